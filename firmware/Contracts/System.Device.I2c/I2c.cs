@@ -1,0 +1,1 @@
+namespace System.Device.I2c;

@@ -1,0 +1,1 @@
+namespace nanoFramework.Hardware.Esp32;

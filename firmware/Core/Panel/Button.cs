@@ -1,0 +1,39 @@
+namespace Intervalometer.Core.Panel;
+
+/// <summary>The six buttons, in the order of their bits and pins.</summary>
+public enum Button
+{
+    /// <summary>Up: the card above, or a larger value.</summary>
+    Up = 0,
+
+    /// <summary>Down: the card below, or a smaller value.</summary>
+    Down = 1,
+
+    /// <summary>Back: out one level.</summary>
+    Back = 2,
+
+    /// <summary>Select: into a card, or on to its next field.</summary>
+    Select = 3,
+
+    /// <summary>Mark (large): a wave turned just now.</summary>
+    Mark = 4,
+
+    /// <summary>Fire (large): starts a run; any press of it during a run stops at once.</summary>
+    Fire = 5,
+}
+
+/// <summary>What a button did, after debouncing.</summary>
+public enum Press
+{
+    /// <summary>It went down.</summary>
+    Down = 0,
+
+    /// <summary>It is still down and repeats.</summary>
+    Repeat = 1,
+
+    /// <summary>It has been down for the hold time; reported once a press.</summary>
+    Hold = 2,
+
+    /// <summary>It came up.</summary>
+    Up = 3,
+}
