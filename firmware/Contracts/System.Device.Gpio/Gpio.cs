@@ -1,1 +1,5 @@
 namespace System.Device.Gpio;
+
+public class GpioController
+{
+}

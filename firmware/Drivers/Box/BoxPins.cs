@@ -1,0 +1,30 @@
+namespace Intervalometer.Drivers.Box;
+
+/// <summary>The board's pin numbers, handed in by the composition that knows them. All are GPIO numbers of the board.</summary>
+public sealed class BoxPins
+{
+    /// <summary>Creates the map.</summary>
+    /// <param name="halfPress">Output to the half-press optocoupler; high closes the contact.</param>
+    /// <param name="shutter">Output to the shutter optocoupler; high closes the contact.</param>
+    /// <param name="buttons">Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>; low while pressed.</param>
+    /// <param name="led">Output to the status LED; high lights it.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led)
+    {
+        HalfPress = halfPress;
+        Shutter = shutter;
+        Buttons = buttons;
+        Led = led;
+    }
+
+    /// <summary>Output to the half-press optocoupler.</summary>
+    public int HalfPress { get; }
+
+    /// <summary>Output to the shutter optocoupler.</summary>
+    public int Shutter { get; }
+
+    /// <summary>Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>.</summary>
+    public int[] Buttons { get; }
+
+    /// <summary>Output to the status LED.</summary>
+    public int Led { get; }
+}
