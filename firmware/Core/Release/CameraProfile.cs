@@ -30,8 +30,4 @@ public sealed class CameraProfile
 
     /// <summary>Shortest exposure that takes a dark frame, µs: one second (common practice, no source).</summary>
     public const long DarkFrameFromUs = 1_000_000;
-
-    /// <summary>How long the camera is busy after an exposure before it can take another, µs.</summary>
-    /// <param name="exposureUs">The exposure's length, µs.</param>
-    public long BusyAfterUs(long exposureUs) => DarkFrame && exposureUs >= DarkFrameFromUs ? exposureUs : 0;
 }

@@ -35,6 +35,9 @@ public sealed class FrameLog
     /// <summary>Planned opening of the last frame, µs; 0 when there is none.</summary>
     public long LastStartUs => Total == 0 ? 0 : StartUs(Total - 1);
 
+    /// <summary>Planned exposure of the last frame, µs; 0 when there is none.</summary>
+    public long LastExposureUs => Total == 0 ? 0 : ExposureUs(Total - 1);
+
     /// <summary>Planned end of the last frame's exposure, µs; 0 when there is none.</summary>
     public long LastEndUs => Total == 0 ? 0 : StartUs(Total - 1) + ExposureUs(Total - 1);
 }

@@ -106,9 +106,8 @@ public sealed class PlanCompiler
         queue.Add(open, ReleaseLine.Shutter, false, EdgeStep.FrameReleased, 0);
 
         long occupies = held ? (_plan.HoldUs > exposure ? _plan.HoldUs : exposure) : exposure;
-        long busyAfter = _darkFrame && exposure >= CameraProfile.DarkFrameFromUs ? exposure : 0;
         long end = contact + _lagUs + occupies;
-        CameraReadyUs = Later(end + busyAfter, open) + _minimumGapUs;
+        CameraReadyUs = Later(end + BusyAfterUs(exposure), open) + _minimumGapUs;
         FramesGiven++;
 
         if (!Finished)
@@ -146,6 +145,22 @@ public sealed class PlanCompiler
         CameraReadyUs = _readyBeforeUs;
         FramesGiven = _plan.FrameCount;
     }
+
+    /// <summary>Works out anew when the camera is ready, after a plan was stopped in the middle.</summary>
+    /// <param name="nowUs">When both lines were opened, µs.</param>
+    /// <param name="startUs">Planned opening of the last frame that started, µs.</param>
+    /// <param name="exposureUs">Its planned exposure, µs.</param>
+    /// <param name="cutShort">True when the shutter contact was still closed.</param>
+    public void Interrupt(long nowUs, long startUs, long exposureUs, bool cutShort)
+    {
+        long end = startUs + exposureUs;
+        if (cutShort && _plan.BoxTimed) end = nowUs + _lagUs;
+        long exposed = end > startUs ? end - startUs : 0;
+        CameraReadyUs = Later(end + BusyAfterUs(exposed), nowUs) + _minimumGapUs;
+        FramesGiven = _plan.FrameCount;
+    }
+
+    private long BusyAfterUs(long exposureUs) => _darkFrame && exposureUs >= CameraProfile.DarkFrameFromUs ? exposureUs : 0;
 
     private void HoldBackUntilReady() => _contactUs = Later(_contactUs, CameraReadyUs + _mirrorUs);
 

@@ -55,6 +55,9 @@ public sealed class ReleasePlayer
         _log = log;
     }
 
+    /// <summary>Frames as they start.</summary>
+    public FrameLog Log => _log;
+
     /// <summary>Where it stands.</summary>
     public PlayerState State { get; private set; }
 
@@ -123,9 +126,13 @@ public sealed class ReleasePlayer
     }
 
     /// <summary>Opens both lines at once and forgets what was planned.</summary>
-    public void Stop()
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Stop(long nowUs)
     {
+        bool cutShort = ShutterClosed;
         OpenAll();
+        if (!_shutterTouched) _compiler.TakeBack();
+        else _compiler.Interrupt(nowUs, _log.LastStartUs, _log.LastExposureUs, cutShort);
         State = PlayerState.Stopped;
     }
 

@@ -72,6 +72,20 @@ public sealed class ShotPlan
         return Numerics.Elementary.Round(scaled);
     }
 
+    /// <summary>Takes over every value of another plan. Allocates nothing.</summary>
+    public void CopyFrom(ShotPlan other)
+    {
+        Shape = other.Shape;
+        SettleUs = other.SettleUs;
+        ExposureUs = other.ExposureUs;
+        BoxTimed = other.BoxTimed;
+        Frames = other.Frames;
+        GapUs = other.GapUs;
+        IntervalUs = other.IntervalUs;
+        HoldUs = other.HoldUs;
+        BracketThirds = other.BracketThirds;
+    }
+
     /// <summary>Why the plan cannot be taken, in words with what to do; null when it can.</summary>
     public string? Fault()
     {
