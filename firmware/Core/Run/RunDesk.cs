@@ -48,7 +48,7 @@ public sealed class RunDesk
     public ShotPlan Plan => _plan;
 
     /// <summary>True while a run is on, a request waits or a line is closed: settings that a run reads must not change.</summary>
-    public bool Busy => _request != NoRequest || Running;
+    public bool Busy => Running || _request == PlanRequest || _request == WaveRequest;
 
     /// <summary>True while a run is on, so that Fire means stop.</summary>
     public bool Running => State >= RunState.Plan && State <= RunState.AskMark;

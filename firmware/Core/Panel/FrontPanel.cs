@@ -9,7 +9,7 @@ namespace Intervalometer.Core.Panel;
 /// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. Fire starts what the
 /// card shows, and stops any run. Mark marks a wave wherever one is.
 /// </summary>
-public sealed class Panel
+public sealed class FrontPanel
 {
     /// <summary>Cards in the ring.</summary>
     public const int CardCount = 6;
@@ -35,7 +35,7 @@ public sealed class Panel
     private RunState _drawnState;
 
     /// <summary>Creates the panel at home.</summary>
-    public Panel(BoxSettings settings, RunDesk desk)
+    public FrontPanel(BoxSettings settings, RunDesk desk)
     {
         _settings = settings;
         _desk = desk;
