@@ -179,6 +179,50 @@ internal static partial class SubsetExamples
                 }
             }
             """),
+        new("unguarded-division", "counters and sums of a class", """
+            class C
+            {
+                private int _count;
+                private double _weight;
+                private double _balance;
+                public int Open;
+                void Add(double x)
+                {
+                    if (_count < 20) _count++;
+                    _weight = 0.9 * _weight + x * x;
+                    _balance += x;
+                    Open++;
+                }
+                void Reset() { _count = 0; _weight = 0; }
+                double A(double x) => x / (4 + _count); // ok
+                double B(double x) => x / (4 + _weight); // ok
+                double D(double x) => x / (4 + _balance); // !
+                double E(double x) => x / _count; // !
+                double F(double x) => x / (4 + Open); // !
+                double G(double x)
+                {
+                    int shown = 1;
+                    for (int i = 0; i < 9; i++) { if (i > x) shown++; }
+                    return x / shown; // ok
+                }
+                double H(double x)
+                {
+                    int shown = 1;
+                    for (int i = 0; i < 9; i++) { if (i > x) shown--; }
+                    return x / shown; // !
+                }
+                double I(double x)
+                {
+                    double size = x < 0 ? -x : x;
+                    return x / (1 + size); // ok
+                }
+                double J(double x)
+                {
+                    double size = x < 0 ? x : -x;
+                    return x / (1 + size); // !
+                }
+            }
+            """),
         new("unguarded-division", "a stated reason", """
             class C
             {

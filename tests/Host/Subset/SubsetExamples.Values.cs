@@ -58,6 +58,8 @@ internal static partial class SubsetExamples
                 static string G(int x) => x.ToString("N2"); // !
                 static string H(double x) => x.ToString("F6") + x.ToString("N0") + $"{x:F2}"; // ok
                 static string I(int x) => x.ToString("D2") + x.ToString("X4") + x.ToString("X"); // ok
+                static string K(double x) => x.ToString(x > 9 ? "F0" : "F1"); // ok
+                static string L(double x) => x.ToString(x > 9 ? "F0" : "G"); // !
                 static string J(int x) => x.ToString() + string.Format("{0} {1:F1}", x, 2.0); // ok
             }
             """),

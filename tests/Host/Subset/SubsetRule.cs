@@ -20,18 +20,13 @@ internal abstract class SubsetRule
     /// <summary>The nodes of one file that break it.</summary>
     public abstract IEnumerable<SyntaxNode> Check(SyntaxNode root, SemanticModel model);
 
-    /// <summary>Every finding in the trees of a compilation, in reading order.</summary>
-    public IEnumerable<Finding> Run(Compilation compilation)
+    /// <summary>Every finding in one file, in reading order.</summary>
+    public IEnumerable<Finding> Run(SyntaxTree tree, SemanticModel model)
     {
-        foreach (SyntaxTree tree in compilation.SyntaxTrees)
-        {
-            if (!Covers(tree.FilePath)) continue;
-            SemanticModel model = compilation.GetSemanticModel(tree);
-            foreach (int line in Check(tree.GetRoot(), model).Select(node => node.GetLocation().GetLineSpan().StartLinePosition.Line + 1).Distinct().Order())
-            {
-                yield return new Finding(tree.FilePath, line, Name, $"{Instead} ({Reason})");
-            }
-        }
+        if (!Covers(tree.FilePath)) return [];
+        return Check(tree.GetRoot(), model)
+            .Select(node => node.GetLocation().GetLineSpan().StartLinePosition.Line + 1).Distinct().Order()
+            .Select(line => new Finding(tree.FilePath, line, Name, $"{Instead} ({Reason})"));
     }
 
     /// <summary>Whether a path lies below firmware/Core or firmware/Drivers.</summary>

@@ -1,4 +1,5 @@
 using Intervalometer.Tests.Host.Subset.Rules;
+using Microsoft.CodeAnalysis;
 
 namespace Intervalometer.Tests.Host.Subset;
 
@@ -11,4 +12,15 @@ internal static class SubsetRules
         new StaticInitialiserOrder(), new EnumToText(), new InlineUnsignedCast(), new NumberFormats(), new NotANumber(), new TryParseResult(),
         new UnguardedDivision(), new TimerDrivenEdges(), new Layering(),
     ];
+
+    /// <summary>Every finding of some rules in a compilation, by file and line.</summary>
+    public static IEnumerable<Finding> Run(Compilation compilation, IReadOnlyCollection<SubsetRule> rules)
+    {
+        foreach (SyntaxTree tree in compilation.SyntaxTrees)
+        {
+            // One model for all rules: it keeps what it has bound.
+            SemanticModel model = compilation.GetSemanticModel(tree);
+            foreach (Finding finding in rules.SelectMany(rule => rule.Run(tree, model)).OrderBy(finding => finding.Line)) yield return finding;
+        }
+    }
 }

@@ -14,7 +14,7 @@ public class SubsetTests
     {
         CSharpCompilation compilation = DeviceSources();
         DeviceCompilation.RequireNoErrors(compilation);
-        string findings = string.Join("\n", SubsetRules.All.SelectMany(rule => rule.Run(compilation)).OrderBy(f => f.Path, StringComparer.Ordinal).ThenBy(f => f.Line));
+        string findings = string.Join("\n", SubsetRules.Run(compilation, SubsetRules.All));
         Assert.AreEqual("", findings, "\n" + findings);
     }
 
@@ -37,7 +37,7 @@ public class SubsetTests
         CSharpCompilation compilation = DeviceCompilation.Create("Example", [tree], [DeviceCompilation.Contracts]);
         if (found.Compiles) DeviceCompilation.RequireNoErrors(compilation);
         int[] marked = [.. found.Source.Split('\n').Select((line, index) => (line, index)).Where(l => l.line.EndsWith("// !", StringComparison.Ordinal)).Select(l => l.index + 1)];
-        Finding[] findings = [.. SubsetRules.All.Single(r => r.Name == rule).Run(compilation)];
+        Finding[] findings = [.. SubsetRules.Run(compilation, [SubsetRules.All.Single(r => r.Name == rule)])];
         Assert.AreEqual(string.Join(" ", marked), string.Join(" ", findings.Select(f => f.Line)), string.Join("\n", findings.Select(f => f.ToString())));
     }
 

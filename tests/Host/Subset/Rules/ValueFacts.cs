@@ -50,7 +50,7 @@ internal sealed class ValueFacts(SemanticModel model)
             case PrefixUnaryExpressionSyntax minus when minus.IsKind(SyntaxKind.UnaryMinusExpression):
                 return wanted == Sign.NonZero && Has(minus.Operand, Sign.NonZero);
             case ConditionalExpressionSyntax choice:
-                return Has(choice.WhenTrue, wanted) && Has(choice.WhenFalse, wanted);
+                return (wanted == Sign.NotNegative && IsMagnitude(choice)) || Has(choice.WhenTrue, wanted) && Has(choice.WhenFalse, wanted);
             case BinaryExpressionSyntax binary:
                 return ByArithmetic(binary, wanted);
             case InvocationExpressionSyntax call:
@@ -181,7 +181,7 @@ internal sealed class ValueFacts(SemanticModel model)
     private bool ByOrigin(ExpressionSyntax value, Sign wanted)
     {
         ISymbol? symbol = model.GetSymbolInfo(value).Symbol;
-        if (symbol is IFieldSymbol or IPropertySymbol) return ByReadOnly(symbol, wanted);
+        if (symbol is IFieldSymbol or IPropertySymbol) return ByReadOnly(symbol, wanted) || (wanted == Sign.NotNegative && NeverFallsBelowZero(symbol));
         if (symbol is not ILocalSymbol and not IParameterSymbol) return false;
         string key = Key(value);
         for (SyntaxNode child = value; child.Parent is { } parent && !IsFunction(child); child = parent)
@@ -199,7 +199,7 @@ internal sealed class ValueFacts(SemanticModel model)
             if (parent is ForStatementSyntax { Declaration: { } declaration } loop && child == loop.Statement
                 && declaration.Variables.FirstOrDefault(v => v.Identifier.Text == key)?.Initializer?.Value is { } start)
             {
-                return Has(start, wanted == Sign.NonZero ? Sign.Positive : wanted) && Changes(loop, key).All(change => CountsUp(change) || KeepsSign(change, key, wanted));
+                return Has(start, wanted) && Changes(loop, key).All(change => KeepsSign(change, key, wanted));
             }
         }
         return false;
@@ -225,6 +225,15 @@ internal sealed class ValueFacts(SemanticModel model)
             }
         }
         return sources.Count > 0 && sources.All(source => new ValueFacts(model.Compilation.GetSemanticModel(source.SyntaxTree)) { _depth = _depth }.Has(source, wanted));
+    }
+
+    // A private number of a class starts at zero; when every change in the class keeps it from falling below, it never does.
+    private bool NeverFallsBelowZero(ISymbol symbol)
+    {
+        if (symbol is not { DeclaredAccessibility: Accessibility.Private, ContainingType: { TypeKind: TypeKind.Class } type } || type.DeclaringSyntaxReferences.Length != 1) return false;
+        SyntaxNode code = type.DeclaringSyntaxReferences[0].GetSyntax();
+        if (symbol.DeclaringSyntaxReferences[0].GetSyntax() is VariableDeclaratorSyntax { Initializer.Value: { } initial } && !Has(initial, Sign.NotNegative)) return false;
+        return Changes(code, symbol.Name).All(change => KeepsSign(change, symbol.Name, Sign.NotNegative));
     }
 
     private static bool HasElements(IFieldSymbol field) =>
@@ -267,22 +276,27 @@ internal sealed class ValueFacts(SemanticModel model)
         _ => false,
     });
 
-    // Scaling by a positive constant keeps a sign; any other new value must have it if the old one had.
+    // Scaling by a positive constant keeps a sign, counting up keeps it from falling; any other new value must have the sign if
+    // the old one had it.
     private bool KeepsSign(SyntaxNode change, string name, Sign wanted)
     {
+        if (change.IsKind(SyntaxKind.PreIncrementExpression) || change.IsKind(SyntaxKind.PostIncrementExpression)) return wanted != Sign.NonZero;
         if (change is not AssignmentExpressionSyntax set) return false;
         if (set.IsKind(SyntaxKind.MultiplyAssignmentExpression)) return IsPositiveConstant(set.Right);
         if (set.IsKind(SyntaxKind.DivideAssignmentExpression)) return IsFloating(set.Left) && IsPositiveConstant(set.Right);
-        if (!set.IsKind(SyntaxKind.SimpleAssignmentExpression)) return false;
+        bool adds = set.IsKind(SyntaxKind.AddAssignmentExpression) && wanted != Sign.NonZero;
+        if (!adds && !set.IsKind(SyntaxKind.SimpleAssignmentExpression)) return false;
         bool isNew = _assumed.Add((name, wanted));
-        bool keeps = Has(set.Right, wanted);
+        bool keeps = Has(set.Right, adds ? Sign.NotNegative : wanted);
         if (isNew) _assumed.Remove((name, wanted));
         return keeps;
     }
 
-    private bool CountsUp(SyntaxNode change) =>
-        change.IsKind(SyntaxKind.PreIncrementExpression) || change.IsKind(SyntaxKind.PostIncrementExpression)
-        || (change is AssignmentExpressionSyntax add && add.IsKind(SyntaxKind.AddAssignmentExpression) && IsPositiveConstant(add.Right));
+    private static bool IsMagnitude(ConditionalExpressionSyntax choice)
+    {
+        string condition = Key(Strip(choice.Condition)), whenTrue = Key(choice.WhenTrue), whenFalse = Key(choice.WhenFalse);
+        return (whenTrue == "-" + whenFalse && condition == whenFalse + "<0") || (whenFalse == "-" + whenTrue && (condition == whenTrue + ">0" || condition == whenTrue + ">=0"));
+    }
 
     private bool IsPositiveConstant(ExpressionSyntax value) =>
         model.GetConstantValue(value) is { HasValue: true, Value: IConvertible constant } && constant is not (string or bool or char) && Convert.ToDouble(constant) > 0;

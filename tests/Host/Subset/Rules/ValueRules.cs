@@ -95,7 +95,9 @@ internal sealed partial class NumberFormats : SubsetRule
     private static partial Regex Placeholder();
 
     private static bool IsAllowed(ExpressionSyntax format, SemanticModel model) =>
-        model.GetConstantValue(format) is { HasValue: true, Value: string text } && Allowed().IsMatch(text);
+        format is ConditionalExpressionSyntax choice
+            ? IsAllowed(choice.WhenTrue, model) && IsAllowed(choice.WhenFalse, model)
+            : model.GetConstantValue(format) is { HasValue: true, Value: string text } && Allowed().IsMatch(text);
 
     private static bool IsAllowedText(ExpressionSyntax text, SemanticModel model) =>
         model.GetConstantValue(text) is { HasValue: true, Value: string format } && Placeholder().Matches(format).All(match => Allowed().IsMatch(match.Groups[1].Value));
