@@ -1,0 +1,47 @@
+using Intervalometer.Drivers.Box;
+
+namespace Intervalometer.VirtualBoard;
+
+/// <summary>The firmware as the board sees it: two loops and the time of the next edge.</summary>
+public interface IFirmware
+{
+    /// <summary>Called once at power-on.</summary>
+    void Start();
+
+    /// <summary>One pass of the panel loop.</summary>
+    void PanelTurn();
+
+    /// <summary>One pass of the release loop.</summary>
+    void ReleaseTurn();
+
+    /// <summary>True when the release loop must spin.</summary>
+    bool EdgeNear { get; }
+
+    /// <summary>Next planned edge, µs; long.MaxValue for none.</summary>
+    long NextEdgeUs { get; }
+
+    /// <summary>Opens both contacts.</summary>
+    void OpenLines();
+}
+
+/// <summary>The real firmware, unchanged.</summary>
+public sealed class BoxFirmware(Box box) : IFirmware
+{
+    /// <inheritdoc />
+    public void Start() => box.Start();
+
+    /// <inheritdoc />
+    public void PanelTurn() => box.PanelTurn();
+
+    /// <inheritdoc />
+    public void ReleaseTurn() => box.ReleaseTurn();
+
+    /// <inheritdoc />
+    public bool EdgeNear => box.EdgeNear;
+
+    /// <inheritdoc />
+    public long NextEdgeUs => box.NextEdgeUs;
+
+    /// <inheritdoc />
+    public void OpenLines() => box.OpenLines();
+}
