@@ -53,10 +53,7 @@ public sealed class Board : IDisposable
         _gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
         _gpio.FitResistor(options.Pins.HalfPress, up: false);
         _gpio.FitResistor(options.Pins.Shutter, up: false);
-        foreach (int pin in options.Pins.Buttons)
-        {
-            if (pin >= 34) _gpio.FitResistor(pin, up: true); // those pins have none inside
-        }
+        foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
         _gpio.OutputChanged += OnOutput;
         _controller = new GpioController(_gpio);
         _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
@@ -65,7 +62,7 @@ public sealed class Board : IDisposable
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
         var parts = new BoardParts(_controller, options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time);
         _firmware = options.Firmware?.Invoke(parts) ?? new BoxFirmware(new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock));
-        Bus.NextEdgeUs = () => _firmware.NextEdgeUs;
+        Bus.NextEdgeUs = () => PlannedEdgeUs;
         _releaseAtUs = _panelAtUs = long.MaxValue;
         _firmware.Start();
         _releaseAtUs = _panelAtUs = NextTick();
@@ -95,8 +92,8 @@ public sealed class Board : IDisposable
     /// <summary>Every change of the release lines with its plan.</summary>
     public IReadOnlyList<Edge> Edges => _edges;
 
-    /// <summary>The next edge the firmware plans, µs; long.MaxValue for none.</summary>
-    public long NextEdgeUs => _firmware.NextEdgeUs;
+    /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
+    public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
 
     /// <summary>What the firmware did that the pins do not allow.</summary>
     public IReadOnlyList<string> PinFaults => _gpio.Faults;
@@ -156,7 +153,7 @@ public sealed class Board : IDisposable
     private void RunRelease()
     {
         Turns++;
-        _planUs = _firmware.NextEdgeUs;
+        _planUs = PlannedEdgeUs;
         _inRelease = true;
         _firmware.ReleaseTurn();
         _inRelease = false;

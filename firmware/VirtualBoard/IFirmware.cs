@@ -17,8 +17,11 @@ public interface IFirmware
     /// <summary>True when the release loop must spin.</summary>
     bool EdgeNear { get; }
 
-    /// <summary>Next planned edge, µs; long.MaxValue for none.</summary>
+    /// <summary>When the next edge must be written, µs; long.MaxValue for none.</summary>
     long NextEdgeUs { get; }
+
+    /// <summary>How long before its time the firmware writes an edge, µs.</summary>
+    long WriteAheadUs { get; }
 
     /// <summary>Opens both contacts.</summary>
     void OpenLines();
@@ -41,6 +44,9 @@ public sealed class BoxFirmware(Box box) : IFirmware
 
     /// <inheritdoc />
     public long NextEdgeUs => box.NextEdgeUs;
+
+    /// <summary>The release player's default, which the box does not change.</summary>
+    public long WriteAheadUs => 300;
 
     /// <inheritdoc />
     public void OpenLines() => box.OpenLines();

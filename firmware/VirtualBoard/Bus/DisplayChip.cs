@@ -18,6 +18,12 @@ public sealed class DisplayChip : IBusChip
     /// <summary>True when a pixel is lit.</summary>
     public bool Pixel(int x, int y) => false;
 
+    /// <summary>How bright lit pixels look, 0 to 1.</summary>
+    public double Brightness => 1;
+
+    /// <summary>The picture as a PNG.</summary>
+    public byte[] Png() => [];
+
     /// <inheritdoc />
     public void Write(ReadOnlySpan<byte> data) => Version++;
 

@@ -28,6 +28,9 @@ public sealed record SessionReport
     /// <summary>The camera's settings.</summary>
     public required CameraReport Camera { get; init; }
 
+    /// <summary>What the exposure core answers for the metered base and the filters; null when none was given.</summary>
+    public string? Exposure { get; init; }
+
     /// <summary>How long the run was.</summary>
     public required double RanSeconds { get; init; }
 
