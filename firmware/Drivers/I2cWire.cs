@@ -1,35 +1,29 @@
 using System.Device.I2c;
-#if !NANO
-using System.IO;
-#endif
 
 namespace Intervalometer.Drivers;
 
-/// <summary>
-/// A chip on the library's I2C bus. The two runtimes tell a missing acknowledge in different ways, by an exception on a PC
-/// and by a status on the device; here it is false on both.
-/// </summary>
+/// <summary>One chip on a real bus: the device runtime reports a missing acknowledge in a status, .NET in an exception.</summary>
 public sealed class I2cWire : ITwoWireDevice
 {
     private readonly I2cDevice _device;
 
-    /// <summary>Wraps one opened device.</summary>
+    /// <summary>Wraps an open device.</summary>
     public I2cWire(I2cDevice device)
     {
         _device = device;
     }
 
 #if NANO
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool Write(byte[] data) => _device.Write(data).Status == I2cTransferStatus.FullTransfer;
 
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool Read(byte[] data) => _device.Read(data).Status == I2cTransferStatus.FullTransfer;
 
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool WriteRead(byte[] output, byte[] input) => _device.WriteRead(output, input).Status == I2cTransferStatus.FullTransfer;
 #else
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool Write(byte[] data)
     {
         try
@@ -37,13 +31,13 @@ public sealed class I2cWire : ITwoWireDevice
             _device.Write(data);
             return true;
         }
-        catch (IOException)
+        catch (System.IO.IOException)
         {
             return false;
         }
     }
 
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool Read(byte[] data)
     {
         try
@@ -51,13 +45,13 @@ public sealed class I2cWire : ITwoWireDevice
             _device.Read(data);
             return true;
         }
-        catch (IOException)
+        catch (System.IO.IOException)
         {
             return false;
         }
     }
 
-    /// <inheritdoc />
+    /// <inheritdoc/>
     public bool WriteRead(byte[] output, byte[] input)
     {
         try
@@ -65,7 +59,7 @@ public sealed class I2cWire : ITwoWireDevice
             _device.WriteRead(output, input);
             return true;
         }
-        catch (IOException)
+        catch (System.IO.IOException)
         {
             return false;
         }

@@ -48,10 +48,13 @@ public sealed class RunDesk
     public ShotPlan Plan => _plan;
 
     /// <summary>True while a run is on, a request waits or a line is closed: settings that a run reads must not change.</summary>
-    public bool Busy => _request != NoRequest || Running;
+    public bool Busy => Running || _request == PlanRequest || _request == WaveRequest;
 
     /// <summary>True while a run is on, so that Fire means stop.</summary>
     public bool Running => State >= RunState.Plan && State <= RunState.AskMark;
+
+    /// <summary>True when the present or last run was on the waves.</summary>
+    public bool LastRunOnWaves { get; private set; }
 
     /// <summary>The next planned edge, µs; long.MaxValue when there is none.</summary>
     public long NextEdgeUs => _player.State == PlayerState.Playing ? _player.NextEdgeUs : long.MaxValue;
@@ -136,11 +139,13 @@ public sealed class RunDesk
         {
             _player.Play(_plan, _camera, _pressUs > nowUs ? nowUs : _pressUs);
             State = RunState.Plan;
+            LastRunOnWaves = false;
         }
         else if (request == WaveRequest)
         {
             _waves.Start(nowUs);
             State = _waves.State;
+            LastRunOnWaves = true;
         }
         else if (!Running)
         {
