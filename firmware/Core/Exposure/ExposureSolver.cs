@@ -36,7 +36,7 @@ public static class ExposureSolver
     /// <param name="metered">The reading without filters.</param>
     /// <param name="kit">The filters; those that are on count.</param>
     /// <param name="film">The film's correction.</param>
-    /// <param name="limitSeconds">Longest time allowed, 1 to 7200 s; outside, the answer is a refusal.</param>
+    /// <param name="limitSeconds">Longest time allowed, 1 to 7200 s; outside, the answer is a refusal. It holds for the wanted time; a dial mark may round up by a sixth of a stop.</param>
     /// <param name="answer">Filled in place, every member.</param>
     public static void Solve(in MeteredBase metered, FilterKit kit, FilmCurve film, double limitSeconds, ExposureAnswer answer)
     {

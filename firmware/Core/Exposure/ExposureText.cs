@@ -14,24 +14,19 @@ public static class ExposureText
     public static string Seconds(double seconds)
     {
         if (seconds >= LongestSeconds) return "over 11 days";
-        if (seconds >= 100) return seconds.ToString("F1") + " s";
-        if (seconds >= 1) return seconds.ToString("F2") + " s";
-        if (seconds >= 0.1) return seconds.ToString("F3") + " s";
+        if (seconds >= 100) return Fixed(seconds, 1) + " s";
+        if (seconds >= 1) return Fixed(seconds, 2) + " s";
+        if (seconds >= 0.1) return Fixed(seconds, 3) + " s";
         double milliseconds = seconds * 1000;
-        return milliseconds.ToString(milliseconds >= 1 ? "F2" : "F3") + " ms";
+        return Fixed(milliseconds, milliseconds >= 1 ? 2 : 3) + " ms";
     }
 
     /// <summary>A time of 0 s or more, to the nearest second, as "2:08" or "1:04:00"; a million seconds and more is "over 11 days".</summary>
     public static string Clock(double seconds)
     {
         if (seconds >= LongestSeconds) return "over 11 days";
-        int whole = (int)Elementary.Round(seconds);
-        int hours = whole / 3600;
-        int minutes = whole / 60 % 60;
-        string tail = TwoDigits(whole % 60);
-        return hours > 0
-            ? hours.ToString() + ":" + TwoDigits(minutes) + ":" + tail
-            : minutes.ToString() + ":" + tail;
+        long whole = Elementary.Round(seconds);
+        return ClockOf((int)whole);
     }
 
     /// <summary>A dial mark's true time, such as "2^-6 = 15.63 ms" or "2^(-17/3) = 19.69 ms".</summary>
@@ -42,8 +37,18 @@ public static class ExposureText
         return "2^" + power + " = " + Seconds(shutter.Seconds);
     }
 
-    /// <summary>A difference in stops to two places, such as "9.97".</summary>
-    public static string StopsOf(Stops stops) => stops.Value.ToString("F2");
+    /// <summary>A difference below 1e12 stops to two places, such as "9.97" or "-0.03".</summary>
+    public static string StopsOf(Stops stops) => Fixed(stops.Value, 2);
+
+    /// <summary>A filter's printed strength as it was given, and its stops: "0.90 = 2.99 stops", "x64 = 6.00 stops", "3.00 stops".</summary>
+    public static string Strength(Filter filter)
+    {
+        string stops = StopsOf(filter.Strength) + " stops";
+        if (filter.Scale == FilterScale.Stops) return stops;
+        double density = filter.Figure / 100.0;
+        string given = filter.Scale == FilterScale.Factor ? "x" + filter.Figure.ToString() : Fixed(density, 2);
+        return given + " = " + stops;
+    }
 
     /// <summary>A trim in whole third stops, such as "+1 1/3", "-2/3" or "0".</summary>
     public static string Thirds(int thirds)
@@ -69,7 +74,7 @@ public static class ExposureText
     /// <summary>Why there is no exposure and what to do; empty when there is one.</summary>
     public static string Refusal(ExposureAnswer answer) => answer.Refusal switch
     {
-        ExposureRefusal.AboveLimit => "Needs " + Clock(answer.Seconds) + ", limit " + Clock(answer.LimitSeconds) + ". Take a filter off, open up, raise ISO or the limit.",
+        ExposureRefusal.AboveLimit => "Needs " + ClockAbove(answer.Seconds) + ", limit " + ClockBelow(answer.LimitSeconds) + ". Take a filter off, open up, raise ISO or the limit.",
         ExposureRefusal.BelowDial => "Needs " + Seconds(answer.Seconds) + ", dial ends at 1/8000. Add a filter, stop down or lower ISO.",
         ExposureRefusal.BadLimit => "Limit is outside 1 s to 2 h. Set it inside.",
         _ => "",
@@ -85,6 +90,41 @@ public static class ExposureText
         ExposureReminders.FilmIsGuess => "Beyond the film's table: bracket.",
         _ => "",
     };
+
+    // A need is rounded up and a limit down, so that the two never read alike.
+    private static string ClockAbove(double seconds)
+    {
+        if (seconds >= LongestSeconds) return Clock(seconds);
+        double up = -Elementary.Floor(-seconds);
+        return ClockOf((int)up);
+    }
+
+    private static string ClockBelow(double seconds)
+    {
+        double down = Elementary.Floor(seconds);
+        return ClockOf((int)down);
+    }
+
+    private static string ClockOf(int whole)
+    {
+        int hours = whole / 3600;
+        int minutes = whole / 60 % 60;
+        string tail = TwoDigits(whole % 60);
+        return hours > 0
+            ? hours.ToString() + ":" + TwoDigits(minutes) + ":" + tail
+            : minutes.ToString() + ":" + tail;
+    }
+
+    // The two runtimes' own F formats round ties differently, and 15.625 ms is a tie: here ties go up in size on both.
+    private static string Fixed(double value, int places)
+    {
+        int scale = places == 1 ? 10 : places == 2 ? 100 : 1000;
+        double size = Elementary.Abs(value);
+        long units = Elementary.Round(size * scale);
+        string digits = (units % scale).ToString();
+        while (digits.Length < places) digits = "0" + digits;
+        return (value < 0 && units != 0 ? "-" : "") + (units / scale).ToString() + "." + digits;
+    }
 
     private static string TwoDigits(int value) => value < 10 ? "0" + value.ToString() : value.ToString();
 }

@@ -16,6 +16,12 @@ public sealed class PlanCompiler
     /// <summary>Most edges that one frame can add: half-press on and off, a mirror pulse, the shutter on and off.</summary>
     public const int MostEdgesPerFrame = 6;
 
+    /// <summary>
+    /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
+    /// contact close.
+    /// </summary>
+    public const long LimiterUs = 400_000;
+
     // Below this, opening half-press between two frames would only bounce the camera.
     private const long KeepHalfPressUs = 100_000;
 
@@ -53,9 +59,8 @@ public sealed class PlanCompiler
     /// <param name="halfPressHeld">True when half-press is closed already, so that no lead is needed.</param>
     public void Begin(ShotPlan plan, CameraProfile camera, long startUs, bool halfPressHeld)
     {
-        long leadIn = LeadInUs(camera, halfPressHeld);
         Prepare(plan, camera, halfPressHeld);
-        _contactUs = startUs + (plan.SettleUs > leadIn ? plan.SettleUs : leadIn);
+        _contactUs = startUs + Later(plan.SettleUs, LimiterUs + LeadInUs(camera, halfPressHeld));
         HoldBackUntilReady();
     }
 

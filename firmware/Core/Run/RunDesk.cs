@@ -111,6 +111,13 @@ public sealed class RunDesk
         State = RunState.Stopped;
     }
 
+    /// <summary>Notes that the run was ended by an error outside; the lines have been opened.</summary>
+    public void Fail()
+    {
+        _request = NoRequest;
+        State = RunState.Failed;
+    }
+
     /// <summary>One turn: takes a request, plays what is due, and moves on.</summary>
     public void Turn(long nowUs)
     {

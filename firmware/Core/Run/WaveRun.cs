@@ -25,6 +25,7 @@ public sealed class WaveRun
     private bool _handedOver;
     private bool _turnDue;
     private long _aimedTurnUs;
+    private long _notBeforeUs;
 
     /// <summary>Creates a run that knows no waves.</summary>
     public WaveRun(ReleasePlayer player)
@@ -66,6 +67,7 @@ public sealed class WaveRun
     /// <summary>Starts the run.</summary>
     public void Start(long nowUs)
     {
+        _notBeforeUs = nowUs + PlanCompiler.LimiterUs;
         WavesFired = 0;
         WavesMissed = 0;
         _marksSinceFire = _order.EveryWave;
@@ -164,7 +166,8 @@ public sealed class WaveRun
             Ask();
             return;
         }
-        long earliest = EarliestOpenUs(nowUs);
+        long earliest = LinesReadyUs(nowUs);
+        if (CameraReadyToOpenUs > earliest) earliest = CameraReadyToOpenUs;
         // A wave before this one has been fired on or is skipped on purpose.
         double share = _order.EveryWave - 0.5;
         long notBefore = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
@@ -214,14 +217,15 @@ public sealed class WaveRun
     // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.
     private void Aim(long openUs, long turnUs, long nowUs)
     {
-        long ready = _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
-        long soonest = EarliestOpenUs(nowUs);
-        if (ready > soonest && ready > openUs + LateUs)
+        long linesUs = LinesReadyUs(nowUs);
+        long wanted = openUs > linesUs ? openUs : linesUs;
+        long ready = CameraReadyToOpenUs;
+        if (ready > wanted + LateUs)
         {
             WavesMissed++;
             return;
         }
-        TargetUs = openUs > soonest ? openUs : soonest;
+        TargetUs = ready > wanted ? ready : wanted;
         _aimedTurnUs = turnUs;
         State = RunState.AwaitWave;
         HandOverWhenDue(nowUs);
@@ -230,12 +234,13 @@ public sealed class WaveRun
     // A frame put off by more than this has missed its wave.
     private const long LateUs = 300_000;
 
-    private long EarliestOpenUs(long nowUs)
+    private long CameraReadyToOpenUs => _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
+
+    // The soonest that the shutter could open, as far as limiter, half-press and lag go.
+    private long LinesReadyUs(long nowUs)
     {
-        long lag = _camera.ShutterLagMs * 1000L;
-        long fromNow = nowUs + PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed) + lag;
-        long ready = _player.CameraReadyUs + lag;
-        return ready > fromNow ? ready : fromNow;
+        long from = nowUs > _notBeforeUs ? nowUs : _notBeforeUs;
+        return from + PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed) + _camera.ShutterLagMs * 1000L;
     }
 
     private bool TryTakeBack()
