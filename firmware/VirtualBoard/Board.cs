@@ -24,8 +24,11 @@ public sealed class Board : IDisposable
     /// <summary>The display's address.</summary>
     public const int DisplayAddress = 0x3C;
 
-    /// <summary>Well before this much time to the edge nothing can happen in a spinning loop, so those turns are not run, µs.</summary>
+    /// <summary>Within this time of an edge every turn of the spinning loop is run, µs.</summary>
     private const int FineSpinUs = 2_000;
+
+    /// <summary>A spinning loop is still run this often, for what it does beside edges, µs.</summary>
+    private const int CoarseSpinUs = 1_000;
 
     /// <summary>A line change further than this from the plan was not the planned edge, µs.</summary>
     private const int PlanWindowUs = 60_000;
@@ -34,6 +37,7 @@ public sealed class Board : IDisposable
     private readonly GpioController _controller;
     private readonly ButtonContacts _buttons;
     private readonly Optocoupler _halfOpto, _shutterOpto;
+    private readonly Limiter _limiter;
     private readonly IFirmware _firmware;
     private readonly List<Edge> _edges = [];
     private long _releaseAtUs, _panelAtUs;
@@ -50,6 +54,12 @@ public sealed class Board : IDisposable
         Camera = new CameraModel(Time, Lines, options.Camera);
         _halfOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.HalfPress);
         _shutterOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.Shutter);
+        _limiter = new Limiter(Time, options.LimiterHoldUs);
+        _limiter.Changed += up =>
+        {
+            if (!up && (Lines[Line.HalfPress] || Lines[Line.Shutter])) LimiterTrips++;
+            DriveContacts();
+        };
         _gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
         _gpio.FitResistor(options.Pins.HalfPress, up: false);
         _gpio.FitResistor(options.Pins.Shutter, up: false);
@@ -97,6 +107,9 @@ public sealed class Board : IDisposable
 
     /// <summary>What the firmware did that the pins do not allow.</summary>
     public IReadOnlyList<string> PinFaults => _gpio.Faults;
+
+    /// <summary>Times the hardware limiter opened the contacts' supply while a pin held a contact closed.</summary>
+    public int LimiterTrips { get; private set; }
 
     /// <summary>Panel and release turns run so far.</summary>
     public long Turns { get; private set; }
@@ -162,11 +175,11 @@ public sealed class Board : IDisposable
         _releaseAtUs = _spinning ? NextSpin() : NextTick();
     }
 
-    /// <summary>The next turn of the spinning loop that can matter: none can until the edge is close.</summary>
+    /// <summary>The next turn of the spinning loop to run; most turns far from the edge are left out, on the same 50 µs grid.</summary>
     private long NextSpin()
     {
         long next = Time.NowUs + Options.SpinUs;
-        long fine = _firmware.NextEdgeUs - FineSpinUs;
+        long fine = Math.Min(_firmware.NextEdgeUs - FineSpinUs, Time.NowUs + CoarseSpinUs);
         return fine <= next ? next : Time.NowUs + (fine - Time.NowUs) / Options.SpinUs * Options.SpinUs;
     }
 
@@ -188,16 +201,24 @@ public sealed class Board : IDisposable
 
     private void OnOutput(int pin, bool high)
     {
-        if (pin == Options.Pins.HalfPress) Release(Line.HalfPress, high, _halfOpto);
-        else if (pin == Options.Pins.Shutter) Release(Line.Shutter, high, _shutterOpto);
+        if (pin == Options.Pins.HalfPress) Release(Line.HalfPress, high);
+        else if (pin == Options.Pins.Shutter) Release(Line.Shutter, high);
         else if (pin == Options.Pins.Led) Lines.Set(Line.Led, high);
+        else if (pin == Options.Pins.Heartbeat) _limiter.Beat();
     }
 
-    private void Release(Line line, bool high, Optocoupler opto)
+    /// <summary>An optocoupler is lit while its pin is high and the limiter's supply is up.</summary>
+    private void DriveContacts()
+    {
+        _halfOpto.Drive(Lines[Line.HalfPress] && _limiter.Up);
+        _shutterOpto.Drive(Lines[Line.Shutter] && _limiter.Up);
+    }
+
+    private void Release(Line line, bool high)
     {
         Lines.Set(line, high);
         bool planned = _planUs != long.MaxValue && Math.Abs(_planUs - Time.NowUs) <= PlanWindowUs;
         _edges.Add(new Edge(line, high, Time.NowUs, planned ? _planUs : null));
-        opto.Drive(high);
+        DriveContacts();
     }
 }

@@ -29,7 +29,7 @@ public sealed record BoardOptions
     public CameraOptions Camera { get; init; } = new();
 
     /// <summary>Which pin does what.</summary>
-    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23);
+    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4);
 
     /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
     public int BounceUs { get; init; } = 3_000;
@@ -57,6 +57,9 @@ public sealed record BoardOptions
 
     /// <summary>Optocoupler: pin low to contact open, µs (estimate).</summary>
     public int OptoOffUs { get; init; } = 200;
+
+    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (estimate).</summary>
+    public long LimiterHoldUs { get; init; } = 1_500_000;
 
     /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
     public bool DisplayFitted { get; init; } = true;

@@ -1,11 +1,11 @@
 namespace Intervalometer.VirtualBoard.Bus;
 
-/// <summary>A chip model on the two-wire bus.</summary>
+/// <summary>A chip model on the two-wire bus. False means that it did not acknowledge.</summary>
 public interface IBusChip
 {
     /// <summary>Takes the bytes of one transfer after the address.</summary>
-    void Write(ReadOnlySpan<byte> data);
+    bool Write(ReadOnlySpan<byte> data);
 
     /// <summary>Gives the bytes of one transfer.</summary>
-    void Read(Span<byte> data);
+    bool Read(Span<byte> data);
 }

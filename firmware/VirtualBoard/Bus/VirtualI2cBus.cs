@@ -55,10 +55,11 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
         Bytes += bytes;
         long edge = NextEdgeUs();
         if (edge != long.MaxValue && edge < end + QuietUs) _violations.Add(new BusViolation(start, end, edge));
-        if (output.Length > 0) chip?.Write(output);
-        if (input.Length > 0) chip?.Read(input);
+        bool acknowledged = chip is not null;
+        if (chip is not null && output.Length > 0) acknowledged = chip.Write(output);
+        if (acknowledged && chip is not null && input.Length > 0) acknowledged = chip.Read(input);
         clock.AdvanceTo(end);
         AfterTransfer();
-        if (!there) throw new IOException($"Error 121 performing I2C data transfer: no acknowledge from 0x{address:X2}.");
+        if (!acknowledged) throw new IOException($"Error 121 performing I2C data transfer: no acknowledge from 0x{address:X2}.");
     }
 }

@@ -9,11 +9,14 @@ namespace Intervalometer.VirtualBoard.Camera;
 public sealed class Optocoupler(VirtualClock clock, int onUs, int offUs, Action<bool> contact)
 {
     private bool _wanted;
+    private int _changes;
 
     /// <summary>The pin changed now.</summary>
     public void Drive(bool on)
     {
+        if (_wanted == on) return;
         _wanted = on;
-        clock.At(clock.NowUs + (on ? onUs : offUs), () => { if (_wanted == on) contact(on); });
+        int change = ++_changes;
+        clock.At(clock.NowUs + (on ? onUs : offUs), () => { if (_wanted == on && change == _changes) contact(on); });
     }
 }

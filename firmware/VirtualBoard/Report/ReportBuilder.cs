@@ -23,7 +23,8 @@ public static class ReportBuilder
             StillOpenSince = board.Camera.OpenSinceUs is long open ? Seconds(open) : null,
             MissedPresses = [.. board.Camera.Missed.Select(m => new MissedReport(Seconds(m.AtUs), m.Why))],
             BusViolations = [.. board.Bus.Violations.Select(v => new BusReport(Seconds(v.StartUs), Seconds(v.EndUs), Seconds(v.EdgeUs)))],
-            DisplayIllegalCommands = board.Display.IllegalCommands,
+            DisplayComplaints = board.Display.Model.Complaints,
+            LimiterTrips = board.LimiterTrips,
             PinFaults = [.. board.PinFaults],
         };
     }

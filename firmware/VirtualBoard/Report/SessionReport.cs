@@ -46,8 +46,11 @@ public sealed record SessionReport
     /// <summary>Bus transfers too near to a planned edge.</summary>
     public required IReadOnlyList<BusReport> BusViolations { get; init; }
 
-    /// <summary>Commands the display's data sheet does not have.</summary>
-    public required int DisplayIllegalCommands { get; init; }
+    /// <summary>What was sent to the display against its data sheet.</summary>
+    public required IReadOnlyList<string> DisplayComplaints { get; init; }
+
+    /// <summary>Times the hardware limiter took a closed contact away.</summary>
+    public required int LimiterTrips { get; init; }
 
     /// <summary>Illegal uses of pins.</summary>
     public required IReadOnlyList<string> PinFaults { get; init; }

@@ -124,4 +124,18 @@ public class BoardTests
         Assert.IsNull(frame.CommandedExposure);
         Assert.IsFalse(board.Lines[Line.Shutter]);
     }
+
+    [TestMethod]
+    public void AHungFirmwareLosesItsContacts()
+    {
+        PlanFirmware? firmware = null;
+        var plan = new ShotPlan { Shape = PlanShape.Single, ExposureUs = 60_000_000, BoxTimed = true };
+        using Board board = Make(parts => firmware = new PlanFirmware(parts, plan, new CameraProfile()));
+        board.RunUntil(5_000_000);
+        firmware!.Hung = true;
+        board.RunUntil(30_000_000);
+        Frame frame = board.Camera.Frames.Single();
+        Assert.IsTrue(frame.CloseUs < 5_000_000 + board.Options.LimiterHoldUs + 200_000, $"{frame.CloseUs}");
+        Assert.AreEqual(1, board.LimiterTrips);
+    }
 }

@@ -18,6 +18,8 @@ internal sealed class PlanFirmware : IFirmware
     private readonly bool _rude;
     private ReleasePlayer? _player;
     private OptoLines? _lines;
+    private GpioPin? _heartbeat;
+    private long _beatUs;
 
     /// <param name="parts">From the board.</param>
     /// <param name="plan">What to play.</param>
@@ -37,6 +39,9 @@ internal sealed class PlanFirmware : IFirmware
 
     private IMicrosClock Clock => _parts.Clock;
 
+    /// <summary>True makes the loops do nothing any more.</summary>
+    public bool Hung { get; set; }
+
     public int ReleaseTurns { get; private set; }
 
     public bool? Acknowledged { get; private set; }
@@ -51,6 +56,7 @@ internal sealed class PlanFirmware : IFirmware
     {
         _lines = new OptoLines(_parts.Gpio, _parts.Pins.HalfPress, _parts.Pins.Shutter);
         _player = new ReleasePlayer(_lines, new FrameLog());
+        _heartbeat = _parts.Gpio.OpenPin(_parts.Pins.Heartbeat, PinMode.Output);
     }
 
     public void PanelTurn()
@@ -62,8 +68,12 @@ internal sealed class PlanFirmware : IFirmware
     public void ReleaseTurn()
     {
         ReleaseTurns++;
+        if (Hung) return;
         if (_player!.State == PlayerState.Idle && Clock.NowUs >= _pressUs) _player.Play(_plan, _camera, Clock.NowUs);
         _player.Turn(Clock.NowUs);
+        if (EdgeNear || Clock.NowUs - _beatUs < 100_000) return;
+        _beatUs = Clock.NowUs;
+        _heartbeat!.Toggle();
     }
 
     public void OpenLines() => _lines!.OpenAll();
