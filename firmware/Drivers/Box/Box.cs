@@ -203,7 +203,7 @@ public sealed class Box
         {
             if (!_display.SendNextChangedPage(_frame)) break;
         }
-        if (_display.Failed)
+        if (_display.State == Ssd1306State.NoAnswer)
         {
             _displayReady = false;
             _displayTriedUs = now;
