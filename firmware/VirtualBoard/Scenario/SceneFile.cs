@@ -1,0 +1,60 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard.Scenario;
+
+/// <summary>A press at a fixed time. Times in seconds.</summary>
+public sealed record TimedPress(double At, Button Button, double ForSeconds);
+
+/// <summary>A press after each of some turns of the sea, as a person does who watches it. Times in seconds and milliseconds.</summary>
+public sealed record TurnPress(double From, int Count, Button Button, double ReactionMs, double ForSeconds);
+
+/// <summary>A picture of the display. Time in seconds.</summary>
+public sealed record DisplayShot(double At, string Name);
+
+/// <summary>The meter's reading without filters, as marks that the exposure core accepted.</summary>
+public sealed record MeteredMarks(string Shutter, string Aperture, string Iso);
+
+/// <summary>Everything a scenario file says, checked.</summary>
+public sealed record SceneFile
+{
+    /// <summary>Longest run, s: a day.</summary>
+    public const double LongestSeconds = 86_400;
+
+    /// <summary>Name of the scenario.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Time of day at board time 0, or null.</summary>
+    public DateTimeOffset? StartUtc { get; init; }
+
+    /// <summary>Place, in words, or null.</summary>
+    public string? Site { get; init; }
+
+    /// <summary>Filters on the lens.</summary>
+    public IReadOnlyList<string> Filters { get; init; } = [];
+
+    /// <summary>The meter's reading, or null.</summary>
+    public MeteredMarks? Metered { get; init; }
+
+    /// <summary>The camera.</summary>
+    public CameraOptions Camera { get; init; } = new();
+
+    /// <summary>Seeds bounce and jitter.</summary>
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>Makes the sea afresh, so that every run starts from the same one.</summary>
+    public required Func<ISea> Sea { get; init; }
+
+    /// <summary>Presses at fixed times.</summary>
+    public IReadOnlyList<TimedPress> Presses { get; init; } = [];
+
+    /// <summary>Presses that follow the sea.</summary>
+    public IReadOnlyList<TurnPress> TurnPresses { get; init; } = [];
+
+    /// <summary>Pictures to take of the display.</summary>
+    public IReadOnlyList<DisplayShot> Pictures { get; init; } = [];
+
+    /// <summary>End of the run, s.</summary>
+    public required double EndAt { get; init; }
+}

@@ -1,0 +1,191 @@
+using System.Diagnostics;
+using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard.Web;
+
+/// <summary>What a restart may choose.</summary>
+/// <param name="Seed">Seeds sea, bounce and jitter.</param>
+/// <param name="PeriodSeconds">Mean period of the swell, s.</param>
+/// <param name="Spread">Its spread, a fraction.</param>
+public sealed record LiveSetup(ulong Seed = 1, double PeriodSeconds = 9, double Spread = 0.06);
+
+/// <summary>
+/// A board that runs on its own thread, its clock tied to the wall clock times a speed. Everything else calls in through
+/// <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays a tap at any speed.
+/// </summary>
+public sealed class LiveSession : IDisposable
+{
+    /// <summary>Fastest speed.</summary>
+    public const double FastestSpeed = 600;
+
+    private const long ShortestPressUs = 80_000;
+    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);
+    private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
+
+    private readonly Lock _lock = new();
+    private readonly Thread _thread;
+    private readonly long[] _downUs = new long[6];
+    private Board _board;
+    private double _owedUs;
+    private int _fingers;
+    private bool _ended;
+
+    /// <summary>Starts a session.</summary>
+    public LiveSession(LiveSetup setup)
+    {
+        Setup = setup;
+        _board = Build(setup, new CameraOptions());
+        Array.Fill(_downUs, -1);
+        _thread = new Thread(Run) { IsBackground = true, Name = "virtual board" };
+        _thread.Start();
+    }
+
+    /// <summary>How the present run began.</summary>
+    public LiveSetup Setup { get; private set; }
+
+    /// <summary>Grows with every restart.</summary>
+    public int Generation { get; private set; }
+
+    /// <summary>Virtual seconds for each second on the wall.</summary>
+    public double Speed { get; private set; } = 1;
+
+    /// <summary>True while the clock stands.</summary>
+    public bool Paused { get; private set; }
+
+    /// <summary>True while a finger holds the clock to real time.</summary>
+    public bool Held => _fingers > 0;
+
+    /// <summary>The error that ended the run, in one line; null while it goes on.</summary>
+    public string? Broken { get; private set; }
+
+    /// <summary>Looks at the board while it stands still.</summary>
+    public T Use<T>(Func<Board, T> look)
+    {
+        lock (_lock) return look(_board);
+    }
+
+    /// <summary>A finger goes down now.</summary>
+    public void Down(Button button)
+    {
+        lock (_lock)
+        {
+            if (_downUs[(int)button] >= 0) return;
+            _downUs[(int)button] = _board.Time.NowUs;
+            _fingers++;
+            _board.Down(button);
+        }
+    }
+
+    /// <summary>The finger lets go: now, or as soon as a finger can.</summary>
+    public void Up(Button button)
+    {
+        lock (_lock)
+        {
+            long down = _downUs[(int)button];
+            if (down is < 0 or long.MaxValue) return;
+            _downUs[(int)button] = long.MaxValue; // on its way up
+            Board board = _board;
+            board.Time.At(Math.Max(board.Time.NowUs, down + ShortestPressUs), () =>
+            {
+                board.Up(button);
+                _downUs[(int)button] = -1;
+                _fingers--;
+            });
+        }
+    }
+
+    /// <summary>Sets the speed, 1 to <see cref="FastestSpeed"/>, or stops the clock at 0.</summary>
+    public void SetSpeed(double speed)
+    {
+        lock (_lock)
+        {
+            Paused = speed <= 0;
+            if (!Paused) Speed = Math.Clamp(speed, 1, FastestSpeed);
+            _owedUs = 0;
+        }
+    }
+
+    /// <summary>Turns the camera's dials.</summary>
+    public void SetCamera(CameraOptions options)
+    {
+        lock (_lock) _board.Camera.Options = options;
+    }
+
+    /// <summary>Powers a fresh board on, with the camera as it is set.</summary>
+    public void Restart(LiveSetup setup)
+    {
+        lock (_lock)
+        {
+            Board old = _board;
+            _board = Build(setup, old.Camera.Options);
+            old.Dispose();
+            Setup = setup;
+            Generation++;
+            Broken = null;
+            _owedUs = 0;
+            _fingers = 0;
+            Array.Fill(_downUs, -1);
+        }
+    }
+
+    /// <summary>The report of the run so far, as JSON.</summary>
+    public string ReportJson() => Use(board => ReportBuilder.Of(board, "live").ToJson());
+
+    /// <summary>Every line so far.</summary>
+    public string LinesVcd() => Use(board => Vcd.Text(board.Lines.Changes, board.Sea, board.Time.NowUs));
+
+    /// <inheritdoc />
+    public void Dispose()
+    {
+        lock (_lock) _ended = true;
+        _thread.Join();
+        _board.Dispose();
+    }
+
+    private static Board Build(LiveSetup setup, CameraOptions camera) => new(new BoardOptions
+    {
+        Seed = setup.Seed,
+        Camera = camera,
+        Sea = new SimpleSea(setup.Seed, setup.PeriodSeconds, setup.Spread),
+    });
+
+    private void Run()
+    {
+        var watch = Stopwatch.StartNew();
+        while (true)
+        {
+            Thread.Sleep(Pause);
+            TimeSpan passed = watch.Elapsed;
+            watch.Restart();
+            if (passed > LongestStep) passed = LongestStep; // a slow PC slows the clock, it never jumps
+            lock (_lock)
+            {
+                if (_ended) return;
+                if (Paused || Broken is not null) continue;
+                Step(passed.TotalMicroseconds * (Held ? 1 : Speed));
+            }
+        }
+    }
+
+    private void Step(double us)
+    {
+        _owedUs += us;
+        long step = (long)_owedUs;
+        _owedUs -= step;
+        long target = _board.Time.NowUs + step;
+        try
+        {
+            _board.RunUntil(target);
+            _owedUs -= _board.Time.NowUs - target;
+        }
+        catch (Exception e)
+        {
+            // The firmware's own failure: on the device its thread would end here.
+            Broken = $"The firmware failed at {_board.Time.NowUs / 1e6:F3} s: {e.Message.ReplaceLineEndings(" ")}";
+            Console.Error.WriteLine(e);
+        }
+    }
+}
