@@ -100,6 +100,13 @@ public class ExposureSolverTests
         Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == (slow | ExposureReminders.GradNotCounted), "grad on, not counted");
         grad.SharePercent = 50;
         Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == slow, "grad on and counted");
+        kit[kit.Find("ND 3.0")].On = false;
+        kit[kit.Find("ND 0.9")].On = true;
+        kit[kit.Find("ND 1.8")].On = true;
+        kit[kit.Find("POL")].On = true;
+        grad.On = false;
+        Assert.IsTrue(kit.EffectiveStops.Value > 9 && kit.NdStops.Value < 9, "a polariser is no ND");
+        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == slow, "8.97 stops of ND and a polariser");
         Assert.AreEqual("Cover the eyepiece.", ExposureText.Reminder(ExposureReminders.CoverEyepiece));
         Assert.AreEqual("", ExposureText.Reminder(slow));
     }
@@ -181,6 +188,18 @@ public class ExposureSolverTests
         // 16^1.31 = 2^5.24.
         Check.Near(37.79, answer.Seconds, 0.01, "after film");
         Assert.IsTrue(answer.Kind == ExposureKind.Bulb, "beyond the dial");
+    }
+
+    [TestMethod]
+    public void BeyondTheTableTheFilmIsAGuess()
+    {
+        MeteredBase metered = new MeteredBase(new ApertureSetting(18), new IsoSetting(6), new ShutterSetting(15), 0);
+        ExposureAnswer answer = new ExposureAnswer();
+        ExposureSolver.Solve(metered, Nd(200), new FilmCurve(10), ExposureSolver.MaxLimitSeconds, answer);
+        Assert.IsTrue((answer.Reminders & ExposureReminders.FilmIsGuess) != 0, "128 s metered");
+        Assert.AreEqual("Beyond the film's table: bracket.", ExposureText.Reminder(ExposureReminders.FilmIsGuess));
+        ExposureSolver.Solve(metered, Nd(100), new FilmCurve(10), ExposureSolver.MaxLimitSeconds, answer);
+        Assert.IsTrue((answer.Reminders & ExposureReminders.FilmIsGuess) == 0, "64 s metered");
     }
 
     private static string AddProblem(FilterKit kit, string name)

@@ -121,9 +121,10 @@ public static class ExposureText
         int scale = places == 1 ? 10 : places == 2 ? 100 : 1000;
         double size = Elementary.Abs(value);
         long units = Elementary.Round(size * scale);
-        string digits = (units % scale).ToString();
+        long whole = units / scale; // divisor: scale is 10, 100 or 1000
+        string digits = (units - whole * scale).ToString();
         while (digits.Length < places) digits = "0" + digits;
-        return (value < 0 && units != 0 ? "-" : "") + (units / scale).ToString() + "." + digits;
+        return (value < 0 && units != 0 ? "-" : "") + whole.ToString() + "." + digits;
     }
 
     private static string TwoDigits(int value) => value < 10 ? "0" + value.ToString() : value.ToString();

@@ -62,12 +62,12 @@ public readonly struct FilmCurve
     private static double FromTable(double seconds)
     {
         if (seconds <= 0.1) return seconds;
-        if (seconds <= 1) return Between(seconds / 0.1, 0.1, 2);
-        if (seconds <= 10) return Between(seconds, 2, 50);
-        return Between(seconds / 10, 50, 1200);
+        if (seconds <= 1) return Between(seconds / 0.1, 0.1, 20);
+        if (seconds <= 10) return Between(seconds, 2, 25);
+        return Between(seconds / 10, 50, 24);
     }
 
-    // ratio runs from 1 at the lower point to 10 at the upper.
-    private static double Between(double ratio, double low, double high) =>
-        low * Elementary.Pow(high / low, Elementary.Log10(ratio));
+    // ratio runs from 1 at the lower point to 10 at the upper, over which the given time rises from low by a factor.
+    private static double Between(double ratio, double low, double rise) =>
+        low * Elementary.Pow(rise, Elementary.Log10(ratio));
 }

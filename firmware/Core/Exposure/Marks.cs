@@ -29,7 +29,7 @@ internal static class Marks
         for (int i = 0; i < labels.Length; i++)
         {
             double mark;
-            TryNumber(labels[i], out mark);
+            if (!TryNumber(labels[i], out mark)) continue;
             if (mark == wanted)
             {
                 position = i;
@@ -72,9 +72,10 @@ internal static class Marks
             if (point) scale *= 10;
         }
         if (count == 0 || digits == 0) return false;
-        double top = inverse ? scale : digits;
-        double bottom = inverse ? digits : scale;
-        value = top / bottom;
+        double above = digits;
+        double below = scale;
+        // divisor: digits is not zero here and scale is a power of ten
+        value = inverse ? below / above : above / below;
         return true;
     }
 

@@ -12,6 +12,9 @@ public sealed class FrameText
     /// <summary>Characters that found no room since construction; a test should see none.</summary>
     public int Dropped { get; private set; }
 
+    /// <summary>The character at an index from 0 to <see cref="Length"/> - 1.</summary>
+    public char this[int index] => Characters[index];
+
     internal char[] Characters { get; } = new char[Capacity];
 
     private readonly char[] _digits = new char[32];

@@ -29,7 +29,7 @@ public sealed class Notice
             left = left.Substring(take).TrimStart(' ');
             y += 9;
         }
-        frame.Text(0, 57, "Any button: back", Font.Small);
+        frame.Text(0, 56, "Any button: back", Font.Small);
     }
 
     private static int Fitting(string text)

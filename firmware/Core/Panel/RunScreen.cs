@@ -42,15 +42,15 @@ public sealed class RunScreen
         Heading(frame, exposing ? "EXPOSING" : player.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", player.FramesStarted, total);
         if (exposing)
         {
-            Countdown(frame, log.LastEndUs - nowUs);
+            Countdown(frame, log.LastEndUs - nowUs, Font.Huge);
             frame.Progress(0, 49, 128, 7, nowUs - log.LastStartUs, log.LastExposureUs);
         }
         else
         {
             long next = player.NextFrameUs;
-            if (next != long.MaxValue) Countdown(frame, next - nowUs);
+            if (next != long.MaxValue) Countdown(frame, next - nowUs, Font.Huge);
         }
-        frame.Text(0, 57, "Fire stops", Font.Small);
+        frame.Text(0, 56, "Fire stops", Font.Small);
         Contacts(frame);
     }
 
@@ -68,12 +68,12 @@ public sealed class RunScreen
         Heading(frame, what, waves.WavesFired, _settings.Waves.Waves);
         if (state == RunState.AwaitWave)
         {
-            Countdown(frame, waves.TargetUs - nowUs);
+            Countdown(frame, waves.TargetUs - nowUs, Font.Large);
         }
         else if (state == RunState.OnWave)
         {
             long left = _desk.Log.LastEndUs - nowUs;
-            Countdown(frame, left > 0 ? left : 0);
+            Countdown(frame, left, Font.Huge);
         }
         else if (state == RunState.AskMark)
         {
@@ -87,8 +87,8 @@ public sealed class RunScreen
             frame.Text(26, 17, "waiting", Font.Medium);
         }
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, waves);
-        else WaveBand.Draw(frame, 38, waves.Rhythm, state == RunState.AwaitWave ? waves.TargetUs : 0, nowUs);
-        frame.Text(0, 57, "Fire stops", Font.Small);
+        else WaveBand.Draw(frame, 37, waves.Rhythm, state == RunState.AwaitWave ? waves.TargetUs : 0, nowUs);
+        frame.Text(0, 56, "Fire stops", Font.Small);
         Contacts(frame);
     }
 
@@ -122,7 +122,7 @@ public sealed class RunScreen
             if (state == RunState.Stopped) frame.Text(0, 32, "Both contacts are open.", Font.Small);
             if (_desk.LastRunOnWaves) DrawMissed(frame, _desk.Waves);
         }
-        frame.Text(0, 57, "Any button: back", Font.Small);
+        frame.Text(0, 56, "Any button: back", Font.Small);
     }
 
     private void Heading(Frame frame, string what, int part, int whole)
@@ -135,19 +135,19 @@ public sealed class RunScreen
     }
 
     // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
-    private void Countdown(Frame frame, long leftUs)
+    private void Countdown(Frame frame, long leftUs, Font font)
     {
         if (leftUs < 0) leftUs = 0;
         long tenths = (leftUs + 99_999) / 100_000;
         _line.Clear();
         if (tenths < 1000) _line.AddNumber(tenths, 1);
         else _line.AddSeconds((leftUs + 999_999) / 1_000_000);
-        frame.TextCentre(0, 128, 12, _line, tenths < 36000 ? Font.Huge : Font.Large);
+        frame.TextCentre(0, 128, font == Font.Huge ? 12 : 11, _line, tenths < 36000 ? font : Font.Large);
     }
 
     private void Contacts(Frame frame)
     {
-        frame.Icon(100, 57, _desk.Player.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
-        frame.Icon(115, 57, _desk.Player.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
+        frame.Icon(100, 56, _desk.Player.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
+        frame.Icon(115, 56, _desk.Player.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }
 }

@@ -68,6 +68,6 @@ public sealed class BoxCard : Card
         CardPainter.Row(frame, 23, "longest exposure", Value(1));
         CardPainter.Row(frame, 33, "brightness", Value(2));
         CardPainter.Row(frame, 43, "firmware", Version);
-        frame.Text(0, 57, "Select to change", Font.Small);
+        frame.Text(0, 56, "Select to change", Font.Small);
     }
 }

@@ -80,6 +80,6 @@ public sealed class CameraCard : Card
         CardPainter.Row(frame, 29, "least gap", Value(2));
         CardPainter.Row(frame, 38, "dark frame", Value(4));
         CardPainter.Row(frame, 47, "mirror lock-up", Value(5));
-        frame.Text(0, 57, "Select to change", Font.Small);
+        frame.Text(0, 56, "Select to change", Font.Small);
     }
 }

@@ -36,8 +36,8 @@ public static class CardPainter
         frame.Icon(0, 36, Icon.Down);
         if (large) frame.Text(14, 22, value, Font.Large);
         else frame.Text(14, 28, value, Font.Medium);
-        frame.Text(0, 48, card.Note(field), Font.Small);
-        frame.Text(0, 57, bottom, Font.Small);
+        frame.Text(0, 47, card.Note(field), Font.Small);
+        frame.Text(0, 56, bottom, Font.Small);
     }
 
     private static bool Fits(string text, Font font, int width)

@@ -115,7 +115,7 @@ public sealed class FilterCard : Card
         frame.TextRight(128, 12, OnOff(filter.On), Font.Medium);
         frame.Text(0, 27, "marked " + StrengthText(filter) + " = " + ExposureText.StopsOf(filter.Strength) + " st", Font.Small);
         frame.Text(0, 37, "trim " + Tenths(filter.TrimTenths, true) + "  counts " + ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
-        frame.Text(0, 57, "Select to change", Font.Small);
+        frame.Text(0, 56, "Select to change", Font.Small);
     }
 
     private static string StrengthText(Filter filter) => filter.Scale switch

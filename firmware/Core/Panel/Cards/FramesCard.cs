@@ -101,7 +101,7 @@ public sealed class FramesCard : Card
         frame.Text(0, 38, "settle " + MicrosText(plan.SettleUs) + ", " + (_settings.AlwaysBulb ? "all on bulb" : "dial to 30 s"), Font.Small);
         bool filled = _settings.FillExposure(plan);
         string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
-        frame.Text(0, 57, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
+        frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
 
     private static string Headline(ShotPlan plan) => plan.Shape switch

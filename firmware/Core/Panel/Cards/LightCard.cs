@@ -70,12 +70,12 @@ public sealed class LightCard : Card
         ExposureAnswer answer = _settings.Answer;
         MeteredBase metered = _settings.Base;
         DrawAnswer(frame, answer, 12);
-        string base1 = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
-        frame.Text(0, 39, base1, Font.Small);
-        string stops = ExposureText.StopsOf(answer.FilterStops + answer.HandStops) + " stops of glass";
-        if (metered.HandThirds != 0) stops = ExposureText.StopsOf(answer.FilterStops) + " st glass " + ExposureText.Thirds(metered.HandThirds);
-        frame.Text(0, 48, stops, Font.Small);
-        frame.Text(0, 57, BottomLine(answer, metered, nowUs), Font.Small);
+        string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
+        frame.Text(0, 38, meteredLine, Font.Small);
+        string stops = answer.FilterStops.Value == 0 ? "no glass" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
+        if (metered.HandThirds != 0) stops += " " + ExposureText.Thirds(metered.HandThirds);
+        frame.Text(0, 47, stops, Font.Small);
+        frame.Text(0, 56, BottomLine(answer, metered, nowUs), Font.Small);
     }
 
     /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>

@@ -109,7 +109,7 @@ public sealed class WavesCard : Card
         }
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
         DrawSteadiness(frame, 47, rhythm, nowUs);
-        frame.Text(0, 57, rhythm.Ready ? "Fire starts" : "Mark as each wave turns", Font.Small);
+        frame.Text(0, 56, rhythm.Ready ? "Fire starts" : "Mark as each wave turns", Font.Small);
     }
 
     /// <summary>How steady the waves come, in words, and how old the last mark is.</summary>
