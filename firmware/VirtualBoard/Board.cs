@@ -71,7 +71,8 @@ public sealed class Board : IDisposable
         Display = new DisplayChip();
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
         var parts = new BoardParts(_controller, options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time);
-        _firmware = options.Firmware?.Invoke(parts) ?? new BoxFirmware(new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock));
+        if (options.Firmware is null) Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock);
+        _firmware = Box is null ? options.Firmware!(parts) : new BoxFirmware(Box);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
         _releaseAtUs = _panelAtUs = long.MaxValue;
         _firmware.Start();
@@ -80,6 +81,9 @@ public sealed class Board : IDisposable
 
     /// <summary>What the board was built from.</summary>
     public BoardOptions Options { get; }
+
+    /// <summary>The firmware's own object, to preset and to look at; null when another firmware runs.</summary>
+    public Box? Box { get; }
 
     /// <summary>The virtual clock.</summary>
     public VirtualClock Time { get; }

@@ -28,7 +28,7 @@ public sealed record SessionReport
     /// <summary>The camera's settings.</summary>
     public required CameraReport Camera { get; init; }
 
-    /// <summary>What the exposure core answers for the metered base and the filters; null when none was given.</summary>
+    /// <summary>What the box answers for its metered base and filters at the end of the run.</summary>
     public string? Exposure { get; init; }
 
     /// <summary>How long the run was.</summary>

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Sea;
@@ -12,9 +13,6 @@ public sealed record TurnPress(double From, int Count, Button Button, double Rea
 
 /// <summary>A picture of the display. Time in seconds.</summary>
 public sealed record DisplayShot(double At, string Name);
-
-/// <summary>The meter's reading without filters, as marks that the exposure core accepted.</summary>
-public sealed record MeteredMarks(string Shutter, string Aperture, string Iso);
 
 /// <summary>Everything a scenario file says, checked.</summary>
 public sealed record SceneFile
@@ -35,7 +33,7 @@ public sealed record SceneFile
     public IReadOnlyList<string> Filters { get; init; } = [];
 
     /// <summary>The meter's reading, or null.</summary>
-    public MeteredMarks? Metered { get; init; }
+    public MeteredBase? Metered { get; init; }
 
     /// <summary>The camera.</summary>
     public CameraOptions Camera { get; init; } = new();

@@ -1,4 +1,5 @@
 using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Sea;
 
@@ -32,6 +33,7 @@ public static class ScenePlayer
     public static ScenePlayed Play(SceneFile scene, Action<double>? progress = null)
     {
         using var board = new Board(new BoardOptions { Seed = scene.Seed, Camera = scene.Camera, Sea = scene.Sea() });
+        if (board.Box is not null) Preset(board.Box.Settings, scene);
         foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
         foreach (TurnPress press in scene.TurnPresses) FollowSea(board, press, Us(scene.EndAt));
         var pictures = new List<(string, byte[])>();
@@ -47,7 +49,7 @@ public static class ScenePlayer
         board.RunUntil(Us(scene.EndAt));
         progress?.Invoke(1);
         string? start = scene.StartUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'");
-        SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = Expected(scene) };
+        SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = board.Box is null ? null : ExposureText.Line(board.Box.Settings.Answer) };
         return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), pictures);
     }
 
@@ -65,17 +67,12 @@ public static class ScenePlayer
         }
     }
 
-    private static string? Expected(SceneFile scene)
+    /// <summary>Sets the box as the photographer has before the scenario begins.</summary>
+    private static void Preset(BoxSettings settings, SceneFile scene)
     {
-        if (scene.Metered is null) return null;
-        FilterKit kit = FilterKit.Starter();
-        foreach (string name in scene.Filters) kit[kit.Find(name)].On = true;
-        ShutterSetting.TryParse(scene.Metered.Shutter, out ShutterSetting shutter, out _);
-        ApertureSetting.TryParse(scene.Metered.Aperture, out ApertureSetting aperture, out _);
-        IsoSetting.TryParse(scene.Metered.Iso, out IsoSetting iso, out _);
-        var answer = new ExposureAnswer();
-        ExposureSolver.Solve(new MeteredBase(aperture, iso, shutter, 0), kit, FilmCurve.None, ExposureSolver.DefaultLimitSeconds, answer);
-        return ExposureText.Line(answer);
+        foreach (string name in scene.Filters) settings.Kit[settings.Kit.Find(name)].On = true;
+        if (scene.Metered is MeteredBase metered) settings.SetBase(metered);
+        else settings.Solve();
     }
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);

@@ -82,15 +82,15 @@ public static class SceneReader
         return on;
     }
 
-    private static MeteredMarks ReadMetered(JsonNode node)
+    private static MeteredBase ReadMetered(JsonNode node)
     {
         var fields = new Fields(node, "metered");
         string shutter = fields.NeedText("shutter"), aperture = fields.NeedText("aperture"), iso = fields.Text("iso") ?? "100";
-        if (!ShutterSetting.TryParse(shutter, out _, out string problem)) throw fields.Get("shutter")!.Fault(problem.TrimEnd('.'), "write a mark of the dial");
-        if (!ApertureSetting.TryParse(aperture, out _, out problem)) throw fields.Get("aperture")!.Fault(problem.TrimEnd('.'), "write a mark of the lens");
-        if (!IsoSetting.TryParse(iso, out _, out problem)) throw (fields.Get("iso") ?? node).Fault(problem.TrimEnd('.'), "write a mark of the dial");
+        if (!ShutterSetting.TryParse(shutter, out ShutterSetting time, out string problem)) throw fields.Get("shutter")!.Fault(problem.TrimEnd('.'), "write a mark of the dial");
+        if (!ApertureSetting.TryParse(aperture, out ApertureSetting stop, out problem)) throw fields.Get("aperture")!.Fault(problem.TrimEnd('.'), "write a mark of the lens");
+        if (!IsoSetting.TryParse(iso, out IsoSetting speed, out problem)) throw (fields.Get("iso") ?? node).Fault(problem.TrimEnd('.'), "write a mark of the dial");
         fields.Done();
-        return new MeteredMarks(shutter, aperture, iso);
+        return new MeteredBase(stop, speed, time, 0);
     }
 
     private static CameraOptions ReadCamera(JsonNode node)

@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Report;
@@ -37,7 +38,8 @@ public sealed class LiveSession : IDisposable
     public LiveSession(LiveSetup setup)
     {
         Setup = setup;
-        _board = Build(setup, new CameraOptions());
+        // As the box leaves the bench: its answer is the dial's 1/60, truly 2^-6 s.
+        _board = Build(setup, new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1.0 / 64 });
         Array.Fill(_downUs, -1);
         _thread = new Thread(Run) { IsBackground = true, Name = "virtual board" };
         _thread.Start();
@@ -132,7 +134,7 @@ public sealed class LiveSession : IDisposable
     }
 
     /// <summary>The report of the run so far, as JSON.</summary>
-    public string ReportJson() => Use(board => ReportBuilder.Of(board, "live").ToJson());
+    public string ReportJson() => Use(board => (ReportBuilder.Of(board, "live") with { Exposure = ExposureText.Line(board.Box!.Settings.Answer) }).ToJson());
 
     /// <summary>Every line so far.</summary>
     public string LinesVcd() => Use(board => Vcd.Text(board.Lines.Changes, board.Sea, board.Time.NowUs));

@@ -11,7 +11,7 @@ namespace Intervalometer.Tests.Host.VirtualBoard;
 [TestClass]
 public class BoardTests
 {
-    private static readonly ShotPlan OneSecond = new() { Shape = PlanShape.Burst, Frames = 5, ExposureUs = 1_000_000, BoxTimed = true, GapUs = 700_000 };
+    private static readonly ShotPlan OneSecond = new() { Shape = PlanShape.Burst, Frames = 5, ExposureUs = 1_000_000, BoxTimed = true, GapUs = 703_700 };
 
     private static Board Make(Func<BoardParts, PlanFirmware> firmware, BoardOptions? options = null) =>
         new((options ?? new BoardOptions()) with { Firmware = firmware });

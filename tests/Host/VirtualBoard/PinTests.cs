@@ -44,7 +44,7 @@ public class PinTests
     }
 
     [TestMethod]
-    public void SettingTheModeAgainResetsAnOutput()
+    public void AClosedOutputFallsBackToItsPullDown()
     {
         VirtualGpioDriver driver = Driver();
         using var gpio = new GpioController(driver);
@@ -52,7 +52,7 @@ public class PinTests
         driver.OutputChanged += (_, high) => changes.Add(high);
         GpioPin pin = gpio.OpenPin(18, PinMode.Output);
         pin.Write(PinValue.High);
-        gpio.SetPinMode(18, PinMode.Output);
+        gpio.ClosePin(18);
         CollectionAssert.AreEqual(new[] { true, false }, changes);
     }
 
@@ -73,8 +73,8 @@ public class PinTests
     {
         VirtualGpioDriver driver = Driver();
         using var gpio = new GpioController(driver);
-        GpioPin pin = gpio.OpenPin(25, PinMode.Input);
-        Assert.ThrowsExactly<InvalidOperationException>(() => pin.Write(PinValue.High));
+        gpio.OpenPin(25, PinMode.Input);
+        Assert.ThrowsExactly<InvalidOperationException>(() => driver.Write([new PinValuePair(25, PinValue.High)]));
         Assert.AreEqual(1, driver.Faults.Count);
     }
 
