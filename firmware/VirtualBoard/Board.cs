@@ -54,7 +54,7 @@ public sealed class Board : IDisposable
         Camera = new CameraModel(Time, Lines, options.Camera);
         _halfOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.HalfPress);
         _shutterOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.Shutter);
-        _limiter = new Limiter(Time, options.LimiterHoldUs);
+        _limiter = new Limiter(Time, options.LimiterChargeUs, options.LimiterHoldUs);
         _limiter.Changed += up =>
         {
             if (!up && (Lines[Line.HalfPress] || Lines[Line.Shutter])) LimiterTrips++;

@@ -6,7 +6,7 @@ const state = {
   now: 0, heardAt: 0, speed: 1, paused: false, held: false, busy: false, open: null, plan: null,
   screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
 };
-const keep = 1900; // seconds of history that the slowest window can show
+const keep = 600; // seconds of history that the slowest window can show
 let socket = null;
 
 // ---- connection ----
@@ -233,7 +233,7 @@ function paint() {
   const pace = state.paused ? 0 : state.held ? 1 : state.speed;
   const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
   const now = state.now + ahead;
-  const windowSeconds = 30 * Math.max(1, Math.min(40, state.speed / 5));
+  const windowSeconds = 30 * Math.max(1, Math.min(10, state.speed / 5));
   byId("clock").textContent = clockWords(state.now, true);
   for (const button of document.querySelectorAll("[data-speed]")) {
     const on = state.paused ? button.dataset.speed === "0" : Number(button.dataset.speed) === state.speed;
