@@ -128,16 +128,17 @@ public class FrameTests
             for (int shift = 1; shift < 9; shift++)
             {
                 Frame shifted = new Frame();
+                int wrong = 0;
                 shifted.Text(4, shift, "10:3", fonts[f]);
                 for (int y = 0; y < fonts[f].Height; y++)
                 {
                     for (int x = 0; x < Frame.Width; x++)
                     {
                         bool lit = aligned.Pixel(x, y);
-                        if (lit != shifted.Pixel(x, y + shift)) Assert.IsTrue(false, "font " + f.ToString() + " shift " + shift.ToString());
-                        if (lit != over.Pixel(x, y)) Assert.IsTrue(false, "font " + f.ToString() + " drawn over");
+                        if (lit != shifted.Pixel(x, y + shift) || lit != over.Pixel(x, y)) wrong++;
                     }
                 }
+                Assert.AreEqual(0, wrong, "pixels of font " + f.ToString() + " shifted by " + shift.ToString());
                 Assert.AreEqual(Count(aligned), Count(shifted));
             }
         }
