@@ -39,7 +39,7 @@ public sealed class Board : IDisposable
     private readonly Optocoupler _halfOpto, _shutterOpto;
     private readonly Limiter _limiter;
     private readonly IFirmware _firmware;
-    private readonly List<Edge> _edges = [];
+    private readonly List<LineEdge> _edges = [];
     private long _releaseAtUs, _panelAtUs;
     private bool _spinning, _inRelease;
     private long _planUs = long.MaxValue;
@@ -54,7 +54,7 @@ public sealed class Board : IDisposable
         Camera = new CameraModel(Time, Lines, options.Camera);
         _halfOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.HalfPress);
         _shutterOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.Shutter);
-        _limiter = new Limiter(Time, options.LimiterHoldUs);
+        _limiter = new Limiter(Time, options.LimiterChargeUs, options.LimiterHoldUs);
         _limiter.Changed += up =>
         {
             if (!up && (Lines[Line.HalfPress] || Lines[Line.Shutter])) LimiterTrips++;
@@ -104,7 +104,7 @@ public sealed class Board : IDisposable
     public ISea Sea => Options.Sea;
 
     /// <summary>Every change of the release lines with its plan.</summary>
-    public IReadOnlyList<Edge> Edges => _edges;
+    public IReadOnlyList<LineEdge> Edges => _edges;
 
     /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
     public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
@@ -222,7 +222,7 @@ public sealed class Board : IDisposable
     {
         Lines.Set(line, high);
         bool planned = _planUs != long.MaxValue && Math.Abs(_planUs - Time.NowUs) <= PlanWindowUs;
-        _edges.Add(new Edge(line, high, Time.NowUs, planned ? _planUs : null));
+        _edges.Add(new LineEdge(line, high, Time.NowUs, planned ? _planUs : null));
         DriveContacts();
     }
 }

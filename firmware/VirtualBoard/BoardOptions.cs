@@ -61,6 +61,9 @@ public sealed record BoardOptions
     /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (estimate).</summary>
     public long LimiterHoldUs { get; init; } = 1_500_000;
 
+    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (estimate).</summary>
+    public long LimiterChargeUs { get; init; } = 300_000;
+
     /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
     public bool DisplayFitted { get; init; } = true;
 

@@ -4,11 +4,14 @@ namespace Intervalometer.VirtualBoard.Camera;
 
 /// <summary>
 /// The board's hardware limit: a pump that holds the contacts' supply up only while the heartbeat pin toggles. A firmware
-/// that hangs with a contact closed loses it after the hold time (an estimate from the pump's parts).
+/// that hangs with a contact closed loses it after the hold time, and the pump needs beats for the charge time before it
+/// lets a contact close (estimates).
 /// </summary>
-public sealed class Limiter(VirtualClock clock, long holdUs)
+public sealed class Limiter(VirtualClock clock, long chargeUs, long holdUs)
 {
     private int _beats;
+    private bool _charging;
+    private long _chargedAtUs;
 
     /// <summary>The contacts' supply came or went: true while it is up.</summary>
     public event Action<bool>? Changed;
@@ -20,7 +23,12 @@ public sealed class Limiter(VirtualClock clock, long holdUs)
     public void Beat()
     {
         int beat = ++_beats;
-        if (!Up)
+        if (!_charging)
+        {
+            _charging = true;
+            _chargedAtUs = clock.NowUs + chargeUs;
+        }
+        if (!Up && clock.NowUs >= _chargedAtUs)
         {
             Up = true;
             Changed?.Invoke(true);
@@ -28,6 +36,8 @@ public sealed class Limiter(VirtualClock clock, long holdUs)
         clock.At(clock.NowUs + holdUs, () =>
         {
             if (_beats != beat) return;
+            _charging = false;
+            if (!Up) return;
             Up = false;
             Changed?.Invoke(false);
         });

@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Intervalometer.VirtualBoard.Study;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
@@ -15,6 +16,7 @@ public static class CommandLine
         root.Subcommands.Add(ServeVerb.Make(error));
         root.Subcommands.Add(PlayVerb.Make(output, error));
         root.Subcommands.Add(AnswerVerb.Make(output, error));
+        root.Subcommands.Add(StudyCommand.Build());
         Option<int> port = ServeVerb.PortOption();
         root.Options.Add(port);
         root.SetAction((parsed, cancel) => ServeVerb.Serve(parsed.GetValue(port), error, cancel));

@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Pins;
 /// The pins of an ESP32 module, behind the GPIO library's own extension point. Illegal use throws as the library does and
 /// is also kept in <see cref="Faults"/>. A write takes <see cref="WriteLatencyUs"/>, after which the pin changes.
 /// </summary>
-public sealed class VirtualGpioDriver : GpioDriver
+public class VirtualGpioDriver : GpioDriver
 {
     /// <summary>GPIO numbers run from 0 to 39 (ESP32 datasheet, from memory).</summary>
     public const int Pins = 40;

@@ -40,8 +40,8 @@ public static class ReportBuilder
     private static FrameReport FrameOf(Board board, int index)
     {
         Frame frame = board.Camera.Frames[index];
-        Edge? close = Before(board, frame.PressUs, closed: true);
-        Edge? open = frame.Bulb ? Before(board, frame.ReleaseUs, closed: false) : null;
+        LineEdge? close = Before(board, frame.PressUs, closed: true);
+        LineEdge? open = frame.Bulb ? Before(board, frame.ReleaseUs, closed: false) : null;
         bool cutShort = frame.Bulb && close?.PlannedUs is not null && open?.PlannedUs is null;
         long? meant = !frame.Bulb ? frame.DialUs : open?.PlannedUs - close?.PlannedUs;
         if (meant <= 0) meant = null;
@@ -65,11 +65,11 @@ public static class ReportBuilder
     }
 
     /// <summary>The last shutter edge of a kind up to a time; the contact follows its pin by the optocoupler's delay.</summary>
-    private static Edge? Before(Board board, long atUs, bool closed)
+    private static LineEdge? Before(Board board, long atUs, bool closed)
     {
         for (int i = board.Edges.Count - 1; i >= 0; i--)
         {
-            Edge edge = board.Edges[i];
+            LineEdge edge = board.Edges[i];
             if (edge.Line == Line.Shutter && edge.Closed == closed && edge.AtUs <= atUs) return edge;
         }
         return null;

@@ -41,8 +41,8 @@ public sealed record SceneFile
     /// <summary>Seeds bounce and jitter.</summary>
     public ulong Seed { get; init; } = 1;
 
-    /// <summary>Makes the sea afresh, so that every run starts from the same one.</summary>
-    public required Func<ISea> Sea { get; init; }
+    /// <summary>The sea.</summary>
+    public SeaChoice Sea { get; init; } = new();
 
     /// <summary>Presses at fixed times.</summary>
     public IReadOnlyList<TimedPress> Presses { get; init; } = [];

@@ -48,7 +48,7 @@ public static class SceneReader
             Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
             Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
             Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
-            Sea = ReadSea(top.Get("sea")),
+            Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
             Presses = timed,
             TurnPresses = turns,
             Pictures = [.. ReadPictures(top, end)],
@@ -120,16 +120,21 @@ public static class SceneReader
         return camera;
     }
 
-    private static Func<ISea> ReadSea(JsonNode? node)
+    private static SeaChoice ReadSea(JsonNode node)
     {
-        if (node is null) return () => new SimpleSea(1);
         var fields = new Fields(node, "sea");
-        fields.Choice("kind", "steady");
-        ulong seed = (ulong)(fields.Whole("seed", 0, int.MaxValue) ?? 1);
-        double period = fields.Number("periodSeconds", 2, 60, "s") ?? 9;
-        double spread = fields.Number("spread", 0, 0.25, "") ?? 0.06;
+        string kind = SeaChoice.Kinds[fields.Choice("kind", [.. SeaChoice.Kinds]) ?? 0];
+        var choice = new SeaChoice(kind, (int)(fields.Whole("seed", 0, int.MaxValue) ?? 1));
+        if (kind == SeaChoice.Steady)
+        {
+            choice = choice with
+            {
+                PeriodSeconds = fields.Number("periodSeconds", 2, 60, "s") ?? choice.PeriodSeconds,
+                Spread = fields.Number("spread", 0, 0.25, "") ?? choice.Spread,
+            };
+        }
         fields.Done();
-        return () => new SimpleSea(seed, period, spread);
+        return choice;
     }
 
     private static void ReadPress(JsonNode node, double end, List<TimedPress> timed, List<TurnPress> turns)

@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
 
@@ -22,7 +23,7 @@ public static class LiveOrders
                 case "speed": session.SetSpeed(Number(order, "speed", 0, LiveSession.FastestSpeed)); return null;
                 case "camera": session.SetCamera(CameraOf(order)); return null;
                 case "restart":
-                    session.Restart(new LiveSetup((ulong)Number(order, "seed", 0, int.MaxValue), Number(order, "period", 4, 25), Number(order, "spread", 0, 0.25)));
+                    session.Restart(SeaOf(order));
                     return null;
                 default: return "Unknown request; reload the page.";
             }
@@ -37,6 +38,13 @@ public static class LiveOrders
         Enum.TryParse(order.GetProperty("button").GetString(), ignoreCase: true, out Button button) && Enum.IsDefined(button)
             ? button
             : throw new FormatException("Unknown button; reload the page.");
+
+    private static SeaChoice SeaOf(JsonElement order)
+    {
+        string kind = order.GetProperty("kind").GetString() ?? "";
+        if (!SeaChoice.Kinds.Contains(kind)) throw new FormatException("Unknown sea; reload the page.");
+        return new SeaChoice(kind, (int)Number(order, "seed", 0, int.MaxValue), Number(order, "period", 4, 25), Number(order, "spread", 0, 0.25));
+    }
 
     private static CameraOptions CameraOf(JsonElement order) => new()
     {

@@ -7,12 +7,6 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
 
-/// <summary>What a restart may choose.</summary>
-/// <param name="Seed">Seeds sea, bounce and jitter.</param>
-/// <param name="PeriodSeconds">Mean period of the swell, s.</param>
-/// <param name="Spread">Its spread, a fraction.</param>
-public sealed record LiveSetup(ulong Seed = 1, double PeriodSeconds = 9, double Spread = 0.06);
-
 /// <summary>
 /// A board that runs on its own thread, its clock tied to the wall clock times a speed. Everything else calls in through
 /// <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays a tap at any speed.
@@ -35,7 +29,7 @@ public sealed class LiveSession : IDisposable
     private bool _ended;
 
     /// <summary>Starts a session.</summary>
-    public LiveSession(LiveSetup setup)
+    public LiveSession(SeaChoice setup)
     {
         Setup = setup;
         // As the box leaves the bench: its answer is the dial's 1/60, truly 2^-6 s.
@@ -45,8 +39,8 @@ public sealed class LiveSession : IDisposable
         _thread.Start();
     }
 
-    /// <summary>How the present run began.</summary>
-    public LiveSetup Setup { get; private set; }
+    /// <summary>The sea of the present run; its seed is also the board's.</summary>
+    public SeaChoice Setup { get; private set; }
 
     /// <summary>Grows with every restart.</summary>
     public int Generation { get; private set; }
@@ -117,7 +111,7 @@ public sealed class LiveSession : IDisposable
     }
 
     /// <summary>Powers a fresh board on, with the camera as it is set.</summary>
-    public void Restart(LiveSetup setup)
+    public void Restart(SeaChoice setup)
     {
         lock (_lock)
         {
@@ -147,11 +141,11 @@ public sealed class LiveSession : IDisposable
         _board.Dispose();
     }
 
-    private static Board Build(LiveSetup setup, CameraOptions camera) => new(new BoardOptions
+    private static Board Build(SeaChoice sea, CameraOptions camera) => new(new BoardOptions
     {
-        Seed = setup.Seed,
+        Seed = (ulong)sea.Seed,
         Camera = camera,
-        Sea = new SimpleSea(setup.Seed, setup.PeriodSeconds, setup.Spread),
+        Sea = sea.Make(),
     });
 
     private void Run()

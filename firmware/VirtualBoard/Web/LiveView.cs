@@ -63,6 +63,10 @@ public sealed class LiveView(LiveSession session)
     {
         CameraOptions set = board.Camera.Options;
         json.WriteStartObject("fresh");
+        json.WriteStartArray("kinds");
+        foreach (string kind in SeaChoice.Kinds) json.WriteStringValue(kind);
+        json.WriteEndArray();
+        json.WriteString("kind", session.Setup.Kind);
         json.WriteNumber("seed", session.Setup.Seed);
         json.WriteNumber("period", session.Setup.PeriodSeconds);
         json.WriteNumber("spread", session.Setup.Spread);

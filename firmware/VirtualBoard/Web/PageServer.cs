@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.WebSockets;
 using System.Text;
+using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
 
@@ -40,7 +41,7 @@ public sealed class PageServer : IAsyncDisposable
         builder.Logging.ClearProviders();
         builder.WebHost.ConfigureKestrel(k => k.Listen(IPAddress.Loopback, port));
         WebApplication app = builder.Build();
-        var session = new LiveSession(new LiveSetup());
+        var session = new LiveSession(new SeaChoice());
         var server = new PageServer(app, session);
         app.Use(OwnHostOnly);
         app.UseWebSockets();

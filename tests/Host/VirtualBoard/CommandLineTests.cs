@@ -42,6 +42,7 @@ public class CommandLineTests
     [DataRow("serve")]
     [DataRow("play")]
     [DataRow("answer")]
+    [DataRow("sea-study")]
     [DataRow("")]
     public void EveryVerbHasHelp(string verb)
     {

@@ -123,7 +123,7 @@ function drawStrip(canvas, state, now, windowSeconds) {
     draw.fillStyle = "rgba(95,168,184,0.30)";
     draw.fill();
     draw.strokeStyle = Ink.sea;
-    draw.lineWidth = 2;
+    draw.lineWidth = windowSeconds > 120 ? 1 : 2;
     draw.stroke();
   }
 
@@ -147,6 +147,8 @@ function drawStrip(canvas, state, now, windowSeconds) {
     draw.lineWidth = 2;
     draw.beginPath(); draw.moveTo(x(state.plan), plot.bottom + 12); draw.lineTo(x(state.plan), bottom); draw.stroke();
     draw.setLineDash([]);
+    draw.fillStyle = Ink.amber;
+    draw.fillText("next", x(state.plan), plot.bottom - 6);
   }
   draw.strokeStyle = Ink.text;
   draw.lineWidth = 1.5;
@@ -158,6 +160,8 @@ function drawStrip(canvas, state, now, windowSeconds) {
   draw.fillText(narrow ? "Water" : "Water's edge", 0, (plot.top + plot.bottom) / 2 - 10);
   draw.fillStyle = Ink.amber;
   draw.fillText("backwash", 0, (plot.top + plot.bottom) / 2 + 12);
+  draw.fillStyle = Ink.sea;
+  draw.fillText("▲ mark", 0, plot.bottom - 6);
   rows.forEach((row, i) => {
     draw.fillStyle = Ink.text;
     draw.fillText(row.name, 0, plot.bottom + 12 + (i + 0.5) * rowHeight - 1);

@@ -6,7 +6,7 @@ const state = {
   now: 0, heardAt: 0, speed: 1, paused: false, held: false, busy: false, open: null, plan: null,
   screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
 };
-const keep = 1900; // seconds of history that the slowest window can show
+const keep = 600; // seconds of history that the slowest window can show
 let socket = null;
 
 // ---- connection ----
@@ -54,6 +54,8 @@ function begin(setup) {
   byId("no-frames").hidden = false;
   byId("count").textContent = "";
   const sea = byId("sea-form").elements, camera = byId("camera-form").elements;
+  sea.kind.replaceChildren(...setup.kinds.map(kind => new Option(kind, kind, false, kind === setup.kind)));
+  steadyOnly();
   sea.seed.value = setup.seed;
   sea.period.value = setup.period;
   sea.spread.value = Math.round(setup.spread * 100);
@@ -101,7 +103,8 @@ function addFrame(frame) {
   const turn = frame.msFromTurn / 1000;
   const item = listItem(on ? "on" : "", [
     ["soft", `${frame.number}  at ${clockWords(frame.opened, true)}`],
-    ["exposure", `${exposureWords(frame.exposure)}  ${stops}`],
+    ["exposure", exposureWords(frame.exposure)],
+    ["", stops],
   ]);
   const share = document.createElement("div");
   share.className = "share";
@@ -208,10 +211,18 @@ byId("camera-form").addEventListener("change", event => {
   if (event.target.type !== "number") event.target.blur();
 });
 
+/** Period and spread belong to the steady sea; the others have their own. */
+function steadyOnly() {
+  const f = byId("sea-form").elements;
+  f.period.disabled = f.spread.disabled = f.kind.value !== "steady";
+}
+
+byId("sea-form").elements.kind.addEventListener("change", steadyOnly);
+
 byId("sea-form").addEventListener("submit", event => {
   event.preventDefault();
   const f = byId("sea-form").elements;
-  send({ do: "restart", seed: Number(f.seed.value), period: Number(f.period.value), spread: Number(f.spread.value) / 100 });
+  send({ do: "restart", kind: f.kind.value, seed: Number(f.seed.value), period: Number(f.period.value), spread: Number(f.spread.value) / 100 });
   document.activeElement.blur();
 });
 
@@ -233,7 +244,7 @@ function paint() {
   const pace = state.paused ? 0 : state.held ? 1 : state.speed;
   const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
   const now = state.now + ahead;
-  const windowSeconds = 30 * Math.max(1, Math.min(40, state.speed / 5));
+  const windowSeconds = 30 * Math.max(1, Math.min(10, state.speed / 5));
   byId("clock").textContent = clockWords(state.now, true);
   for (const button of document.querySelectorAll("[data-speed]")) {
     const on = state.paused ? button.dataset.speed === "0" : Number(button.dataset.speed) === state.speed;

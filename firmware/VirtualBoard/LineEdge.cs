@@ -7,4 +7,4 @@ namespace Intervalometer.VirtualBoard;
 /// <param name="Closed">True when the pin closes the contact.</param>
 /// <param name="AtUs">When the pin changed, µs.</param>
 /// <param name="PlannedUs">When the firmware had planned it, µs; null for an unplanned one such as a stop.</param>
-public readonly record struct Edge(Line Line, bool Closed, long AtUs, long? PlannedUs);
+public readonly record struct LineEdge(Line Line, bool Closed, long AtUs, long? PlannedUs);
