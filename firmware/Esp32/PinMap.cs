@@ -32,6 +32,15 @@ public static class PinMap
     /// <summary>Status LED; high lights it.</summary>
     public const int Led = 23;
 
+    /// <summary>Heartbeat to the limiter that opens both contacts when it stops.</summary>
+    public const int Heartbeat = 4;
+
+    /// <summary>Buzzer, an optional part; high sounds it. Nothing drives it yet.</summary>
+    public const int Buzzer = 13;
+
+    /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two. Nothing reads it yet.</summary>
+    public const int Battery = 34;
+
     /// <summary>I2C data.</summary>
     public const int Sda = 21;
 
@@ -45,5 +54,5 @@ public static class PinMap
     public const int DisplayAddress = 0x3C;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat);
 }

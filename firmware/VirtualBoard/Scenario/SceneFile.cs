@@ -29,8 +29,8 @@ public sealed record SceneFile
     /// <summary>Place, in words, or null.</summary>
     public string? Site { get; init; }
 
-    /// <summary>Filters on the lens.</summary>
-    public IReadOnlyList<string> Filters { get; init; } = [];
+    /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>
+    public Func<FilterKit> Kit { get; init; } = FilterKit.Starter;
 
     /// <summary>The meter's reading, or null.</summary>
     public MeteredBase? Metered { get; init; }

@@ -70,7 +70,7 @@ public static class ScenePlayer
     /// <summary>Sets the box as the photographer has before the scenario begins.</summary>
     private static void Preset(BoxSettings settings, SceneFile scene)
     {
-        foreach (string name in scene.Filters) settings.Kit[settings.Kit.Find(name)].On = true;
+        settings.Kit = scene.Kit();
         if (scene.Metered is MeteredBase metered) settings.SetBase(metered);
         else settings.Solve();
     }

@@ -44,7 +44,7 @@ public static class SceneReader
             Name = top.Text("name") ?? Path.GetFileNameWithoutExtension(file),
             StartUtc = ReadStart(top),
             Site = top.Text("site"),
-            Filters = ReadFilters(top),
+            Kit = ReadKit(top),
             Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
             Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
             Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
@@ -67,19 +67,11 @@ public static class SceneReader
         throw top.Get("startUtc")!.Fault($"\"startUtc\" is \"{text}\"", "write it like 2031-03-14T05:12:00Z");
     }
 
-    private static List<string> ReadFilters(Fields top)
+    // Read once now for its complaints, and again for each run, so that no run sees another's changes.
+    private static Func<FilterKit> ReadKit(Fields top)
     {
-        FilterKit kit = FilterKit.Starter();
-        var on = new List<string>();
-        foreach (JsonNode node in top.List("filters"))
-        {
-            int index = node.Kind == JsonTokenType.String ? kit.Find(node.Text) : -1;
-            if (index < 0)
-                throw node.Fault($"unknown filter {node.Words}", "use " + string.Join(", ", Enumerable.Range(0, kit.Count).Select(i => kit[i].Name)));
-            if (on.Contains(kit[index].Name)) throw node.Fault($"filter \"{node.Text}\" is on twice", "name it once");
-            on.Add(kit[index].Name);
-        }
-        return on;
+        KitReader.Read(top);
+        return () => KitReader.Read(top);
     }
 
     private static MeteredBase ReadMetered(JsonNode node)
