@@ -48,7 +48,7 @@ public static class SwashModel
     public const double Gravity = 9.81;
 
     /// <summary>Share of Hunt's run-up kept on a natural beach above the set-up line; fitted (see the tests).</summary>
-    public const double NaturalShare = 0.75;
+    public const double NaturalShare = 0.55;
 
     /// <summary>Share of the opposing backwash speed that an arriving bore loses; an assumption.</summary>
     public const double BackwashLoss = 0.5;

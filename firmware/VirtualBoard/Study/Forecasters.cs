@@ -105,18 +105,21 @@ public sealed class LinearBound
     /// <param name="records">Training marks and, for each, the true next turn, µs.</param>
     public LinearBound(IEnumerable<(long[] Marks, long[] NextTurns)> records)
     {
-        var left = Matrix<double>.Build.Dense(Lags + 1, Lags + 1);
-        var right = Vector<double>.Build.Dense(Lags + 1);
+        var left = new double[Lags + 1, Lags + 1];
+        var right = new double[Lags + 1];
         foreach (var (marks, turns) in records)
         {
             for (int i = Lags; i < marks.Length; i++)
             {
-                var row = Row(marks, i);
-                left += row.OuterProduct(row);
-                right += row * ((turns[i] - marks[i]) / 1e6);
+                Vector<double> row = Row(marks, i);
+                for (int a = 0; a <= Lags; a++)
+                {
+                    for (int b = 0; b <= Lags; b++) left[a, b] += row[a] * row[b];
+                    right[a] += row[a] * ((turns[i] - marks[i]) / 1e6);
+                }
             }
         }
-        _coefficients = left.Solve(right);
+        _coefficients = Matrix<double>.Build.DenseOfArray(left).Solve(Vector<double>.Build.DenseOfArray(right));
     }
 
     /// <summary>Marks before the first that can be forecast from.</summary>

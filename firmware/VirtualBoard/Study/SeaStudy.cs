@@ -33,7 +33,10 @@ public sealed class SeaStudy(StudyOptions options)
     private static readonly Habits Careful = new();
     private static readonly Habits Chosen = new(WorthReach: 1.0);
 
-    /// <summary>Announced chances of every way in the box against what happened.</summary>
+    /// <summary>
+    /// Announced chances of the ways that forecast (rhythm and arrival) against what happened. The ways that fire on a mark
+    /// at the turn stay out: their chances rest on press habits that box and study share, so they could hardly disagree.
+    /// </summary>
     public Reliability Reliability { get; } = new();
 
     /// <summary>Plays one sea.</summary>
@@ -116,8 +119,8 @@ public sealed class SeaStudy(StudyOptions options)
             {
                 if (i % 16 == 4) advice.Update(rhythm, unused, rhythm.LastMarkUs, options.ExposureSeconds);
                 long later = w.TurnMarkUs + (long)(advice.DelayAfterMarkSeconds * 1e6);
-                Score(way(AtOnce + suffix), waves, i, w.TurnMarkUs, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AtOnce), suffix == "");
-                Score(way(AfterMark + suffix), waves, i, later, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AfterMark), suffix == "");
+                Score(way(AtOnce + suffix), waves, i, w.TurnMarkUs, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AtOnce), false);
+                Score(way(AfterMark + suffix), waves, i, later, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AfterMark), false);
             }
             rhythm.Mark(w.TurnMarkUs);
             if (w.SecondPressUs != 0) rhythm.Mark(w.SecondPressUs);

@@ -33,7 +33,7 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                 to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, r.BoundRms)})  careless {careless:F3} ({Over(careless, r.BoundCareless)})");
         }
         to.WriteLine();
-        to.WriteLine("Announced chance against what happened, all ways of the box on all seas");
+        to.WriteLine("Announced chance against what happened, rhythm and arrival ways on all seas");
         foreach (var (bin, frames, announced, actual) in reliability.Bins())
             to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
         to.WriteLine();
