@@ -72,6 +72,14 @@ public class PageTests
     }
 
     [TestMethod]
+    public async Task QuickTapsAreNotLost()
+    {
+        await using LivePage live = await LivePage.Open();
+        for (int i = 0; i < 4; i++) await live.Page.EvaluateAsync("() => { press('test', 'down'); release('test'); }");
+        await Until(() => live.Screen == "CAMERA", "four quick taps did not move four cards");
+    }
+
+    [TestMethod]
     public async Task OnAPhoneEverythingFitsAndTouchWorks()
     {
         await using LivePage live = await LivePage.Open(390, 844, touch: true, ratio: 2);

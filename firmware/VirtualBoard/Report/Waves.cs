@@ -20,6 +20,20 @@ public static class Waves
         }
     }
 
+    /// <summary>The first turn after a time, µs.</summary>
+    public static long NextTurn(ISea sea, long atUs)
+    {
+        Swash? running = sea.LastBefore(atUs);
+        if (running is Swash now && now.TurnUs > atUs) return now.TurnUs;
+        long after = atUs;
+        while (true)
+        {
+            Swash next = sea.NextAfter(after);
+            if (next.TurnUs > atUs) return next.TurnUs;
+            after = next.ArrivalUs;
+        }
+    }
+
     /// <summary>Share of an exposure that fell into a backwash, 0 to 1.</summary>
     public static double BackwashShare(ISea sea, long openUs, long closeUs)
     {

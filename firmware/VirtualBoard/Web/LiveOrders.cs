@@ -21,6 +21,7 @@ public static class LiveOrders
                 case "down": session.Down(ButtonOf(order)); return null;
                 case "up": session.Up(ButtonOf(order)); return null;
                 case "speed": session.SetSpeed(Number(order, "speed", 0, LiveSession.FastestSpeed)); return null;
+                case "turn": session.RunToTurn(); return null;
                 case "camera": session.SetCamera(CameraOf(order)); return null;
                 case "restart":
                     session.Restart(SeaOf(order));

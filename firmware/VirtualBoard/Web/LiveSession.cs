@@ -16,16 +16,20 @@ public sealed class LiveSession : IDisposable
     /// <summary>Fastest speed.</summary>
     public const double FastestSpeed = 600;
 
+    /// <summary>Virtual seconds a second on the way to a turn.</summary>
+    private const double TurnSpeed = 30;
+
     private const long ShortestPressUs = 80_000;
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);
     private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
 
     private readonly Lock _lock = new();
     private readonly Thread _thread;
-    private readonly long[] _downUs = new long[6];
     private Board _board;
     private double _owedUs;
-    private int _fingers;
+    private long _stopAtUs = long.MaxValue;
+    private Finger[] _fingers = NoFingers();
+    private int _held;
     private bool _ended;
 
     /// <summary>Starts a session.</summary>
@@ -34,7 +38,6 @@ public sealed class LiveSession : IDisposable
         Setup = setup;
         // As the box leaves the bench: its answer is the dial's 1/60, truly 2^-6 s.
         _board = Build(setup, new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1.0 / 64 });
-        Array.Fill(_downUs, -1);
         _thread = new Thread(Run) { IsBackground = true, Name = "virtual board" };
         _thread.Start();
     }
@@ -52,7 +55,7 @@ public sealed class LiveSession : IDisposable
     public bool Paused { get; private set; }
 
     /// <summary>True while a finger holds the clock to real time.</summary>
-    public bool Held => _fingers > 0;
+    public bool Held => _held > 0;
 
     /// <summary>The error that ended the run, in one line; null while it goes on.</summary>
     public string? Broken { get; private set; }
@@ -63,15 +66,18 @@ public sealed class LiveSession : IDisposable
         lock (_lock) return look(_board);
     }
 
-    /// <summary>A finger goes down now.</summary>
+    /// <summary>A finger goes down: now, or after the tap before it. No tap is lost, however quick.</summary>
     public void Down(Button button)
     {
         lock (_lock)
         {
-            if (_downUs[(int)button] >= 0) return;
-            _downUs[(int)button] = _board.Time.NowUs;
-            _fingers++;
-            _board.Down(button);
+            Finger finger = _fingers[(int)button];
+            if (finger.Down) return;
+            finger.Down = true;
+            finger.DownAtUs = Math.Max(_board.Time.NowUs, finger.FreeAtUs);
+            _held++;
+            Board board = _board;
+            board.Time.At(finger.DownAtUs, () => board.Down(button));
         }
     }
 
@@ -80,15 +86,16 @@ public sealed class LiveSession : IDisposable
     {
         lock (_lock)
         {
-            long down = _downUs[(int)button];
-            if (down is < 0 or long.MaxValue) return;
-            _downUs[(int)button] = long.MaxValue; // on its way up
+            Finger finger = _fingers[(int)button];
+            if (!finger.Down) return;
+            finger.Down = false;
+            long at = Math.Max(_board.Time.NowUs, finger.DownAtUs + ShortestPressUs);
+            finger.FreeAtUs = at + ShortestPressUs;
             Board board = _board;
-            board.Time.At(Math.Max(board.Time.NowUs, down + ShortestPressUs), () =>
+            board.Time.At(at, () =>
             {
                 board.Up(button);
-                _downUs[(int)button] = -1;
-                _fingers--;
+                if (ReferenceEquals(board, _board)) _held--;
             });
         }
     }
@@ -101,6 +108,17 @@ public sealed class LiveSession : IDisposable
             Paused = speed <= 0;
             if (!Paused) Speed = Math.Clamp(speed, 1, FastestSpeed);
             _owedUs = 0;
+            _stopAtUs = long.MaxValue;
+        }
+    }
+
+    /// <summary>Runs to the next turn of a wave at <see cref="TurnSpeed"/> and stops the clock there.</summary>
+    public void RunToTurn()
+    {
+        lock (_lock)
+        {
+            _stopAtUs = Waves.NextTurn(_board.Sea, _board.Time.NowUs + 1);
+            Paused = false;
         }
     }
 
@@ -122,8 +140,9 @@ public sealed class LiveSession : IDisposable
             Generation++;
             Broken = null;
             _owedUs = 0;
-            _fingers = 0;
-            Array.Fill(_downUs, -1);
+            _fingers = NoFingers();
+            _held = 0;
+            _stopAtUs = long.MaxValue;
         }
     }
 
@@ -140,6 +159,8 @@ public sealed class LiveSession : IDisposable
         _thread.Join();
         _board.Dispose();
     }
+
+    private static Finger[] NoFingers() => [.. Enum.GetValues<Button>().Select(_ => new Finger())];
 
     private static Board Build(SeaChoice sea, CameraOptions camera) => new(new BoardOptions
     {
@@ -161,7 +182,7 @@ public sealed class LiveSession : IDisposable
             {
                 if (_ended) return;
                 if (Paused || Broken is not null) continue;
-                Step(passed.TotalMicroseconds * (Held ? 1 : Speed));
+                Step(passed.TotalMicroseconds * (Held ? 1 : _stopAtUs != long.MaxValue ? TurnSpeed : Speed));
             }
         }
     }
@@ -171,11 +192,15 @@ public sealed class LiveSession : IDisposable
         _owedUs += us;
         long step = (long)_owedUs;
         _owedUs -= step;
-        long target = _board.Time.NowUs + step;
+        long target = Math.Min(_board.Time.NowUs + step, _stopAtUs);
         try
         {
             _board.RunUntil(target);
             _owedUs -= _board.Time.NowUs - target;
+            if (_board.Time.NowUs < _stopAtUs) return;
+            _stopAtUs = long.MaxValue;
+            Paused = true;
+            _owedUs = 0;
         }
         catch (Exception e)
         {
@@ -183,5 +208,13 @@ public sealed class LiveSession : IDisposable
             Broken = $"The firmware failed at {_board.Time.NowUs / 1e6:F3} s: {e.Message.ReplaceLineEndings(" ")}";
             Console.Error.WriteLine(e);
         }
+    }
+
+    /// <summary>The finger of one button.</summary>
+    private sealed class Finger
+    {
+        public bool Down;
+        public long DownAtUs;
+        public long FreeAtUs;
     }
 }

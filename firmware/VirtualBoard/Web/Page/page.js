@@ -195,6 +195,11 @@ for (const button of document.querySelectorAll("[data-speed]")) {
   });
 }
 
+byId("turn").addEventListener("click", event => {
+  send({ do: "turn" });
+  if (event.detail > 0) event.currentTarget.blur();
+});
+
 const dial = byId("camera-form").elements.dial;
 const marks = ["1/60", "1/30", "1/15", "1/8", "1/4", "1/2", "1", "2", "4", "8", "15", "30"];
 marks.forEach((mark, i) => dial.add(new Option(mark + " s", String(2 ** (i - 6)))));
