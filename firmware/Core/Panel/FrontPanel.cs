@@ -25,6 +25,7 @@ public sealed class FrontPanel
     private readonly Notice _notice = new Notice();
     private readonly GlassCard _glass;
     private readonly FilterCard _filter;
+    private readonly WavesCard _waves;
     private readonly Card[] _cards;
     private readonly ShotPlan _wavePlan = new ShotPlan();
     private int _card;
@@ -42,12 +43,13 @@ public sealed class FrontPanel
         _runScreen = new RunScreen(desk, settings);
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
+        _waves = new WavesCard(settings, desk.Waves);
         _cards = new Card[]
         {
             new LightCard(settings),
             _glass,
             new FramesCard(settings),
-            new WavesCard(settings, desk.Waves),
+            _waves,
             new CameraCard(settings),
             new BoxCard(settings),
         };
@@ -229,7 +231,11 @@ public sealed class FrontPanel
             _notice.Show(fault);
             return;
         }
-        if (waves) _desk.RequestWaves(_settings.Waves, plan, _settings.Camera);
+        if (waves)
+        {
+            _waves.Prepare(atUs);
+            _desk.RequestWaves(_settings.Waves, plan, _settings.Camera);
+        }
         else _desk.RequestPlan(plan, _settings.Camera, atUs);
     }
 

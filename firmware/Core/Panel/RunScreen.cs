@@ -42,13 +42,13 @@ public sealed class RunScreen
         Heading(frame, exposing ? "EXPOSING" : player.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", player.FramesStarted, total);
         if (exposing)
         {
-            Countdown(frame, log.LastEndUs - nowUs, Font.Huge);
+            Countdown(frame, log.LastEndUs - nowUs, Font.Huge, 128);
             frame.Progress(0, 49, 128, 7, nowUs - log.LastStartUs, log.LastExposureUs);
         }
         else
         {
             long next = player.NextFrameUs;
-            if (next != long.MaxValue) Countdown(frame, next - nowUs, Font.Huge);
+            if (next != long.MaxValue) Countdown(frame, next - nowUs, Font.Huge, 128);
         }
         frame.Text(0, 56, "Fire stops", Font.Small);
         Contacts(frame);
@@ -66,14 +66,20 @@ public sealed class RunScreen
             _ => "MARK THE NEXT TURN",
         };
         Heading(frame, what, waves.WavesFired, _settings.Waves.Waves);
+        if (state == RunState.AwaitWave && waves.ChancePercent >= 0)
+        {
+            _line.Clear().AddNumber(waves.ChancePercent).Add(" %");
+            frame.TextRight(128, 12, _line, Font.Medium);
+            frame.TextRight(128, 26, "chance", Font.Small);
+        }
         if (state == RunState.AwaitWave)
         {
-            Countdown(frame, waves.TargetUs - nowUs, Font.Large);
+            Countdown(frame, waves.TargetUs - nowUs, Font.Large, 84);
         }
         else if (state == RunState.OnWave)
         {
             long left = _desk.Log.LastEndUs - nowUs;
-            Countdown(frame, left, Font.Huge);
+            Countdown(frame, left, Font.Huge, 128);
         }
         else if (state == RunState.AskMark)
         {
@@ -135,14 +141,14 @@ public sealed class RunScreen
     }
 
     // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
-    private void Countdown(Frame frame, long leftUs, Font font)
+    private void Countdown(Frame frame, long leftUs, Font font, int right)
     {
         if (leftUs < 0) leftUs = 0;
         long tenths = (leftUs + 99_999) / 100_000;
         _line.Clear();
         if (tenths < 1000) _line.AddNumber(tenths, 1);
         else _line.AddSeconds((leftUs + 999_999) / 1_000_000);
-        frame.TextCentre(0, 128, font == Font.Huge ? 12 : 11, _line, tenths < 36000 ? font : Font.Large);
+        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, _line, tenths < 36000 ? font : Font.Large);
     }
 
     private void Contacts(Frame frame)

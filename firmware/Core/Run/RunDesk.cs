@@ -103,6 +103,10 @@ public sealed class RunDesk
         if (timing) State = _waves.State;
     }
 
+    /// <summary>Mark came up again after being held.</summary>
+    /// <param name="heldUs">How long it was down, µs.</param>
+    public void MarkReleased(long heldUs) => _waves.MarkHeld(heldUs);
+
     /// <summary>Stops at once and opens both lines.</summary>
     public void StopNow(long nowUs)
     {

@@ -13,6 +13,11 @@ public sealed class WaveRun
     // Frames are handed to the player this long before their first edge: until then a mark moves them freely.
     private const long HandOverUs = 200_000;
 
+    // The best moment of a forecast is estimated to take 50 ms on the device.
+    private const long ThinkUs = 100_000;
+
+    private const int MostAhead = 20;
+
     // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
     private const double SameWaveShare = 0.35;
 
@@ -26,6 +31,7 @@ public sealed class WaveRun
     private bool _turnDue;
     private long _aimedTurnUs;
     private long _notBeforeUs;
+    private long _endUs;
 
     /// <summary>Creates a run that knows no waves.</summary>
     public WaveRun(ReleasePlayer player)
@@ -46,6 +52,9 @@ public sealed class WaveRun
 
     /// <summary>When the shutter is to open next, µs; valid in <see cref="RunState.AwaitWave"/>.</summary>
     public long TargetUs { get; private set; }
+
+    /// <summary>Chance that the coming frames lie wholly on the backwash, percent; -1 when it is not known.</summary>
+    public int ChancePercent { get; private set; } = -1;
 
     /// <summary>Waves fired on in this run.</summary>
     public int WavesFired { get; private set; }
@@ -68,6 +77,7 @@ public sealed class WaveRun
     public void Start(long nowUs)
     {
         _notBeforeUs = nowUs + PlanCompiler.LimiterUs;
+        _endUs = _order.Minutes > 0 ? nowUs + _order.Minutes * 60_000_000L : long.MaxValue;
         WavesFired = 0;
         WavesMissed = 0;
         _marksSinceFire = _order.EveryWave;
@@ -94,22 +104,41 @@ public sealed class WaveRun
         if (!timing || Rhythm.MarkCount == before) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
-            if (State == RunState.AwaitWave && TryTakeBack()) ReAim(atUs, nowUs);
+            // Working out the best moment takes too long to be done close to an edge.
+            bool edgeNear = _handedOver && _player.NextEdgeUs - nowUs < ThinkUs;
+            if (State == RunState.AwaitWave && !edgeNear && TryTakeBack()) ReAim(atUs, nowUs);
             else if (State == RunState.AskMark) AimAtRhythm(nowUs);
             return;
         }
         if (State != RunState.AwaitMark) return;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
+        ChancePercent = -1;
         long open = _order.Way == FiringWay.AfterMark ? atUs + _order.DelayMs * 1000L : 0;
         Aim(open, atUs, nowUs);
     }
+
+    /// <summary>Mark was held down from a turn until the water had drained: how long the backwash lasts.</summary>
+    /// <param name="heldUs">How long, µs; a press shorter than <see cref="ShortestHoldUs"/> is only a press.</param>
+    public void MarkHeld(long heldUs)
+    {
+        if (heldUs < ShortestHoldUs) return;
+        Rhythm.LearnBackwash(heldUs / 1e6);
+        Delay.LearnBackwash(heldUs / 1e6);
+    }
+
+    /// <summary>Mark held at least this long measures a backwash, µs.</summary>
+    public const long ShortestHoldUs = 800_000;
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)
     {
         if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
-        if (!_handedOver) return;
+        if (!_handedOver)
+        {
+            if (nowUs >= _endUs) Finish();
+            return;
+        }
         if (_player.ShutterClosed) State = RunState.OnWave;
         if (_player.State == PlayerState.Finished && nowUs >= _player.Log.LastEndUs) EndWave(nowUs);
     }
@@ -138,13 +167,15 @@ public sealed class WaveRun
         WavesFired++;
         _marksSinceFire = 0;
         _lastTurnUs = _aimedTurnUs;
-        if (_order.Waves > 0 && WavesFired >= _order.Waves)
-        {
-            _player.HoldHalfPress(false);
-            State = RunState.Done;
-        }
+        if ((_order.Waves > 0 && WavesFired >= _order.Waves) || nowUs >= _endUs) Finish();
         else if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
         else AwaitMark();
+    }
+
+    private void Finish()
+    {
+        _player.HoldHalfPress(false);
+        State = RunState.Done;
     }
 
     private void AwaitMark()
@@ -159,6 +190,9 @@ public sealed class WaveRun
         State = RunState.AskMark;
     }
 
+    // From the first opening to the last closing on one wave.
+    private long SpanUs => _plan.FrameCount * _plan.ExposureUs + (_plan.FrameCount - 1) * _plan.GapUs;
+
     private void AimAtRhythm(long nowUs)
     {
         if (!Rhythm.Ready || Rhythm.Stale(nowUs))
@@ -171,12 +205,19 @@ public sealed class WaveRun
         // A wave before this one has been fired on or is skipped on purpose.
         double share = _order.EveryWave - 0.5;
         long notBefore = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
-        for (int ahead = 1; ahead <= 20; ahead++)
+        for (int ahead = 1; ahead <= MostAhead; ahead++)
         {
             if (!Rhythm.TryForecast(nowUs, ahead, out long turn, out double spread)) break;
-            if (turn < notBefore) continue;
+            if (turn < notBefore || turn + SpanUs < earliest) continue;
             long open = turn + _order.FromTurnMs * 1000L;
+            double chance = 0;
+            if (_order.BestMoment)
+            {
+                if (!Rhythm.TryRelease(nowUs, ahead, SpanUs / 1e6, out open, out chance)) break;
+            }
             if (open < earliest) continue;
+            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(open, SpanUs / 1e6, Rhythm.BackwashSeconds);
+            ChancePercent = (int)(chance * 100 + 0.5);
             TargetUs = open;
             _aimedTurnUs = turn;
             State = RunState.AwaitWave;
@@ -190,7 +231,11 @@ public sealed class WaveRun
     {
         long off = _aimedTurnUs - atUs;
         if (off < 0) off = -off;
-        if (off < SameWaveShare * Rhythm.PeriodSeconds * 1e6) Aim(atUs + _order.FromTurnMs * 1000L, atUs, nowUs);
+        if (off < SameWaveShare * Rhythm.PeriodSeconds * 1e6)
+        {
+            ChancePercent = -1;
+            Aim(_order.BestMoment ? 0 : atUs + _order.FromTurnMs * 1000L, atUs, nowUs);
+        }
         else AimAtRhythm(nowUs);
     }
 
@@ -204,14 +249,15 @@ public sealed class WaveRun
         }
         if (State != RunState.AwaitMark) return;
         Delay.Arrival(atUs);
-        if (!Delay.TryForecast(atUs, out long turn, out double spread))
+        if (!Delay.TryForecast(atUs, out long turn, out double spread) || !Delay.TryRelease(atUs, SpanUs / 1e6, out long best, out double chance))
         {
             _turnDue = true;
             return;
         }
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
-        Aim(turn + _order.FromTurnMs * 1000L, turn, nowUs);
+        ChancePercent = _order.BestMoment ? (int)(chance * 100 + 0.5) : -1;
+        Aim(_order.BestMoment ? best : turn + _order.FromTurnMs * 1000L, turn, nowUs);
     }
 
     // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.

@@ -94,6 +94,7 @@ public sealed class FiringAdvice
     {
         double into = after + PressLagSeconds;
         double begun = Normal.Below(into / PressSpreadSeconds);
+        // divisor: every caller passes a spread that includes the press spread, above zero
         double over = Normal.Below((into + exposure - length) / endSpread);
         return begun > over ? begun - over : 0;
     }

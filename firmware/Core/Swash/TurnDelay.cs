@@ -71,6 +71,7 @@ public sealed class TurnDelay
     {
         if (seconds < 0.3 || seconds > 30) return;
         if (_backwashCount < 20) _backwashCount++;
+        // divisor: _backwashCount was just made 1 or more
         _backwash += (seconds - _backwash) / _backwashCount;
     }
 
@@ -102,6 +103,7 @@ public sealed class TurnDelay
         double limit = 3 * SpreadSeconds;
         double departure = Elementary.Clamp(delay - _mean, -limit, limit);
         _weight = Forgetting * _weight + 1;
+        // divisor: _weight was just made 1 or more
         _mean += departure / _weight;
         double missed = departure - Link * _departure;
         _variance += (missed * missed - _variance) / (PriorWeight + _weight);
@@ -142,6 +144,7 @@ public sealed class TurnDelay
         chance = 0;
         if (!Ready || exposureSeconds < 0) return false;
         double delay = ExpectedSeconds;
+        // divisor: the mean of accepted delays, each at least 0.3 s, once Ready
         double ratio = Elementary.Clamp(BackwashSeconds / _mean, 0.2, 1.5);
         double after = ((2 + 2 * ratio) * delay - exposureSeconds) / (2 + ratio);
         after = Elementary.Max(after, delay);

@@ -25,6 +25,12 @@ public sealed class WaveOrder
     /// <summary>Delay after the mark for <see cref="FiringWay.AfterMark"/>, 0 to 20000 ms.</summary>
     public int DelayMs { get; set; } = 1000;
 
+    /// <summary>
+    /// True to open at the moment that most likely keeps the whole exposure on the backwash; false to use
+    /// <see cref="DelayMs"/> or <see cref="FromTurnMs"/>.
+    /// </summary>
+    public bool BestMoment { get; set; } = true;
+
     /// <summary>When the shutter opens relative to the turn for the two forecasting ways, -3000 to 5000 ms.</summary>
     public int FromTurnMs { get; set; } = 300;
 
@@ -39,4 +45,7 @@ public sealed class WaveOrder
 
     /// <summary>Stops after this many waves, 1 to 99; 0 for until stopped.</summary>
     public int Waves { get; set; } = 5;
+
+    /// <summary>Stops after this long, 1 to 240 minutes; 0 for no limit of time.</summary>
+    public int Minutes { get; set; }
 }

@@ -111,7 +111,9 @@ public sealed class WaveRhythm
             _backwash = seconds;
             return;
         }
+        // divisor: _backwashCount is 2 or more here
         _backwash += departure / _backwashCount;
+        // divisor: _backwashCount is 2 or more here
         _backwashVariance += (departure * (seconds - _backwash) - _backwashVariance) / _backwashCount;
     }
 
@@ -142,6 +144,7 @@ public sealed class WaveRhythm
         }
         _gapCount++;
         LearnGap(gap);
+        // divisor: _mean is above zero once a gap was learned
         _density.Learn(gap / _mean);
     }
 
@@ -165,6 +168,7 @@ public sealed class WaveRhythm
         spreadSeconds = 0;
         if (!Ready || wavesAhead < 1 || wavesAhead > 20) return false;
         double since = (nowUs - LastMarkUs) / 1e6;
+        // divisor: _mean is above zero once Ready
         double passed = since <= 0 ? 0 : Elementary.Floor(since / _mean);
         double index = passed + wavesAhead;
         turnUs = LastMarkUs + Elementary.Round(index * _mean * 1e6);
@@ -218,6 +222,7 @@ public sealed class WaveRhythm
         double release = (releaseUs - LastMarkUs) / 1e6;
         if (release < 0) return 0;
         double lengthSpread = BackwashSpreadSeconds;
+        // divisor: _mean is above zero once Ready
         double near = Elementary.Round(release / _mean);
         double chance = 0;
         for (double index = Elementary.Max(0, near - 1); index <= near + 1; index++)
@@ -229,17 +234,21 @@ public sealed class WaveRhythm
             double over = Normal.Below(left / Elementary.Sqrt(spread * spread + lengthSpread * lengthSpread + 1e-6));
             if (begun > over) chance += begun - over;
         }
+        // divisor: _mean is above zero once Ready
         double lead = release / _mean;
+        // divisor: _mean is above zero once Ready
         double earliest = (release + exposureSeconds - backwashSeconds) / _mean;
         if (earliest > 0.2 && lead < TurnDensity.LongestPeriods - 0.5)
         {
             double counted = _density.Between(earliest, lead);
+            // divisor: ShapeWeight is above zero and a weight is never below it
             chance = (ShapeWeight * chance + _density.Weight * counted) / (ShapeWeight + _density.Weight);
         }
         return Elementary.Clamp(chance, 0, 1);
     }
 
     // Period variances add; not knowing the mean exactly adds with the square of the lead.
+    // divisor: _waves is a sum of counts, never below zero
     private double SpreadSeconds(double index) => _spread * Elementary.Sqrt(index + index * index / (_waves + 1));
 
     private void ClearSums()
@@ -270,6 +279,7 @@ public sealed class WaveRhythm
         _spread = PriorVariation * _mean;
         for (int i = 0; i < _gapCount; i++) LearnGap(_startGaps[i]);
         _density.Reset();
+        // divisor: the median of gaps, each at least ShortestPeriodSeconds
         for (int i = 0; i < _gapCount; i++) _density.Learn(_startGaps[i] / _mean);
     }
 
@@ -283,13 +293,16 @@ public sealed class WaveRhythm
         {
             double departure = gap - n * _mean;
             double perWave = departure * departure / n;
+            // divisor: n is 1 to 3 and spread at least 0.05 of a mean above zero
             double weight = prior * Elementary.Exp(-perWave / (2 * spread * spread)) / Elementary.Sqrt(n) + (n == 1 ? 1e-9 : 0);
             total += weight;
             waves += n * weight;
             square += perWave * weight;
             prior *= passRate;
         }
+        // divisor: the first wave adds at least 1e-9
         waves /= total;
+        // divisor: the first wave adds at least 1e-9
         square /= total;
         // One gap far out must not run away with the spread.
         square = Elementary.Min(square, 9 * spread * spread);
@@ -298,6 +311,7 @@ public sealed class WaveRhythm
         _squares = Forgetting * _squares + square;
         _gaps = Forgetting * _gaps + 1;
         _passed = Forgetting * _passed + Elementary.Min(1, waves - 1);
+        // divisor: at least one gap was added, as one wave or more
         _mean = _time / _waves;
         double priorSpread = PriorVariation * _mean;
         _spread = Elementary.Sqrt((_squares + PriorWeight * priorSpread * priorSpread) / (_gaps + PriorWeight));

@@ -32,6 +32,9 @@ public sealed class Box
     private const long DisplayRetryUs = 1_000_000;
     private const long HeartbeatUs = 10_000;
 
+    // A pin write takes about 0.3 ms: no other pin is written this close to an edge.
+    private const long ClearOfEdgeUs = 2_000;
+
     private readonly IMicrosClock _clock;
     private readonly GpioController _gpio;
     private readonly BoxPins _pins;
@@ -127,6 +130,10 @@ public sealed class Box
                 _desk.Mark(markUs, now);
                 _buttons.Report(Button.Mark, running, markUs);
             }
+            else if (_buttons.HeldUs > 0)
+            {
+                _desk.MarkReleased(_buttons.HeldUs);
+            }
             if (!EdgeNear)
             {
                 Sample(Button.Up, now);
@@ -178,7 +185,7 @@ public sealed class Box
     // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
     private void Beat(long now)
     {
-        if (_heartbeat == null || now - _heartbeatUs < HeartbeatUs) return;
+        if (_heartbeat == null || now - _heartbeatUs < HeartbeatUs || NextEdgeUs - now < ClearOfEdgeUs) return;
         if (!_desk!.Running && !_heartbeatHigh) return;
         _heartbeatUs = now;
         _heartbeatHigh = !_heartbeatHigh;

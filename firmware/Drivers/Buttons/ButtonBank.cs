@@ -53,6 +53,9 @@ public sealed class ButtonBank
     /// <summary>Presses that found the ring full and were lost; stays 0 unless the panel thread hangs.</summary>
     public int Lost { get; private set; }
 
+    /// <summary>How long the button that was sampled last had been down when it came up just now, µs; else 0.</summary>
+    public long HeldUs { get; private set; }
+
     /// <summary>Looks at one button. True when it went down just now; <paramref name="atUs"/> is then the time of that edge.</summary>
     /// <param name="button">Which.</param>
     /// <param name="nowUs">The time now, µs.</param>
@@ -61,10 +64,8 @@ public sealed class ButtonBank
     {
         int i = (int)button;
         atUs = nowUs;
-        if (nowUs - _changedUs[i] < LockoutUs)
-        {
-            return false;
-        }
+        HeldUs = 0;
+        if (nowUs - _changedUs[i] < LockoutUs) return false;
         bool level = _pins[i].Read() == PinValue.Low;
         long fell = _fellUs[i];
         bool tapped = !_down[i] && fell > _changedUs[i] + LockoutUs;
@@ -77,6 +78,7 @@ public sealed class ButtonBank
             return true;
         }
         _down[i] = false;
+        HeldUs = nowUs - _changedUs[i];
         _changedUs[i] = nowUs;
         Put(button, false, false, nowUs);
         return false;

@@ -21,12 +21,12 @@ public class CommandLineTests
         var (code, output, _) = Run("answer", "--base", "1/60", "--aperture", "f/8", "--iso", "100", "--filter", "ND 3.0");
         Assert.AreEqual(0, code);
         StringAssert.StartsWith(output, "Dial 15 (16.00 s)");
-        StringAssert.Contains(output, "Filters take 9.97 stops.");
+        StringAssert.Contains(output, "ND 3.0 takes 9.97 stops.");
     }
 
     [TestMethod]
     [DataRow("--base", "1/61")]
-    [DataRow("--filter", "ND 99")]
+    [DataRow("--filter", "ND 9.9")]
     [DataRow("--aperture", "f/7.7")]
     [DataRow("--iso", "fast")]
     public void ABadAnswerRequestIsOneLine(string option, string value)

@@ -8,7 +8,10 @@ public sealed class WavesCard : Card
 {
     private readonly BoxSettings _settings;
     private readonly WaveRun _run;
-    private readonly FrameText _line = new FrameText();
+    private readonly FiringAdvice _advice = new FiringAdvice();
+    private int _advisedMarks = -1;
+    private int _advisedPairs = -1;
+    private long _advisedUs;
 
     /// <summary>Creates the card.</summary>
     public WavesCard(BoxSettings settings, WaveRun run)
@@ -21,7 +24,7 @@ public sealed class WavesCard : Card
     public override string Name => "WAVES";
 
     /// <inheritdoc/>
-    public override int FieldCount => 6;
+    public override int FieldCount => 7;
 
     /// <inheritdoc/>
     public override long RedrawUs => 250_000;
@@ -36,7 +39,8 @@ public sealed class WavesCard : Card
         2 => "Frames on each wave",
         3 => "Gap between them",
         4 => "Every wave number",
-        _ => "Stop after waves",
+        5 => "Stop after waves",
+        _ => "Stop after minutes",
     };
 
     /// <inheritdoc/>
@@ -46,20 +50,21 @@ public sealed class WavesCard : Card
         1 => Order.Way switch
         {
             FiringWay.OnMark => "none",
-            FiringWay.AfterMark => SecondsText(Order.DelayMs),
-            _ => (Order.FromTurnMs > 0 ? "+" : "") + SecondsText(Order.FromTurnMs),
+            FiringWay.AfterMark => Order.BestMoment ? "best" : SecondsText(Order.DelayMs),
+            _ => Order.BestMoment ? "best" : (Order.FromTurnMs > 0 ? "+" : "") + SecondsText(Order.FromTurnMs),
         },
         2 => Order.FramesPerWave.ToString(),
         3 => SecondsText(Order.GapMs),
         4 => Order.EveryWave.ToString(),
-        _ => Order.Waves == 0 ? "never" : Order.Waves.ToString(),
+        5 => Order.Waves == 0 ? "never" : Order.Waves.ToString(),
+        _ => Order.Minutes == 0 ? "never" : Order.Minutes.ToString(),
     };
 
     /// <inheritdoc/>
     public override string Note(int field) => field switch
     {
         0 => WayNote(Order.Way),
-        1 => Order.Way == FiringWay.OnMark ? "fires at once" : "lag is made up for",
+        1 => Order.Way == FiringWay.OnMark ? "fires at once" : Order.BestMoment ? "likeliest on backwash" : "lag is made up for",
         4 => Order.EveryWave == 1 ? "fires on every one" : "lets " + (Order.EveryWave - 1).ToString() + " go by",
         _ => "",
     };
@@ -74,8 +79,7 @@ public sealed class WavesCard : Card
                 order.Way = (FiringWay)Moved((int)order.Way, direction, 1, 0, (int)FiringWay.OnArrival);
                 break;
             case 1:
-                if (order.Way == FiringWay.AfterMark) order.DelayMs = Moved(order.DelayMs, direction, 100 * Stride(repeats), 0, 20_000);
-                else if (order.Way != FiringWay.OnMark) order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100, 0, 8000) - 3000;
+                ChangeMoment(order, direction, repeats);
                 break;
             case 2:
                 order.FramesPerWave = Moved(order.FramesPerWave, direction, 1, 1, 9);
@@ -86,10 +90,51 @@ public sealed class WavesCard : Card
             case 4:
                 order.EveryWave = Moved(order.EveryWave, direction, 1, 1, 9);
                 break;
-            default:
+            case 5:
                 order.Waves = Moved(order.Waves, direction, 1, 0, 99);
                 break;
+            default:
+                order.Minutes = Moved(order.Minutes, direction, Stride(repeats), 0, 240);
+                break;
         }
+    }
+
+    /// <summary>Works out the best delay after the mark before a run, where that is what is wanted and enough is known.</summary>
+    public void Prepare(long nowUs)
+    {
+        Advise(nowUs);
+        if (Order.Way != FiringWay.AfterMark || !Order.BestMoment) return;
+        Order.DelayMs = (int)(_advice.DelayAfterMarkSeconds * 1000);
+    }
+
+    // Below the smallest value lies "best".
+    private static void ChangeMoment(WaveOrder order, int direction, int repeats)
+    {
+        if (order.Way == FiringWay.OnMark) return;
+        bool after = order.Way == FiringWay.AfterMark;
+        if (order.BestMoment)
+        {
+            if (direction < 0) return;
+            order.BestMoment = false;
+            if (after) order.DelayMs = 0;
+            else order.FromTurnMs = -3000;
+            return;
+        }
+        if (direction < 0 && (after ? order.DelayMs == 0 : order.FromTurnMs == -3000)) order.BestMoment = true;
+        else if (after) order.DelayMs = Moved(order.DelayMs, direction, 100 * Stride(repeats), 0, 20_000);
+        else order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100 * Stride(repeats), 0, 8000) - 3000;
+    }
+
+    // Thirty thousand instructions: worked out when a mark has come or five seconds have passed, never for every picture.
+    private void Advise(long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        if (rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && nowUs - _advisedUs < 5_000_000) return;
+        _advisedMarks = rhythm.MarkCount;
+        _advisedPairs = _run.Delay.PairCount;
+        _advisedUs = nowUs;
+        double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
+        _advice.Update(rhythm, _run.Delay, nowUs, seconds);
     }
 
     /// <inheritdoc/>
@@ -108,17 +153,17 @@ public sealed class WavesCard : Card
             frame.TextRight(128, 14, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
         }
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
-        DrawSteadiness(frame, 47, rhythm, nowUs);
-        frame.Text(0, 56, rhythm.Ready ? "Fire starts" : "Mark as each wave turns", Font.Small);
-    }
-
-    /// <summary>How steady the waves come, in words, and how old the last mark is.</summary>
-    private void DrawSteadiness(Frame frame, int y, WaveRhythm rhythm, long nowUs)
-    {
-        if (rhythm.MarkCount == 0) return;
-        frame.Text(0, y, Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
-        _line.Clear().Add("mark ").AddSeconds((nowUs - rhythm.LastMarkUs) / 1_000_000).Add(" s ago");
-        frame.TextRight(128, y, _line, Font.Small);
+        Advise(nowUs);
+        if (rhythm.MarkCount > 0)
+        {
+            frame.Text(0, 47, rhythm.Stale(nowUs) && rhythm.Ready ? "old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+        }
+        int percent = _advice.Percent((int)Order.Way);
+        if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+        int best = _advice.Recommended;
+        string bottom = rhythm.Ready ? "Fire starts" : "Mark as each wave turns";
+        if (best >= 0 && best != (int)Order.Way) bottom = "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %";
+        frame.Text(0, 56, bottom, Font.Small);
     }
 
     private static string WayText(FiringWay way) => way switch

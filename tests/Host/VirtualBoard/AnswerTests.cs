@@ -1,0 +1,71 @@
+using Intervalometer.VirtualBoard.Cli;
+
+namespace Intervalometer.Tests.Host.VirtualBoard;
+
+/// <summary>The facts that the printed answer must show: third stops are exact, dials print rounded figures.</summary>
+[TestClass]
+public class AnswerTests
+{
+    private static (int Code, string Output, string Error) Answer(params string[] args)
+    {
+        var output = new StringWriter();
+        var error = new StringWriter();
+        int code = CommandLine.Run(["answer", .. args], output, error);
+        return (code, output.ToString(), error.ToString());
+    }
+
+    [TestMethod]
+    public void TenStopsOnASixtiethAreSixteenSeconds()
+    {
+        var (code, output, _) = Answer("--base", "1/60", "--filter", "10 stops");
+        Assert.AreEqual(0, code);
+        StringAssert.StartsWith(output, "Dial 15 (16.00 s)");
+        StringAssert.Contains(output, "Metered 1/60 is truly 2^-6 = 15.63 ms.");
+        StringAssert.Contains(output, "Multiplying the printed 1/60 would give 17.07 s, 0.09 stops off");
+    }
+
+    [TestMethod]
+    public void TwelveStopsOnASixtiethAreSixtyFourSeconds()
+    {
+        var (code, output, _) = Answer("--base", "1/60", "--filter", "10 stops", "--filter", "2 stops");
+        Assert.AreEqual(0, code);
+        StringAssert.StartsWith(output, "Bulb 64.00 s");
+    }
+
+    [TestMethod]
+    public void FilmIsMadeUpFor()
+    {
+        // 10 s to 20.4 s for HP5+: exponent 1.31 from the maker's sheet on reciprocity failure.
+        var (code, output, _) = Answer("--base", "10", "--film", "HP5+");
+        Assert.AreEqual(0, code);
+        StringAssert.StartsWith(output, "Dial 20 ");
+    }
+
+    [TestMethod]
+    [DataRow("--film", "nothing")]
+    [DataRow("--hand", "31")]
+    [DataRow("--filter", "GRAD 9.0H")]
+    public void WhatCannotBeIsOneLineAndTwo(string option, string value)
+    {
+        var (code, output, error) = Answer("--base", "1/60", option, value);
+        Assert.AreEqual(2, code);
+        Assert.AreEqual("", output);
+        Assert.AreEqual(1, error.Trim().Split('\n').Length, error);
+    }
+
+    [TestMethod]
+    public void TheSameFilterTwiceIsRefused()
+    {
+        var (code, _, error) = Answer("--base", "1/60", "--filter", "ND 0.9", "--filter", "ND 0.9");
+        Assert.AreEqual(2, code);
+        StringAssert.Contains(error, "ND 0.9");
+    }
+
+    [TestMethod]
+    public void OverTheLimitIsRefusedWithARemedy()
+    {
+        var (code, output, _) = Answer("--base", "30", "--filter", "10 stops");
+        Assert.AreEqual(1, code);
+        StringAssert.Contains(output, "Take a filter off");
+    }
+}
