@@ -84,8 +84,8 @@ public sealed class RunScreen
         else if (state == RunState.AskMark)
         {
             frame.Icon(4, 20, Icon.Caution);
-            frame.Text(22, 15, waves.Rhythm.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
-            frame.Text(22, 28, "nothing fires", Font.Medium);
+            frame.Text(22, 13, waves.Rhythm.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
+            frame.Text(22, 29, "nothing fires", Font.Medium);
         }
         else
         {
