@@ -1,20 +1,22 @@
+// Declaration-only contract: declaration-only, never runs, not for flashing. See ../README.md.
+// Only the members that the PC's test framework has in the same form, so that one test source compiles for both.
+#nullable disable
+
 using System;
 
 namespace nanoFramework.TestFramework;
 
-// Declaration-only contract: lets the device-safe tests compile where the real package is not served. Never runs.
-
-[AttributeUsage(AttributeTargets.Class)]
+[AttributeUsage(AttributeTargets.Class, AllowMultiple = false)]
 public class TestClassAttribute : Attribute
 {
 }
 
-[AttributeUsage(AttributeTargets.Method)]
+[AttributeUsage(AttributeTargets.Method, AllowMultiple = false)]
 public class TestMethodAttribute : Attribute
 {
 }
 
-public static class Assert
+public sealed class Assert
 {
     public static void IsTrue(bool condition, string message = "") => throw new NotImplementedException();
     public static void IsFalse(bool condition, string message = "") => throw new NotImplementedException();

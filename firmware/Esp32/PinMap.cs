@@ -1,0 +1,49 @@
+using Intervalometer.Drivers.Box;
+
+namespace Intervalometer.Esp32;
+
+/// <summary>GPIO numbers on the ESP32, as wired. Pins 34-39 are inputs without pull-ups; 0, 2, 5, 12 and 15 decide how it starts; 6-11 are its flash.</summary>
+public static class PinMap
+{
+    /// <summary>Half-press optocoupler; high closes the contact.</summary>
+    public const int HalfPress = 18;
+
+    /// <summary>Shutter optocoupler; high closes the contact.</summary>
+    public const int Shutter = 19;
+
+    /// <summary>Button, low while pressed.</summary>
+    public const int Up = 25;
+
+    /// <summary>Button, low while pressed.</summary>
+    public const int Down = 26;
+
+    /// <summary>Button, low while pressed.</summary>
+    public const int Back = 27;
+
+    /// <summary>Button, low while pressed.</summary>
+    public const int Select = 33;
+
+    /// <summary>Button, low while pressed.</summary>
+    public const int Mark = 32;
+
+    /// <summary>Button, low while pressed; the pin has no pull-up of its own.</summary>
+    public const int Fire = 35;
+
+    /// <summary>Status LED; high lights it.</summary>
+    public const int Led = 23;
+
+    /// <summary>I2C data.</summary>
+    public const int Sda = 21;
+
+    /// <summary>I2C clock.</summary>
+    public const int Scl = 22;
+
+    /// <summary>The runtime's number of the bus on these two pins; its numbers start at 1.</summary>
+    public const int BusId = 1;
+
+    /// <summary>7-bit I2C address of the display.</summary>
+    public const int DisplayAddress = 0x3C;
+
+    /// <summary>The map in the form the box takes.</summary>
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led);
+}
