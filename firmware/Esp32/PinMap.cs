@@ -32,6 +32,15 @@ public static class PinMap
     /// <summary>Status LED; high lights it.</summary>
     public const int Led = 23;
 
+    /// <summary>Heartbeat to the release circuit's limiter; toggled by the release thread itself, never by a timer of the chip.</summary>
+    public const int Heartbeat = 4;
+
+    /// <summary>Optional buzzer; high sounds it.</summary>
+    public const int Buzzer = 13;
+
+    /// <summary>Half of the cell's voltage, on the first converter.</summary>
+    public const int Battery = 34;
+
     /// <summary>I2C data.</summary>
     public const int Sda = 21;
 
@@ -43,6 +52,12 @@ public static class PinMap
 
     /// <summary>7-bit I2C address of the display.</summary>
     public const int DisplayAddress = 0x3C;
+
+    /// <summary>7-bit I2C address of the clock.</summary>
+    public const int ClockAddress = 0x68;
+
+    /// <summary>7-bit I2C address of the memory.</summary>
+    public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
     public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led);

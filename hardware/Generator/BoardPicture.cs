@@ -9,7 +9,7 @@ public sealed class BoardPicture
 {
     private const double P = 30; // Picture units a hole.
     private const double Left = 46;
-    private const double Top = 88;
+    private const double Top = 112;
     private readonly Perfboard _board;
     private readonly StringBuilder _out = new();
 
@@ -44,7 +44,8 @@ public sealed class BoardPicture
         if (step is 0 or >= 9)
         {
             _out.Append($"<rect x=\"{N(X(28) - 12)}\" y=\"{N(Y(18) - 12)}\" width=\"{N(P + 24)}\" height=\"{N(7 * P + 24)}\" fill=\"#fff\" stroke=\"#b00020\" stroke-width=\"2\" stroke-dasharray=\"7 5\"/>\n");
-            _out.Append($"<text x=\"{N(X(28) + 15)}\" y=\"{N(Y(22))}\" font-size=\"15\" fill=\"#b00020\" text-anchor=\"middle\" transform=\"rotate(-90 {N(X(28) + 15)} {N(Y(22) - 4)})\">keep bare</text>\n");
+            Text(X(28) + 15, Y(24) + 4, "keep", 15, "middle", "#b00020");
+            Text(X(28) + 15, Y(25) + 4, "bare", 15, "middle", "#b00020");
         }
 
         foreach (var s in _board.Steps.Where(s => step == 0 || s.Number <= step))
@@ -104,6 +105,11 @@ public sealed class BoardPicture
             {
                 _out.Append($"<rect x=\"{N(X(at.Column) - 9)}\" y=\"{N(Y(at.Row) - 9)}\" width=\"18\" height=\"18\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
                 _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"3\" fill=\"{stroke}\"/>\n");
+                if (pin.Name != pin.Number.ToString(CultureInfo.InvariantCulture))
+                {
+                    var beside = y2 > y1;
+                    Text(beside ? X(at.Column) + 12 : X(at.Column), beside ? Y(at.Row) + 5 : Y(at.Row) - 11, pin.Name, pin.Name.Length > 3 && !beside ? 9 : 11, beside ? "start" : "middle", ink);
+                }
             }
 
             if (holes[0].At.Row == 0)
@@ -141,8 +147,11 @@ public sealed class BoardPicture
                 }
 
                 break;
+            case "radial" when part.Kind != "capacitor-polar":
+                Box(upright ? mx - 10 : mx - 22, upright ? my - 22 : my - 10, upright ? 20 : 44, upright ? 44 : 20, fill, stroke);
+                break;
             case "radial" or "radial-large":
-                var r = part.Package == "radial" ? 21 : 40;
+                var r = part.Package == "radial" ? 24 : 40;
                 _out.Append($"<circle cx=\"{N(mx)}\" cy=\"{N(my)}\" r=\"{r}\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
                 if (part.Kind == "capacitor-polar")
                 {
@@ -152,7 +161,7 @@ public sealed class BoardPicture
 
                 break;
             case "to92":
-                Box(x1 - 13, y1 - 15, x2 - x1 + 26, 34, fill, stroke);
+                Box(x1 - 13, y1 - 12, x2 - x1 + 26, 36, fill, stroke);
                 break;
             case "dip4":
                 Box(x1 + 12, y1 - 16, x2 - x1 - 24, y2 - y1 + 32, fill, stroke);
@@ -165,7 +174,7 @@ public sealed class BoardPicture
                 {
                     _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"5\" fill=\"{(pin.IsOpen ? "#fff" : stroke)}\" stroke=\"{stroke}\"/>\n");
                     var ty = at.Row == holes[0].At.Row ? Y(at.Row) + 14 : Y(at.Row) - 14;
-                    _out.Append($"<text x=\"{N(X(at.Column))}\" y=\"{N(ty)}\" font-size=\"15\" fill=\"{ink}\" text-anchor=\"{(at.Row == holes[0].At.Row ? "end" : "start")}\" dominant-baseline=\"central\" transform=\"rotate(-90 {N(X(at.Column))} {N(ty)})\">{pin.Name}</text>\n");
+                    _out.Append($"<text x=\"{N(X(at.Column))}\" y=\"{N(ty + 5)}\" font-size=\"15\" fill=\"{ink}\" text-anchor=\"{(at.Row == holes[0].At.Row ? "end" : "start")}\" transform=\"rotate(-90 {N(X(at.Column))} {N(ty)})\">{pin.Name}</text>\n");
                 }
 
                 Text(mx, my + 2, "U1  ESP32 board", 22, "middle", ink, bold: true);
@@ -179,9 +188,9 @@ public sealed class BoardPicture
             _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"4\" fill=\"{stroke}\"/>\n");
         }
 
-        if (upright && part.Package.StartsWith("axial", StringComparison.Ordinal))
+        if (upright && part.Package != "dip4")
         {
-            _out.Append($"<text x=\"{N(mx)}\" y=\"{N(my)}\" font-size=\"16\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" dominant-baseline=\"central\" transform=\"rotate(-90 {N(mx)} {N(my)})\">{reference}</text>\n");
+            _out.Append($"<text x=\"{N(mx)}\" y=\"{N(my + 5.5)}\" font-size=\"15\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" transform=\"rotate(-90 {N(mx)} {N(my)})\">{reference}</text>\n");
         }
         else
         {

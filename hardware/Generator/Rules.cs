@@ -148,7 +148,7 @@ public static class ElectricalRules
             var weakest = own > 0 ? 1 / own : double.PositiveInfinity;
             var strongest = 1 / (own + modules / f["i2c_module_pull_low"]);
             var rise = f["i2c_speed"] <= 100 ? f["i2c_rise_standard"] : f["i2c_rise"];
-            var allowed = rise * 1e-9 / (0.8473 * f["i2c_bus_capacitance"] * 1e-12);
+            var allowed = WeakestPullUp(rise, f["i2c_bus_capacitance"]);
             if (weakest > allowed)
             {
                 found.Add(new("bus-pull-up", Invariant($"{net}: pull-up {weakest:F0} ohm is weaker than {allowed:F0} ohm, too slow for {f["i2c_speed"]:F0} kHz")));
@@ -161,6 +161,9 @@ public static class ElectricalRules
             }
         }
     }
+
+    /// <summary>UM10204 section 7.1: the largest pull-up in ohm for a rise time in ns and a bus capacitance in pF.</summary>
+    public static double WeakestPullUp(double riseNs, double picofarads) => riseNs * 1e3 / (0.8473 * picofarads);
 
     private static void BoardPins(Circuit c, List<Violation> found)
     {

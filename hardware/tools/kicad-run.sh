@@ -25,7 +25,7 @@ Xvfb -displayfd 3 -screen 0 1600x1100x24 -nolisten tcp 3>"$work/display" 2>"$wor
 x=$!
 for _ in $(seq 100); do [ -s "$work/display" ] && break; sleep 0.1; done
 export DISPLAY=:$(cat "$work/display")
-openbox 2>/dev/null &
+openbox >/dev/null 2>&1 &
 wm=$!
 eeschema "$project/$(basename "$schematic")" 2>"$work/eeschema.log" &
 editor=$!
@@ -92,4 +92,6 @@ window 'Plot Schematic Options'
 xdotool key Return
 file "$project/intervalometer.svg"
 
+# The plot names the minute it was made; without that, the same sheet gives the same bytes.
+sed -i "s/ date [0-9\/]* [0-9:]* / /" "$project/intervalometer.svg"
 cp "$project/ERC.rpt" "$project/intervalometer.net" "$project/intervalometer.svg" "$out/" || exit 1
