@@ -12,6 +12,7 @@ public sealed class BoardPicture
     private const double Top = 112;
     private readonly Perfboard _board;
     private readonly StringBuilder _out = new();
+    private readonly StringBuilder _labels = new();
 
     /// <summary>Prepares a picture of one board.</summary>
     public BoardPicture(Perfboard board) => _board = board;
@@ -22,6 +23,7 @@ public sealed class BoardPicture
         var width = Left + Perfboard.Columns * P + 30;
         var height = Top + Perfboard.Rows * P + 46;
         _out.Clear();
+        _labels.Clear();
         _out.Append($"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {N(width)} {N(height)}\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n");
         _out.Append($"<rect width=\"{N(width)}\" height=\"{N(height)}\" fill=\"#fff\"/>\n");
         var title = step == 0 ? "All parts, component side" : $"Step {step}: {_board.Steps.First(s => s.Number == step).Title}";
@@ -67,6 +69,7 @@ public sealed class BoardPicture
             }
         }
 
+        _out.Append("<g paint-order=\"stroke\" stroke=\"#fff\" stroke-width=\"4\" stroke-linejoin=\"round\">\n").Append(_labels).Append("</g>\n");
         var legend = Top + Perfboard.Rows * P + 36;
         if (step != 0)
         {
@@ -161,7 +164,8 @@ public sealed class BoardPicture
 
                 break;
             case "to92":
-                Box(x1 - 13, y1 - 12, x2 - x1 + 26, 36, fill, stroke);
+                // Round back upwards, flat face towards row Z.
+                _out.Append($"<path d=\"M{N(x1 - 13)} {N(y1 + 24)}V{N(y1 + 4)}Q{N(x1 - 11)} {N(y1 - 14)} {N(x1 + 12)} {N(y1 - 14)}H{N(x2 - 12)}Q{N(x2 + 11)} {N(y1 - 14)} {N(x2 + 13)} {N(y1 + 4)}V{N(y1 + 24)}Z\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
                 break;
             case "dip4":
                 Box(x1 + 12, y1 - 16, x2 - x1 - 24, y2 - y1 + 32, fill, stroke);
@@ -190,11 +194,11 @@ public sealed class BoardPicture
 
         if (upright && part.Package != "dip4")
         {
-            _out.Append($"<text x=\"{N(mx)}\" y=\"{N(my + 5.5)}\" font-size=\"15\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" transform=\"rotate(-90 {N(mx)} {N(my)})\">{reference}</text>\n");
+            _labels.Append($"<text x=\"{N(mx)}\" y=\"{N(my + 5.5)}\" font-size=\"15\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" transform=\"rotate(-90 {N(mx)} {N(my)})\">{reference}</text>\n");
         }
         else
         {
-            Text(mx, part.Package == "to92" ? my + 17 : my + 6, reference, part.Package is "to92" ? 13 : 16, "middle", ink, bold: true);
+            _labels.Append($"<text x=\"{N(mx)}\" y=\"{N(part.Package == "to92" ? my + 17 : my + 6)}\" font-size=\"{(part.Package == "to92" ? 13 : 16)}\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\">{reference}</text>\n");
         }
     }
 

@@ -48,7 +48,7 @@ public static class Documents
     {
         var text = new StringBuilder("# Wiring guide\n\nGenerated from the wiring table. All pictures show the component side: wires run on the solder side, seen through the board. ");
         text.Append("A hole is a row letter and a column number. Every wire is insulated and goes from hole to hole as listed; tick each one off. ");
-        text.Append("Squares are holes where the wires of parts off the board land. A part of an earlier step is grey.\n\n");
+        text.Append("Squares are holes where the wires of parts off the board land. A part of an earlier step is grey. Parts with three legs in a row stand with the flat face towards row Z, so that their legs read from left to right as listed.\n\n");
         text.Append("Do the check at the end of each step before the next one: a fault found there is one step old. Unplug the cell while you solder.\n");
         foreach (var step in board.Steps)
         {
@@ -72,6 +72,12 @@ public static class Documents
             }
 
             text.Append($"\n**Check.** {step.Check} Stop if not.\n");
+        }
+
+        text.Append("\n## Pins of the ESP32 board\n\nThe firmware's `firmware/Esp32/PinMap.cs` holds the same numbers; a test compares the two both ways.\n\n| Pin | Name | Hole | Net |\n| ---: | --- | --- | --- |\n");
+        foreach (var pin in board.Circuit.PinsOf("U1").Where(p => !p.IsOpen))
+        {
+            text.Append($"| {pin.Number} | {pin.Name} | {Perfboard.Name(board.Hole(pin))} | {pin.Net} |\n");
         }
 
         text.Append("\n## Left open\n\nThese pins have no wire, on purpose: ");

@@ -107,15 +107,15 @@ public class SpiceTests
                         Assert.IsGreaterThan(3.0, m["led_on"], where);
                         Assert.IsGreaterThan(3.0, m["lowest"], $"drops out between beats at {where}");
                         Assert.IsLessThan(0.7, m["led_off"], $"does not let go at {where}");
-                        (shortest, longest, lead) = (Math.Min(shortest, m["letgo"] - (toggle == "50m" ? 0.05 : 0.01)), Math.Max(longest, m["letgo"]), Math.Max(lead, m["lead"]));
+                        (shortest, longest, lead) = (Math.Min(shortest, m["letgo"]), Math.Max(longest, m["letgo"]), Math.Max(lead, m["lead"]));
                     }
                 }
             }
         }
 
         TestContext.WriteLine($"limiter: holds {shortest:F2} s at least, {longest:F2} s at most; up after {lead * 1e3:F0} ms");
-        Assert.IsGreaterThanOrEqualTo(Limits["HeartbeatHoldShortestUs"], shortest * 1e6 + 200_000, "see below");
-        Assert.IsLessThanOrEqualTo(shortest * 1e6, Limits["HeartbeatHoldShortestUs"]);
+        var promised = Limits["HeartbeatHoldShortestUs"];
+        Assert.IsTrue(promised <= shortest * 1e6 && promised >= shortest * 1e6 / 2, $"HeartbeatHoldShortestUs is {promised:F0}; measured {shortest * 1e6:F0}");
         Holds("HeartbeatHoldLongestUs", longest * 1e6);
         Holds("HeartbeatLeadUs", lead * 1e6);
     }

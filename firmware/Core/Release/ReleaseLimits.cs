@@ -9,7 +9,7 @@ public static class ReleaseLimits
     public const int CloseDelayNominalUs = 1;
 
     /// <summary>The same for the slowest coupler and the strongest camera pull-up, in microseconds. Simulated: release:ton:worst.</summary>
-    public const int CloseDelayWorstUs = 50;
+    public const int CloseDelayWorstUs = 10;
 
     /// <summary>From the pin going low to the contact open at room temperature with a 10 k pull-up, in microseconds. Simulated: release:toff:nominal.</summary>
     public const int OpenDelayNominalUs = 80;
@@ -30,10 +30,10 @@ public static class ReleaseLimits
     public const int HeartbeatToggleLongestUs = 50_000;
 
     /// <summary>Heartbeats must run this long before the first closure, in microseconds. Simulated: heartbeat:lead:worst.</summary>
-    public const int HeartbeatLeadUs = 400_000;
+    public const int HeartbeatLeadUs = 600_000;
 
     /// <summary>A pause in the heartbeat shorter than this never opens a contact, in microseconds. Simulated: heartbeat:letgo:shortest.</summary>
-    public const int HeartbeatHoldShortestUs = 600_000;
+    public const int HeartbeatHoldShortestUs = 500_000;
 
     /// <summary>After this long without a heartbeat both contacts are open, whatever the pins say, in microseconds. Simulated: heartbeat:letgo:longest.</summary>
     public const int HeartbeatHoldLongestUs = 5_000_000;
