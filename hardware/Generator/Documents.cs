@@ -47,7 +47,7 @@ public static class Documents
     public static string Guide(Perfboard board)
     {
         var text = new StringBuilder("# Wiring guide\n\nGenerated from the wiring table. All pictures show the component side: wires run on the solder side, seen through the board. ");
-        text.Append("A hole is a row letter and a column number. Every wire is insulated and goes from hole to hole as listed; tick each one off. ");
+        text.Append("A hole is a column number and a row letter: 8T. Every wire is insulated and goes from hole to hole as listed; tick each one off. ");
         text.Append("Squares are holes where the wires of parts off the board land. A part of an earlier step is grey. Parts with three legs in a row stand with the flat face towards row Z, so that their legs read from left to right as listed.\n\n");
         text.Append("Do the check at the end of each step before the next one: a fault found there is one step old. Unplug the cell while you solder.\n");
         foreach (var step in board.Steps)
@@ -59,7 +59,7 @@ public static class Documents
                 var part = board.Circuit.PartOf(reference);
                 var pins = board.Circuit.PinsOf(reference).Where(board.Has).ToList();
                 var leads = part.Package == "board"
-                    ? "pin 1 (3V3) in H20 to pin 19 (5V) in H2; pin 20 (GND) in R20 to pin 38 (IO6) in R2"
+                    ? "pin 1 (3V3) in 20H to pin 19 (5V) in 2H; pin 20 (GND) in 20R to pin 38 (IO6) in 2R"
                     : string.Join(", ", pins.Select(p => (p.Name == p.Number.ToString(CultureInfo.InvariantCulture) ? "" : p.Name + " ") + Perfboard.Name(board.Hole(p))));
                 text.Append($"| {reference} | {part.Title}{(part.Value.Length > 0 ? " " + part.Value : "")}{(part.Mount == "board" ? "" : ", by wires")} | {leads} |\n");
             }

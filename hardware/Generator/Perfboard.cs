@@ -47,10 +47,10 @@ public sealed class Perfboard
     /// <summary>True when the pin has a hole of its own.</summary>
     public bool Has(Pin pin) => _holes.ContainsKey(pin.Key);
 
-    /// <summary>"T8".</summary>
-    public static string Name((int Column, int Row) hole) => $"{(char)('A' + hole.Row)}{hole.Column}";
+    /// <summary>"8T": the number first, so that no hole reads like a reference.</summary>
+    public static string Name((int Column, int Row) hole) => $"{hole.Column}{(char)('A' + hole.Row)}";
 
-    private static (int, int) Parse(string text) => (int.Parse(text[1..], CultureInfo.InvariantCulture), text[0] - 'A');
+    private static (int, int) Parse(string text) => (int.Parse(text[..^1], CultureInfo.InvariantCulture), text[^1] - 'A');
 
     /// <summary>Each new pin of a net is joined to the nearest pin of that net that is already on the board.</summary>
     private List<Joint> Wire()
