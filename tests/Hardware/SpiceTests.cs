@@ -18,6 +18,42 @@ public class SpiceTests
     public static void Install(TestContext _) => Repo.Need("ngspice", "ngspice");
 
     [TestMethod]
+    [DataRow("release.cir", 4)]
+    [DataRow("heartbeat.cir", 10)]
+    [DataRow("divider.cir", 3)]
+    [DataRow("button.cir", 3)]
+    public void TheDecksAreTheTable(string deck, int parts)
+    {
+        var text = File.ReadAllText(Path.Combine(Repo.Folder, "spice", deck));
+        var found = 0;
+        foreach (Match line in Regex.Matches(text, @"^([RCDQ]\d+) (.+)$", RegexOptions.Multiline))
+        {
+            var reference = line.Groups[1].Value;
+            var pins = Repo.Circuit.PinsOf(reference);
+            var fields = line.Groups[2].Value.Split(' ');
+            var nets = fields.Take(pins.Count).Select(n => n == "0" ? "GND" : n.ToUpperInvariant());
+            CollectionAssert.AreEquivalent(pins.Select(p => p.Net).ToList(), nets.ToList(), $"{deck}: {line.Value}");
+            if (reference[0] is 'R' or 'C')
+            {
+                var value = fields[pins.Count];
+                if (value.StartsWith('{'))
+                {
+                    value = Regex.Match(text, $@"^\.param {value.Trim('{', '}')}=(\S+)", RegexOptions.Multiline).Groups[1].Value;
+                }
+
+                value = value.Replace("meg", "M", StringComparison.Ordinal);
+                var scale = Regex.Match(value, "[a-zM]$").Value;
+                var number = double.Parse(value[..(value.Length - scale.Length)], CultureInfo.InvariantCulture) * (scale.Length == 0 ? 1 : Units.Parse("1" + scale));
+                Assert.AreEqual(Repo.Circuit.PartOf(reference).Number, number, number * 1e-6, $"{deck}: {line.Value}");
+            }
+
+            found++;
+        }
+
+        Assert.AreEqual(parts, found, $"parts of the table in {deck}");
+    }
+
+    [TestMethod]
     public void TheCouplerModelHasTheSheetsSpeed()
     {
         // PC817 sheet, VCC 2 V, IC 2 mA, RL 100 ohm: rise 4 us and fall 3 us typical, 18 us at most.
