@@ -32,13 +32,13 @@ public static class PinMap
     /// <summary>Status LED; high lights it.</summary>
     public const int Led = 23;
 
-    /// <summary>Heartbeat to the release circuit's limiter; toggled by the release thread itself, never by a timer of the chip.</summary>
+    /// <summary>Heartbeat to the limiter that opens both contacts when it stops.</summary>
     public const int Heartbeat = 4;
 
-    /// <summary>Optional buzzer; high sounds it.</summary>
+    /// <summary>Buzzer, an optional part; high sounds it. Nothing drives it yet.</summary>
     public const int Buzzer = 13;
 
-    /// <summary>Half of the cell's voltage, on the first converter.</summary>
+    /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two. Nothing reads it yet.</summary>
     public const int Battery = 34;
 
     /// <summary>I2C data.</summary>
@@ -60,5 +60,5 @@ public static class PinMap
     public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat);
 }

@@ -1,1 +1,1 @@
-return 0;
+return Intervalometer.VirtualBoard.Cli.CommandLine.Run(args, Console.Out, Console.Error);

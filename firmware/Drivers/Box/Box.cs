@@ -1,5 +1,10 @@
 using System.Device.Gpio;
 using Intervalometer.Core;
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Run;
+using Intervalometer.Drivers.Buttons;
+using Intervalometer.Drivers.Lines;
+using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Drivers.Box;
 
@@ -7,39 +12,210 @@ namespace Intervalometer.Drivers.Box;
 /// The whole instrument: panel, buttons, display and release lines, on any board. The board only supplies pins, the bus,
 /// the clock, and two threads that keep calling <see cref="PanelTurn"/> and <see cref="ReleaseTurn"/>.
 /// </summary>
+/// <remarks>
+/// The release thread owns the lines, samples the buttons and decides; it never draws, never uses the bus and allocates
+/// nothing. The panel thread reads events, draws and sends, and keeps away from edges: nothing is drawn within
+/// <see cref="QuietDrawUs"/> and nothing sent within <see cref="QuietBusUs"/> of the next edge.
+/// </remarks>
 public sealed class Box
 {
+    /// <summary>The release thread must spin when an edge is nearer than this, µs: a sleep may end up to two ticks late.</summary>
+    public const long SpinUs = 40_000;
+
+    /// <summary>No drawing starts when an edge is nearer than this, µs: a full drawing is estimated to take under 100 ms on the device.</summary>
+    public const long QuietDrawUs = 150_000;
+
+    /// <summary>No page is sent when an edge is nearer than this, µs: four pages take about 15 ms at 400 kHz.</summary>
+    public const long QuietBusUs = 60_000;
+
+    private const int PagesPerTurn = 4;
+    private const long DisplayRetryUs = 1_000_000;
+    private const long HeartbeatUs = 10_000;
+
     private readonly IMicrosClock _clock;
+    private readonly GpioController _gpio;
+    private readonly BoxPins _pins;
+    private readonly Ssd1306Display _display;
+    private readonly BoxSettings _settings = new BoxSettings();
+    private readonly Frame _frame = new Frame();
+    private OptoLines? _lines;
+    private ButtonBank? _buttons;
+    private RunDesk? _desk;
+    private FrontPanel? _panel;
+    private GpioPin? _led;
+    private GpioPin? _heartbeat;
+    private bool _ledOn;
+    private bool _heartbeatHigh;
+    private long _heartbeatUs;
+    private bool _displayReady;
+    private long _displayTriedUs;
+    private int _brightness = -1;
 
     /// <summary>Wires the instrument. Opens no pin yet; see <see cref="Start"/>.</summary>
+    /// <param name="gpio">The pins.</param>
+    /// <param name="pins">Their numbers.</param>
+    /// <param name="display">The display on its bus.</param>
+    /// <param name="clock">The board's clock.</param>
     public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock)
     {
+        _gpio = gpio;
+        _pins = pins;
         _clock = clock;
+        _display = new Ssd1306Display(display);
     }
+
+    /// <summary>Everything a person can set.</summary>
+    public BoxSettings Settings => _settings;
+
+    /// <summary>The screens; null before <see cref="Start"/>.</summary>
+    public FrontPanel? Panel => _panel;
+
+    /// <summary>The run desk; null before <see cref="Start"/>.</summary>
+    public RunDesk? Desk => _desk;
+
+    /// <summary>True when the display answered its last command.</summary>
+    public bool DisplayReady => _displayReady;
 
     /// <summary>Opens the release lines first (both open), then inputs, then the display.</summary>
     public void Start()
     {
+        OptoLines lines = new OptoLines(_gpio, _pins.HalfPress, _pins.Shutter);
+        _lines = lines;
+        _heartbeat = _gpio.OpenPin(_pins.Heartbeat, PinMode.Output);
+        _heartbeat.Write(PinValue.Low);
+        _led = _gpio.OpenPin(_pins.Led, PinMode.Output);
+        _led.Write(PinValue.Low);
+        _buttons = new ButtonBank(_gpio, _pins.Buttons, _clock);
+        RunDesk desk = new RunDesk(lines);
+        _desk = desk;
+        _panel = new FrontPanel(_settings, desk);
+        TryDisplay(_clock.NowUs);
     }
 
     /// <summary>One pass of the panel thread; call it about every 10 ms. Does nothing that could disturb an edge that is near.</summary>
     public void PanelTurn()
     {
+        if (_buttons == null || _panel == null || _desk == null) return;
+        long now = _clock.NowUs;
+        while (_buttons.TryTake(out Button button, out bool down, out bool spent, out long atUs))
+        {
+            // A collection during a run could fall on an edge; before the run it costs nothing.
+            if (down && button == Button.Fire && !spent) Garbage.Collect();
+            _panel.OnButton(button, down, spent, atUs);
+        }
+        _panel.Tick(now);
+        long room = NextEdgeUs - now;
+        if (room < QuietBusUs) return;
+        LightLed(_desk.Player.ShutterClosed);
+        if (room >= QuietDrawUs && _panel.NeedsDraw(now)) _panel.Draw(_frame, now);
+        if (_displayReady) Send(now);
+        else if (now - _displayTriedUs >= DisplayRetryUs && room >= QuietDrawUs) TryDisplay(now);
     }
 
     /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
     public void ReleaseTurn()
     {
+        if (_buttons == null || _desk == null) return;
+        try
+        {
+            long now = _clock.NowUs;
+            bool running = _desk.Running;
+            SampleStop(Button.Fire, running, now);
+            SampleStop(Button.Back, running, now);
+            if (_buttons.Sample(Button.Mark, now, out long markUs))
+            {
+                _desk.Mark(markUs, now);
+                _buttons.Report(Button.Mark, running, markUs);
+            }
+            if (!EdgeNear)
+            {
+                Sample(Button.Up, now);
+                Sample(Button.Down, now);
+                Sample(Button.Select, now);
+            }
+            _desk.Turn(now);
+            Beat(now);
+        }
+        catch
+        {
+            OpenLines();
+            _desk.Fail();
+            throw;
+        }
     }
 
-    /// <summary>True when a line edge is due within about 40 ms, so that the release thread must spin and not sleep.</summary>
-    public bool EdgeNear => NextEdgeUs - _clock.NowUs < 40_000;
+    /// <summary>True when a line edge is due within <see cref="SpinUs"/>, so that the release thread must spin and not sleep.</summary>
+    public bool EdgeNear => NextEdgeUs - _clock.NowUs < SpinUs;
 
     /// <summary>The time of the next planned edge on the board's clock; long.MaxValue when none is planned.</summary>
-    public long NextEdgeUs => long.MaxValue;
+    public long NextEdgeUs => _desk == null ? long.MaxValue : _desk.NextEdgeUs;
 
     /// <summary>Opens both lines at once; for exit paths. Never throws.</summary>
     public void OpenLines()
     {
+        try
+        {
+            _lines?.OpenAll();
+        }
+        catch
+        {
+            // Nothing is left to try here: the heartbeat stops with the thread and the board's limiter opens the contacts.
+        }
+    }
+
+    private void SampleStop(Button button, bool running, long now)
+    {
+        if (!_buttons!.Sample(button, now, out long atUs)) return;
+        if (running) _desk!.StopNow(now);
+        _buttons.Report(button, running, atUs);
+    }
+
+    private void Sample(Button button, long now)
+    {
+        if (_buttons!.Sample(button, now, out long atUs)) _buttons.Report(button, false, atUs);
+    }
+
+    // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
+    private void Beat(long now)
+    {
+        if (_heartbeat == null || now - _heartbeatUs < HeartbeatUs) return;
+        if (!_desk!.Running && !_heartbeatHigh) return;
+        _heartbeatUs = now;
+        _heartbeatHigh = !_heartbeatHigh;
+        _heartbeat.Write(_heartbeatHigh ? PinValue.High : PinValue.Low);
+    }
+
+    private void LightLed(bool on)
+    {
+        if (_led == null || on == _ledOn) return;
+        _ledOn = on;
+        _led.Write(on ? PinValue.High : PinValue.Low);
+    }
+
+    private void Send(long now)
+    {
+        if (_brightness != _settings.Brightness)
+        {
+            int brightness = _settings.Brightness;
+            if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
+        }
+        for (int i = 0; i < PagesPerTurn; i++)
+        {
+            if (!_display.SendNextChangedPage(_frame)) break;
+        }
+        if (_display.State == Ssd1306State.NoAnswer)
+        {
+            _displayReady = false;
+            _displayTriedUs = now;
+        }
+    }
+
+    private void TryDisplay(long now)
+    {
+        _displayTriedUs = now;
+        _displayReady = _display.Initialise();
+        if (!_displayReady) return;
+        _frame.ForgetSent();
+        _brightness = -1;
     }
 }

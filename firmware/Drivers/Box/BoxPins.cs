@@ -8,8 +8,10 @@ public sealed class BoxPins
     /// <param name="shutter">Output to the shutter optocoupler; high closes the contact.</param>
     /// <param name="buttons">Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>; low while pressed.</param>
     /// <param name="led">Output to the status LED; high lights it.</param>
-    public BoxPins(int halfPress, int shutter, int[] buttons, int led)
+    /// <param name="heartbeat">Output to the limiter that opens both contacts when it is no longer toggled.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat)
     {
+        Heartbeat = heartbeat;
         HalfPress = halfPress;
         Shutter = shutter;
         Buttons = buttons;
@@ -27,4 +29,7 @@ public sealed class BoxPins
 
     /// <summary>Output to the status LED.</summary>
     public int Led { get; }
+
+    /// <summary>Output to the limiter that opens both contacts when it is no longer toggled.</summary>
+    public int Heartbeat { get; }
 }

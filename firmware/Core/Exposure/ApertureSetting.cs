@@ -1,0 +1,62 @@
+using System;
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Core.Exposure;
+
+/// <summary>
+/// An aperture on the third-stop scale. The true f-number is N = 2^(Index/6); the printed marks are the nominal series
+/// (common practice; whole stops as in ISO 517).
+/// </summary>
+public readonly struct ApertureSetting
+{
+    /// <summary>Index of the widest mark, f/1.</summary>
+    public const int MinIndex = 0;
+
+    /// <summary>Index of the smallest opening, f/64.</summary>
+    public const int MaxIndex = 36;
+
+    private static readonly string[] Labels =
+    {
+        "1", "1.1", "1.2", "1.4", "1.6", "1.8", "2", "2.2", "2.5", "2.8", "3.2", "3.5",
+        "4", "4.5", "5", "5.6", "6.3", "7.1", "8", "9", "10", "11", "13", "14",
+        "16", "18", "20", "22", "25", "29", "32", "36", "40", "45", "51", "57", "64",
+    };
+
+    /// <summary>Creates an aperture from its index, 0 (f/1) to 36 (f/64), in third stops of light.</summary>
+    public ApertureSetting(int index)
+    {
+        if (index < MinIndex || index > MaxIndex)
+            throw new ArgumentException("Aperture index " + index.ToString() + ": outside 0 (f/1) to 36 (f/64).");
+        Index = index;
+    }
+
+    /// <summary>Third stops of light from f/1, 0 to 36; a smaller opening has the larger index.</summary>
+    public int Index { get; }
+
+    /// <summary>The true f-number, 2^(Index/6).</summary>
+    public double Number => Elementary.Exp2(Index / 6.0);
+
+    /// <summary>The printed mark without "f/", such as "5.6".</summary>
+    public string Label => Labels[Index - MinIndex];
+
+    /// <summary>The widest opening, f/1.</summary>
+    public static ApertureSetting Min => new ApertureSetting(MinIndex);
+
+    /// <summary>The smallest opening, f/64.</summary>
+    public static ApertureSetting Max => new ApertureSetting(MaxIndex);
+
+    /// <summary>The aperture so many third stops smaller (or wider when negative), held at the ends of the scale.</summary>
+    public ApertureSetting Step(int thirds) => new ApertureSetting(Elementary.Clamp(Index + thirds, MinIndex, MaxIndex));
+
+    /// <summary>Reads "f/8", "f8", "F 8" or "8".</summary>
+    /// <param name="text">The text as given; null counts as empty.</param>
+    /// <param name="value">The aperture; f/1 when refused.</param>
+    /// <param name="problem">Why it is refused and the nearest marks; empty when accepted.</param>
+    public static bool TryParse(string? text, out ApertureSetting value, out string problem)
+    {
+        int position;
+        bool found = Marks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, Labels, out position, out problem);
+        value = new ApertureSetting(found ? MinIndex + position : 0);
+        return found;
+    }
+}

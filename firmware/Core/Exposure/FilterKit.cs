@@ -1,0 +1,148 @@
+using System;
+
+namespace Intervalometer.Core.Exposure;
+
+/// <summary>The filters in the bag, in the order shown: up to twelve, no two names alike (letter case ignored).</summary>
+public sealed class FilterKit
+{
+    /// <summary>Most filters in a kit.</summary>
+    public const int Capacity = 12;
+
+    private readonly Filter[] _filters = new Filter[Capacity];
+
+    /// <summary>How many filters there are, 0 to 12.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>The filter at a place, 0 to Count - 1. Throws outside.</summary>
+    public Filter this[int index]
+    {
+        get
+        {
+            CheckPlace(index);
+            return _filters[index];
+        }
+    }
+
+    /// <summary>What the filters that are on take from the metered part of the frame, in stops.</summary>
+    public Stops EffectiveStops
+    {
+        get
+        {
+            double sum = 0;
+            for (int i = 0; i < Count; i++)
+            {
+                if (_filters[i].On) sum += _filters[i].EffectiveStops.Value;
+            }
+            return new Stops(sum);
+        }
+    }
+
+    /// <summary>What the neutral-density filters that are on take, in stops.</summary>
+    public Stops NdStops
+    {
+        get
+        {
+            double sum = 0;
+            for (int i = 0; i < Count; i++)
+            {
+                if (_filters[i].On && _filters[i].Kind == FilterKind.Nd) sum += _filters[i].EffectiveStops.Value;
+            }
+            return new Stops(sum);
+        }
+    }
+
+    /// <summary>A kit to begin with, all off, in plain trade notation: density, H for a hard and R for a reverse grad.</summary>
+    public static FilterKit Starter()
+    {
+        FilterKit kit = new FilterKit();
+        kit.AddStarter("ND 0.9", FilterKind.Nd, 90);
+        kit.AddStarter("ND 1.8", FilterKind.Nd, 180);
+        kit.AddStarter("ND 3.0", FilterKind.Nd, 300);
+        kit.AddStarter("GRAD 0.6H", FilterKind.HardGrad, 60);
+        kit.AddStarter("GRAD 0.9R", FilterKind.ReverseGrad, 90);
+        kit.AddStarter("POL", FilterKind.Polariser, 0);
+        return kit;
+    }
+
+    /// <summary>Adds a filter at the end. Throws when the kit is full or the name is taken.</summary>
+    public void Add(Filter filter)
+    {
+        if (Count >= Capacity) throw new ArgumentException("Filter kit: full at 12. Remove one before adding " + filter.Name + ".");
+        if (Find(filter.Name) >= 0) throw new ArgumentException("Filter kit: " + filter.Name + " is there already. Choose another name.");
+        _filters[Count] = filter;
+        Count++;
+    }
+
+    /// <summary>Removes the filter at a place. Throws outside 0 to Count - 1.</summary>
+    public void RemoveAt(int index)
+    {
+        CheckPlace(index);
+        for (int i = index; i < Count - 1; i++) _filters[i] = _filters[i + 1];
+        Count--;
+        _filters[Count] = null!;
+    }
+
+    /// <summary>Removes the filter of that name. Throws when there is none.</summary>
+    public void Remove(string name)
+    {
+        int index = Find(name);
+        if (index < 0) throw new ArgumentException("Filter kit: no filter called " + name + ". Check the name.");
+        RemoveAt(index);
+    }
+
+    /// <summary>Moves a filter to another place; those between close up. Throws when either place is outside 0 to Count - 1.</summary>
+    public void Move(int from, int to)
+    {
+        CheckPlace(from);
+        CheckPlace(to);
+        Filter moved = _filters[from];
+        int step = from < to ? 1 : -1;
+        for (int i = from; i != to; i += step) _filters[i] = _filters[i + step];
+        _filters[to] = moved;
+    }
+
+    /// <summary>Renames the filter at a place. Throws when the name is unfit or another filter has it.</summary>
+    public void Rename(int index, string name)
+    {
+        CheckPlace(index);
+        Filter.CheckName(name);
+        int holder = Find(name);
+        if (holder >= 0 && holder != index) throw new ArgumentException("Filter kit: " + name + " is there already. Choose another name.");
+        _filters[index].Name = name;
+    }
+
+    /// <summary>The place of the filter of that name, letter case ignored; -1 when there is none.</summary>
+    public int Find(string name)
+    {
+        for (int i = 0; i < Count; i++)
+        {
+            if (SameName(_filters[i].Name, name)) return i;
+        }
+        return -1;
+    }
+
+    private static bool SameName(string a, string b)
+    {
+        if (a.Length != b.Length) return false;
+        for (int i = 0; i < a.Length; i++)
+        {
+            if (Lower(a[i]) != Lower(b[i])) return false;
+        }
+        return true;
+    }
+
+    private static int Lower(char c) => c >= 'A' && c <= 'Z' ? c + 32 : c;
+
+    private void AddStarter(string name, FilterKind kind, int densityHundredths)
+    {
+        Filter filter = new Filter(name, kind);
+        filter.SetStrength(FilterScale.Density, densityHundredths);
+        Add(filter);
+    }
+
+    private void CheckPlace(int index)
+    {
+        if (index < 0 || index >= Count)
+            throw new ArgumentException("Filter kit: no place " + (index + 1).ToString() + " among " + Count.ToString() + ". Choose one that is listed.");
+    }
+}

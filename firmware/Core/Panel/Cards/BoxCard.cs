@@ -1,0 +1,73 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Core.Panel.Cards;
+
+/// <summary>What is left: film, the longest exposure allowed, and the display.</summary>
+public sealed class BoxCard : Card
+{
+    /// <summary>Version of this firmware, shown on the card.</summary>
+    public const string Version = "0.1";
+
+    private readonly BoxSettings _settings;
+
+    /// <summary>Creates the card.</summary>
+    public BoxCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "BOX";
+
+    /// <inheritdoc/>
+    public override int FieldCount => 3;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => field switch
+    {
+        0 => "Film",
+        1 => "Longest exposure",
+        _ => "Display brightness",
+    };
+
+    /// <inheritdoc/>
+    public override string Value(int field) => field switch
+    {
+        0 => _settings.Film.Label,
+        1 => ExposureText.Clock(_settings.LimitSeconds),
+        _ => _settings.Brightness.ToString(),
+    };
+
+    /// <inheritdoc/>
+    public override string Note(int field) => field switch
+    {
+        0 => _settings.Film.Index == 0 ? "no correction" : "60 s becomes " + ExposureText.Clock(_settings.Film.Corrected(60)),
+        1 => "longer is refused",
+        _ => "",
+    };
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        if (field == 0) _settings.StepFilm(direction);
+        else if (field == 2) _settings.Brightness = Elementary.Clamp(_settings.Brightness + direction, 0, 10);
+        else
+        {
+            int limit = _settings.LimitSeconds;
+            int step = limit + (direction < 0 ? -1 : 0) < 60 ? 1 : limit + (direction < 0 ? -1 : 0) < 600 ? 30 : 300;
+            _settings.LimitSeconds = Moved(limit, direction, step, (int)ExposureSolver.MinLimitSeconds, (int)ExposureSolver.MaxLimitSeconds);
+            _settings.Solve();
+        }
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        CardPainter.Row(frame, 13, "film", Value(0));
+        CardPainter.Row(frame, 23, "longest exposure", Value(1));
+        CardPainter.Row(frame, 33, "brightness", Value(2));
+        CardPainter.Row(frame, 43, "firmware", Version);
+        frame.Text(0, 56, "Select to change", Font.Small);
+    }
+}

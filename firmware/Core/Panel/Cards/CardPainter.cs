@@ -1,0 +1,51 @@
+namespace Intervalometer.Core.Panel.Cards;
+
+/// <summary>The parts that all cards share: heading, rows, and the large view of one field.</summary>
+public static class CardPainter
+{
+    /// <summary>The heading: the card's name, and a row of dashes with the present card's one thick.</summary>
+    public static void Heading(Frame frame, string name, int index, int count)
+    {
+        frame.Text(0, 0, name, Font.Small);
+        for (int i = 0; i < count; i++)
+        {
+            int x = Frame.Width - (count - i) * 9;
+            if (i == index) frame.FillRect(x + 1, 2, 7, 4);
+            else frame.HLine(x + 1, 4, 7);
+        }
+    }
+
+    /// <summary>A row of a name and its value at the right.</summary>
+    public static void Row(Frame frame, int y, string name, string value)
+    {
+        frame.Text(0, y, name, Font.Small);
+        frame.TextRight(128, y, value, Font.Small);
+    }
+
+    /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>
+    public static void Field(Frame frame, Card card, int field, string bottom)
+    {
+        frame.Text(0, 0, card.Name, Font.Small);
+        string place = (field + 1).ToString() + "/" + card.FieldCount.ToString();
+        frame.TextRight(128, 0, place, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        frame.Text(0, 12, card.Label(field), Font.Small);
+        string value = card.Value(field);
+        bool large = Fits(value, Font.Large, 110);
+        frame.Icon(0, 26, Icon.Up);
+        frame.Icon(0, 36, Icon.Down);
+        if (large) frame.Text(14, 22, value, Font.Large);
+        else frame.Text(14, 28, value, Font.Medium);
+        frame.Text(0, 47, card.Note(field), Font.Small);
+        frame.Text(0, 56, bottom, Font.Small);
+    }
+
+    private static bool Fits(string text, Font font, int width)
+    {
+        for (int i = 0; i < text.Length; i++)
+        {
+            if (!font.Has(text[i])) return false;
+        }
+        return font.WidthOf(text) <= width;
+    }
+}

@@ -1,0 +1,137 @@
+using Intervalometer.Core.Exposure;
+
+namespace Intervalometer.Core.Panel.Cards;
+
+/// <summary>Home: the metered base, and the time it comes to through the glass, as large as it goes.</summary>
+public sealed class LightCard : Card
+{
+    private const long ReminderUs = 3_000_000;
+
+    private readonly BoxSettings _settings;
+
+    /// <summary>Creates the card.</summary>
+    public LightCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "LIGHT";
+
+    /// <inheritdoc/>
+    public override int FieldCount => 4;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => ReminderUs / 3;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => field switch
+    {
+        0 => "Metered, no glass",
+        1 => "Aperture",
+        2 => "ISO",
+        _ => "Trim by hand",
+    };
+
+    /// <inheritdoc/>
+    public override string Value(int field)
+    {
+        MeteredBase metered = _settings.Base;
+        return field switch
+        {
+            0 => ShutterText(metered.Shutter),
+            1 => "f/" + metered.Aperture.Label,
+            2 => metered.Iso.Label,
+            _ => ExposureText.Thirds(metered.HandThirds) + " st",
+        };
+    }
+
+    /// <inheritdoc/>
+    public override string Note(int field) => field switch
+    {
+        0 => "true " + ExposureText.TrueTime(_settings.Base.Shutter),
+        1 => "time follows: " + ShutterText(_settings.Base.Shutter),
+        2 => "time follows: " + ShutterText(_settings.Base.Shutter),
+        _ => "+ is longer",
+    };
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        if (field == 0) _settings.StepShutter(direction);
+        else if (field == 1) _settings.StepAperture(direction);
+        else if (field == 2) _settings.StepIso(direction);
+        else _settings.StepHand(direction);
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        ExposureAnswer answer = _settings.Answer;
+        MeteredBase metered = _settings.Base;
+        DrawAnswer(frame, answer, 12);
+        string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
+        frame.Text(0, 38, meteredLine, Font.Small);
+        string stops = answer.FilterStops.Value == 0 ? "no glass" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
+        if (metered.HandThirds != 0) stops += " " + ExposureText.Thirds(metered.HandThirds);
+        frame.Text(0, 47, stops, Font.Small);
+        frame.Text(0, 56, BottomLine(answer, metered, nowUs), Font.Small);
+    }
+
+    /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>
+    public static void DrawAnswer(Frame frame, ExposureAnswer answer, int y)
+    {
+        if (answer.Kind == ExposureKind.Refused)
+        {
+            frame.Icon(0, y + 2, Icon.Caution);
+            frame.Text(16, y, answer.Refusal == ExposureRefusal.AboveLimit ? "Too long:" : "Too short:", Font.Medium);
+            frame.Text(0, y + 14, ExposureText.Seconds(answer.Seconds), Font.Medium);
+            return;
+        }
+        if (answer.Kind == ExposureKind.Dial)
+        {
+            frame.Text(0, y, answer.Dial.Label, Font.Large);
+            frame.TextRight(128, y, "DIAL", Font.Medium);
+            frame.TextRight(128, y + 16, ExposureText.Seconds(answer.Dial.Seconds), Font.Small);
+            return;
+        }
+        // From 100 s the minutes are what a person counts; the seconds stand beside them.
+        bool minutes = answer.Seconds >= 100;
+        frame.Text(0, y, minutes ? ExposureText.Clock(answer.Seconds) : answer.Seconds.ToString("F2"), Font.Large);
+        frame.TextRight(128, y, "BULB", Font.Medium);
+        frame.TextRight(128, y + 16, minutes ? ExposureText.Seconds(answer.Seconds) : "seconds", Font.Small);
+    }
+
+    private static string ShutterText(ShutterSetting shutter) => shutter.Index >= -5 ? shutter.Label + " s" : shutter.Label;
+
+    private static string BottomLine(ExposureAnswer answer, MeteredBase metered, long nowUs)
+    {
+        if (answer.Kind == ExposureKind.Refused)
+        {
+            return answer.Refusal == ExposureRefusal.AboveLimit ? "Over the limit in BOX" : "Dial ends at 1/8000";
+        }
+        int shown = 1;
+        int reminders = (int)answer.Reminders;
+        for (int bit = 1; bit <= 16; bit <<= 1)
+        {
+            if ((reminders & bit) != 0) shown++;
+        }
+        long turn = nowUs / ReminderUs % shown;
+        for (int bit = 1; bit <= 16 && turn > 0; bit <<= 1)
+        {
+            if ((reminders & bit) == 0) continue;
+            turn--;
+            if (turn == 0) return ShortReminder((ExposureReminders)bit);
+        }
+        return metered.Shutter.Label + " is " + ExposureText.TrueTime(metered.Shutter);
+    }
+
+    private static string ShortReminder(ExposureReminders one) => one switch
+    {
+        ExposureReminders.CoverEyepiece => "Cover the eyepiece",
+        ExposureReminders.LetSettle => "Let the tripod settle",
+        ExposureReminders.GradLeftOff => "Sky still needs its grad",
+        ExposureReminders.GradNotCounted => "Grad on, not counted",
+        _ => "Beyond film table: bracket",
+    };
+}

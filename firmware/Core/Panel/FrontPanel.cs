@@ -1,0 +1,244 @@
+using Intervalometer.Core.Panel.Cards;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+
+namespace Intervalometer.Core.Panel;
+
+/// <summary>
+/// The screens and what the buttons do. Up and Down go round a ring of six cards; Select enters a card and walks its fields;
+/// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. Fire starts what the
+/// card shows, and stops any run. Mark marks a wave wherever one is.
+/// </summary>
+public sealed class FrontPanel
+{
+    /// <summary>Cards in the ring.</summary>
+    public const int CardCount = 6;
+
+    private const int GlassIndex = 1;
+    private const int WavesIndex = 3;
+    private const int NoField = -1;
+
+    private readonly BoxSettings _settings;
+    private readonly RunDesk _desk;
+    private readonly KeyTimer _keys = new KeyTimer();
+    private readonly RunScreen _runScreen;
+    private readonly Notice _notice = new Notice();
+    private readonly GlassCard _glass;
+    private readonly FilterCard _filter;
+    private readonly Card[] _cards;
+    private readonly ShotPlan _wavePlan = new ShotPlan();
+    private int _card;
+    private int _field = NoField;
+    private bool _inFilter;
+    private bool _dirty = true;
+    private long _drawnUs;
+    private RunState _drawnState;
+
+    /// <summary>Creates the panel at home.</summary>
+    public FrontPanel(BoxSettings settings, RunDesk desk)
+    {
+        _settings = settings;
+        _desk = desk;
+        _runScreen = new RunScreen(desk, settings);
+        _glass = new GlassCard(settings);
+        _filter = new FilterCard(settings);
+        _cards = new Card[]
+        {
+            new LightCard(settings),
+            _glass,
+            new FramesCard(settings),
+            new WavesCard(settings, desk.Waves),
+            new CameraCard(settings),
+            new BoxCard(settings),
+        };
+    }
+
+    /// <summary>Name of the screen that is shown, for tests and reports.</summary>
+    public string ScreenName => _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
+
+    /// <summary>The field that is being changed; -1 on an overview.</summary>
+    public int Field => _field;
+
+    private Card Shown => _inFilter ? _filter : _cards[_card];
+
+    private bool InGlassList => _card == GlassIndex && !_inFilter;
+
+    /// <summary>A button went down or came up.</summary>
+    /// <param name="button">Which.</param>
+    /// <param name="down">True for down.</param>
+    /// <param name="spent">True when the press has already stopped a run: it must not do anything more.</param>
+    /// <param name="atUs">When, µs.</param>
+    public void OnButton(Button button, bool down, bool spent, long atUs)
+    {
+        _dirty = true;
+        if (!down)
+        {
+            bool shortPress = _keys.Up(button);
+            if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
+            return;
+        }
+        if (spent || _desk.Busy) return;
+        if (_notice.Shown)
+        {
+            _notice.Hide();
+            return;
+        }
+        if (_desk.State != RunState.Ready)
+        {
+            _desk.Acknowledge();
+            if (button != Button.Fire) return;
+        }
+        if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
+        if (button == Button.Fire) OnFire(atUs);
+        else if (button == Button.Back) OnBack();
+        else if (button == Button.Up) OnUpDown(1, 0);
+        else if (button == Button.Down) OnUpDown(-1, 0);
+    }
+
+    /// <summary>Makes repeats and holds; call every turn of the panel thread.</summary>
+    public void Tick(long nowUs)
+    {
+        int up = _keys.Repeat(Button.Up, nowUs);
+        int down = _keys.Repeat(Button.Down, nowUs);
+        if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)
+        {
+            OnUpDown(up > 0 ? 1 : -1, up > 0 ? up : down);
+            _dirty = true;
+        }
+        if (_keys.Hold(Button.Back, nowUs) && !_desk.Busy)
+        {
+            GoHome();
+            _dirty = true;
+        }
+        if (_keys.Hold(Button.Select, nowUs) && InGlassList && _field != NoField && !_glass.OnAddRow && !_desk.Busy)
+        {
+            _filter.Show(_glass.Cursor);
+            _inFilter = true;
+            _field = NoField;
+            _dirty = true;
+        }
+    }
+
+    /// <summary>True when the picture should be drawn anew.</summary>
+    public bool NeedsDraw(long nowUs)
+    {
+        RunState state = _desk.State;
+        if (_dirty || state != _drawnState) return true;
+        long every = state != RunState.Ready ? (_desk.Running ? RunScreen.RedrawUs : 0) : Shown.RedrawUs;
+        return every > 0 && nowUs - _drawnUs >= every;
+    }
+
+    /// <summary>Draws the picture. Allocates nothing while a run is on.</summary>
+    public void Draw(Frame frame, long nowUs)
+    {
+        _dirty = false;
+        _drawnUs = nowUs;
+        _drawnState = _desk.State;
+        frame.Clear();
+        if (_notice.Shown) _notice.Draw(frame);
+        else if (_desk.State != RunState.Ready) _runScreen.Draw(frame, nowUs);
+        else DrawCard(frame, nowUs);
+    }
+
+    private void DrawCard(Frame frame, long nowUs)
+    {
+        if (_inFilter && _filter.Gone) LeaveFilter();
+        if (InGlassList)
+        {
+            CardPainter.Heading(frame, "GLASS " + _glass.Value(0) + " st", _card, CardCount);
+            _glass.DrawList(frame, _field != NoField);
+        }
+        else if (_field == NoField)
+        {
+            CardPainter.Heading(frame, Shown.Name, _card, CardCount);
+            Shown.DrawOverview(frame, nowUs);
+        }
+        else
+        {
+            CardPainter.Field(frame, Shown, _field, BottomLine());
+        }
+    }
+
+    // While the light or a filter is being changed, the answer is in sight.
+    private string BottomLine()
+    {
+        if (_inFilter || _card == 0) return "-> " + Exposure.ExposureText.Line(_settings.Answer);
+        return "Select: next   Back: done";
+    }
+
+    private void OnUpDown(int direction, int repeats)
+    {
+        if (_field != NoField)
+        {
+            Shown.Change(_field, direction, repeats);
+            if (_field >= Shown.FieldCount) _field = Shown.FieldCount - 1;
+            if (_inFilter && _filter.Gone) LeaveFilter();
+            return;
+        }
+        if (_inFilter) return;
+        _card -= direction;
+        if (_card < 0) _card = CardCount - 1;
+        if (_card >= CardCount) _card = 0;
+    }
+
+    private void OnSelect()
+    {
+        if (InGlassList)
+        {
+            if (_field == NoField) _field = 0;
+            else _glass.Choose();
+            return;
+        }
+        _field++;
+        if (_field >= Shown.FieldCount) _field = NoField;
+    }
+
+    private void OnBack()
+    {
+        if (_field != NoField) _field = NoField;
+        else if (_inFilter) LeaveFilter();
+        else _card = 0;
+    }
+
+    private void LeaveFilter()
+    {
+        _inFilter = false;
+        _glass.HoldCursorInside();
+        _field = 0;
+    }
+
+    private void GoHome()
+    {
+        _inFilter = false;
+        _field = NoField;
+        _card = 0;
+    }
+
+    private void OnFire(long atUs)
+    {
+        bool waves = _card == WavesIndex;
+        ShotPlan plan = waves ? WavePlan() : _settings.Plan;
+        if (!_settings.FillExposure(plan))
+        {
+            _notice.Show(Exposure.ExposureText.Refusal(_settings.Answer));
+            return;
+        }
+        string? fault = plan.Fault();
+        if (fault != null)
+        {
+            _notice.Show(fault);
+            return;
+        }
+        if (waves) _desk.RequestWaves(_settings.Waves, plan, _settings.Camera);
+        else _desk.RequestPlan(plan, _settings.Camera, atUs);
+    }
+
+    private ShotPlan WavePlan()
+    {
+        _wavePlan.Frames = _settings.Waves.FramesPerWave;
+        _wavePlan.Shape = _wavePlan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
+        _wavePlan.GapUs = _settings.Waves.GapMs * 1000L;
+        _wavePlan.SettleUs = 0;
+        return _wavePlan;
+    }
+}

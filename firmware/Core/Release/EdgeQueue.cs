@@ -1,0 +1,104 @@
+using System;
+
+namespace Intervalometer.Core.Release;
+
+/// <summary>
+/// A first-in first-out queue of line edges in fixed memory. A whole frame is added at once, so a closing edge is never
+/// queued without the edge that opens the same contact again.
+/// </summary>
+public sealed class EdgeQueue
+{
+    /// <summary>Most edges it holds. A frame takes at most <see cref="PlanCompiler.MostEdgesPerFrame"/>.</summary>
+    public const int Capacity = 32;
+
+    private readonly long[] _atUs = new long[Capacity];
+    private readonly byte[] _line = new byte[Capacity];
+    private readonly bool[] _closed = new bool[Capacity];
+    private readonly byte[] _step = new byte[Capacity];
+    private readonly long[] _exposureUs = new long[Capacity];
+    private int _head;
+
+    /// <summary>Edges waiting, 0 to <see cref="Capacity"/>.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>Places left.</summary>
+    public int Free => Capacity - Count;
+
+    /// <summary>Time of the next edge, µs; long.MaxValue when empty.</summary>
+    public long NextUs => Count == 0 ? long.MaxValue : _atUs[_head];
+
+    /// <summary>Forgets everything.</summary>
+    public void Clear()
+    {
+        _head = 0;
+        Count = 0;
+    }
+
+    /// <summary>Adds an edge after the ones that wait. Its time must not be before the last one's.</summary>
+    /// <exception cref="InvalidOperationException">The queue is full, or the edge is out of order.</exception>
+    public void Add(long atUs, ReleaseLine line, bool closed, EdgeStep step, long exposureUs)
+    {
+        if (Count == Capacity) throw new InvalidOperationException("edge queue full");
+        int tail = _head + Count;
+        if (tail >= Capacity) tail -= Capacity;
+        if (Count > 0)
+        {
+            int last = tail == 0 ? Capacity - 1 : tail - 1;
+            if (atUs < _atUs[last]) throw new InvalidOperationException("edge out of order");
+        }
+        _atUs[tail] = atUs;
+        _line[tail] = (byte)line;
+        _closed[tail] = closed;
+        _step[tail] = (byte)step;
+        _exposureUs[tail] = exposureUs;
+        Count++;
+    }
+
+    /// <summary>The next edge, left in place.</summary>
+    /// <exception cref="InvalidOperationException">The queue is empty.</exception>
+    public ReleaseEdge Peek()
+    {
+        if (Count == 0) throw new InvalidOperationException("edge queue empty");
+        return new ReleaseEdge(_atUs[_head], (ReleaseLine)_line[_head], _closed[_head], (EdgeStep)_step[_head], _exposureUs[_head]);
+    }
+
+    /// <summary>Takes the next edge.</summary>
+    /// <exception cref="InvalidOperationException">The queue is empty.</exception>
+    public ReleaseEdge Take()
+    {
+        ReleaseEdge edge = Peek();
+        _head++;
+        if (_head == Capacity) _head = 0;
+        Count--;
+        return edge;
+    }
+
+    /// <summary>When the next frame that waits is to start, µs; long.MaxValue when none waits.</summary>
+    public long NextFrameUs
+    {
+        get
+        {
+            int i = _head;
+            for (int n = 0; n < Count; n++)
+            {
+                if (_step[i] == (byte)EdgeStep.FrameStarts) return _atUs[i];
+                i++;
+                if (i == Capacity) i = 0;
+            }
+            return long.MaxValue;
+        }
+    }
+
+    /// <summary>True when an edge that opens this contact waits.</summary>
+    public bool WillOpen(ReleaseLine line)
+    {
+        int i = _head;
+        for (int n = 0; n < Count; n++)
+        {
+            if (_line[i] == (byte)line && !_closed[i]) return true;
+            i++;
+            if (i == Capacity) i = 0;
+        }
+        return false;
+    }
+}

@@ -1,0 +1,173 @@
+using System;
+
+namespace Intervalometer.Core.Release;
+
+/// <summary>
+/// Turns a plan into absolute line edges, a frame at a time and with no clock: the same plan, profile and start always give
+/// the same edges. Times of different lines never depend on how fast the edges are taken.
+/// </summary>
+/// <remarks>
+/// A frame closes half-press the profile's lead before the shutter contact, closes the shutter contact at its start, and
+/// opens both at its end. With mirror lock-up a pulse on the shutter contact comes the settle time before. The next frame
+/// waits for the camera: end of exposure, plus the dark frame when there is one, plus the minimum gap.
+/// </remarks>
+public sealed class PlanCompiler
+{
+    /// <summary>Most edges that one frame can add: half-press on and off, a mirror pulse, the shutter on and off.</summary>
+    public const int MostEdgesPerFrame = 6;
+
+    /// <summary>
+    /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
+    /// contact close.
+    /// </summary>
+    public const long LimiterUs = 400_000;
+
+    // Below this, opening half-press between two frames would only bounce the camera.
+    private const long KeepHalfPressUs = 100_000;
+
+    private ShotPlan _plan = new ShotPlan { Shape = PlanShape.Burst, Frames = 0 };
+    private long _leadUs;
+    private long _lagUs;
+    private long _pulseUs;
+    private long _minimumGapUs;
+    private long _mirrorUs;
+    private bool _darkFrame;
+    private long _contactUs;
+    private bool _halfPressHeld;
+    private bool _leaveHalfPress;
+    private long _readyBeforeUs;
+
+    /// <summary>Frames given out so far.</summary>
+    public int FramesGiven { get; private set; }
+
+    /// <summary>True when every frame has been given out.</summary>
+    public bool Finished => FramesGiven >= _plan.FrameCount;
+
+    /// <summary>When the next frame's shutter contact is to close, µs.</summary>
+    public long NextContactUs => _contactUs;
+
+    /// <summary>The camera's shutter lag in this plan, µs.</summary>
+    public long LagUs => _lagUs;
+
+    /// <summary>When the camera can take another frame after the last one given, µs: no contact may close before.</summary>
+    public long CameraReadyUs { get; private set; }
+
+    /// <summary>Begins a plan that was checked by <see cref="ShotPlan.Fault"/>. Keeps a reference to the plan; it must not change while it runs.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="camera">The camera's times, copied now.</param>
+    /// <param name="startUs">The moment of the press, µs.</param>
+    /// <param name="halfPressHeld">True when half-press is closed already, so that no lead is needed.</param>
+    public void Begin(ShotPlan plan, CameraProfile camera, long startUs, bool halfPressHeld)
+    {
+        Prepare(plan, camera, halfPressHeld);
+        _contactUs = startUs + Later(plan.SettleUs, LimiterUs + LeadInUs(camera, halfPressHeld));
+        HoldBackUntilReady();
+    }
+
+    /// <summary>Begins a plan whose first frame's shutter should open at a set time, whatever the settle delay says.</summary>
+    /// <param name="plan">The plan.</param>
+    /// <param name="camera">The camera's times, copied now.</param>
+    /// <param name="openUs">When the shutter should open, µs.</param>
+    /// <param name="halfPressHeld">True when half-press is closed already.</param>
+    /// <param name="leaveHalfPress">True to leave half-press closed after the last frame; whoever asks must open it.</param>
+    public void BeginAt(ShotPlan plan, CameraProfile camera, long openUs, bool halfPressHeld, bool leaveHalfPress)
+    {
+        Prepare(plan, camera, halfPressHeld);
+        _leaveHalfPress = leaveHalfPress;
+        _contactUs = openUs - _lagUs;
+        HoldBackUntilReady();
+    }
+
+    /// <summary>The least time from a press to the shutter contact: half-press lead and mirror settling, µs.</summary>
+    public static long LeadInUs(CameraProfile camera, bool halfPressHeld)
+    {
+        long leadIn = halfPressHeld ? 0 : camera.HalfPressLeadMs * 1000L;
+        if (camera.MirrorLockUp) leadIn += camera.MirrorSettleMs * 1000L;
+        return leadIn;
+    }
+
+    /// <summary>Adds the edges of the next frame to the queue. False, adding nothing, when the plan is finished or the queue lacks room.</summary>
+    public bool AddFrame(EdgeQueue queue)
+    {
+        if (Finished || queue.Free < MostEdgesPerFrame) return false;
+
+        long contact = _contactUs;
+        long exposure = _plan.ExposureOf(FramesGiven);
+        bool held = _plan.Shape == PlanShape.HeldDrive;
+        long contactFor = held ? _plan.HoldUs : _plan.BoxTimed ? exposure : _pulseUs;
+        long open = contact + contactFor;
+
+        if (!_halfPressHeld)
+        {
+            queue.Add(contact - _mirrorUs - _leadUs, ReleaseLine.HalfPress, true, EdgeStep.None, 0);
+            _halfPressHeld = true;
+        }
+        if (_mirrorUs > 0)
+        {
+            queue.Add(contact - _mirrorUs, ReleaseLine.Shutter, true, EdgeStep.None, 0);
+            queue.Add(contact - _mirrorUs + _pulseUs, ReleaseLine.Shutter, false, EdgeStep.None, 0);
+        }
+        queue.Add(contact, ReleaseLine.Shutter, true, EdgeStep.FrameStarts, exposure);
+        queue.Add(open, ReleaseLine.Shutter, false, EdgeStep.FrameReleased, 0);
+
+        long occupies = held ? (_plan.HoldUs > exposure ? _plan.HoldUs : exposure) : exposure;
+        long end = contact + _lagUs + occupies;
+        CameraReadyUs = Later(end + BusyAfterUs(exposure), open) + _minimumGapUs;
+        FramesGiven++;
+
+        if (!Finished)
+        {
+            long wanted = _plan.Shape == PlanShape.Series ? contact + _plan.IntervalUs : end + _plan.GapUs - _lagUs;
+            _contactUs = Later(wanted, CameraReadyUs + _mirrorUs);
+        }
+        long nextHalfPress = Finished ? long.MaxValue : _contactUs - _mirrorUs - _leadUs;
+        if (nextHalfPress > open + KeepHalfPressUs && !(Finished && _leaveHalfPress))
+        {
+            queue.Add(open, ReleaseLine.HalfPress, false, EdgeStep.None, 0);
+            _halfPressHeld = false;
+        }
+        return true;
+    }
+
+    private void Prepare(ShotPlan plan, CameraProfile camera, bool halfPressHeld)
+    {
+        _plan = plan;
+        _leadUs = camera.HalfPressLeadMs * 1000L;
+        _lagUs = camera.ShutterLagMs * 1000L;
+        _pulseUs = camera.PulseMs * 1000L;
+        _minimumGapUs = camera.MinimumGapMs * 1000L;
+        _mirrorUs = camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, _pulseUs + _minimumGapUs) : 0;
+        _darkFrame = camera.DarkFrame;
+        _halfPressHeld = halfPressHeld;
+        _leaveHalfPress = false;
+        FramesGiven = 0;
+        _readyBeforeUs = CameraReadyUs;
+    }
+
+    /// <summary>Takes back what was given out of this plan, when none of its frames has started.</summary>
+    public void TakeBack()
+    {
+        CameraReadyUs = _readyBeforeUs;
+        FramesGiven = _plan.FrameCount;
+    }
+
+    /// <summary>Works out anew when the camera is ready, after a plan was stopped in the middle.</summary>
+    /// <param name="nowUs">When both lines were opened, µs.</param>
+    /// <param name="startUs">Planned opening of the last frame that started, µs.</param>
+    /// <param name="exposureUs">Its planned exposure, µs.</param>
+    /// <param name="cutShort">True when the shutter contact was still closed.</param>
+    public void Interrupt(long nowUs, long startUs, long exposureUs, bool cutShort)
+    {
+        long end = startUs + exposureUs;
+        if (cutShort && _plan.BoxTimed) end = nowUs + _lagUs;
+        long exposed = end > startUs ? end - startUs : 0;
+        CameraReadyUs = Later(end + BusyAfterUs(exposed), nowUs) + _minimumGapUs;
+        FramesGiven = _plan.FrameCount;
+    }
+
+    private long BusyAfterUs(long exposureUs) => _darkFrame && exposureUs >= CameraProfile.DarkFrameFromUs ? exposureUs : 0;
+
+    private void HoldBackUntilReady() => _contactUs = Later(_contactUs, CameraReadyUs + _mirrorUs);
+
+    private static long Later(long a, long b) => a > b ? a : b;
+}

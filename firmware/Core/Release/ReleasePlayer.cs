@@ -1,0 +1,221 @@
+namespace Intervalometer.Core.Release;
+
+/// <summary>Where the player stands.</summary>
+public enum PlayerState
+{
+    /// <summary>Nothing to play; both lines are open, or half-press is held on purpose.</summary>
+    Idle = 0,
+
+    /// <summary>Edges wait or play.</summary>
+    Playing = 1,
+
+    /// <summary>A plan has played to its end.</summary>
+    Finished = 2,
+
+    /// <summary>Stopped by the user; both lines were opened.</summary>
+    Stopped = 3,
+
+    /// <summary>Stopped by the player itself; both lines were opened. See <see cref="ReleasePlayer.Failure"/>.</summary>
+    Failed = 4,
+}
+
+/// <summary>Why the player stopped by itself.</summary>
+public enum PlayerFailure
+{
+    /// <summary>It did not.</summary>
+    None = 0,
+
+    /// <summary>A shutter-closing edge came up too late to be worth taking.</summary>
+    TooLate = 1,
+
+    /// <summary>The shutter contact was closed and nothing was queued to open it.</summary>
+    NoOpeningEdge = 2,
+}
+
+/// <summary>
+/// Plays edges from a compiler on the release lines. One caller, the release thread, calls <see cref="Turn"/> again and
+/// again; between <see cref="Play"/> and the end it allocates nothing.
+/// </summary>
+public sealed class ReleasePlayer
+{
+    /// <summary>A shutter-closing edge later than this is a failure, µs.</summary>
+    public const long LatestUs = 250_000;
+
+    private readonly IReleaseLines _lines;
+    private readonly EdgeQueue _queue = new EdgeQueue();
+    private readonly PlanCompiler _compiler = new PlanCompiler();
+    private readonly FrameLog _log;
+
+    /// <summary>Creates a player with both lines open.</summary>
+    /// <param name="lines">The contacts.</param>
+    /// <param name="log">Where planned frames are noted.</param>
+    public ReleasePlayer(IReleaseLines lines, FrameLog log)
+    {
+        _lines = lines;
+        _log = log;
+    }
+
+    /// <summary>Frames as they start.</summary>
+    public FrameLog Log => _log;
+
+    /// <summary>Where it stands.</summary>
+    public PlayerState State { get; private set; }
+
+    /// <summary>Why it failed, when it did.</summary>
+    public PlayerFailure Failure { get; private set; }
+
+    /// <summary>
+    /// How long before its time an edge is written, µs, 0 to 5000: makes up for the constant delay of a pin write and the
+    /// optocoupler (platform estimate 300 µs; calibrate).
+    /// </summary>
+    public long WriteAheadUs { get; set; } = 300;
+
+    /// <summary>Time at which the next edge must be written, µs; long.MaxValue when none waits.</summary>
+    public long NextEdgeUs => _queue.Count == 0 ? long.MaxValue : _queue.NextUs - WriteAheadUs;
+
+    /// <summary>Worst lateness of a played edge since <see cref="Play"/>, µs.</summary>
+    public long WorstLateUs { get; private set; }
+
+    /// <summary>True while the shutter contact is closed.</summary>
+    public bool ShutterClosed { get; private set; }
+
+    /// <summary>True while the half-press contact is closed.</summary>
+    public bool HalfPressClosed { get; private set; }
+
+    /// <summary>Frames started since <see cref="Play"/>.</summary>
+    public int FramesStarted { get; private set; }
+
+    /// <summary>When the next frame's shutter contact is to close, µs; valid while frames are to come.</summary>
+    public long NextFrameUs => _queue.NextFrameUs;
+
+    /// <summary>When the camera can take the next frame, µs.</summary>
+    public long CameraReadyUs => _compiler.CameraReadyUs;
+
+    /// <summary>Starts a plan at the moment of a press. The plan must have passed <see cref="ShotPlan.Fault"/>.</summary>
+    public void Play(ShotPlan plan, CameraProfile camera, long pressUs)
+    {
+        _queue.Clear();
+        _compiler.Begin(plan, camera, pressUs, HalfPressClosed);
+        Begin();
+    }
+
+    /// <summary>Starts a plan whose first frame's shutter should open at a set time.</summary>
+    public void PlayAt(ShotPlan plan, CameraProfile camera, long openUs, bool leaveHalfPress)
+    {
+        _queue.Clear();
+        _compiler.BeginAt(plan, camera, openUs, HalfPressClosed, leaveHalfPress);
+        Begin();
+    }
+
+    /// <summary>Drops a plan of which nothing but half-press has happened yet. False, changing nothing, when it is too late for that.</summary>
+    public bool TryTakeBack()
+    {
+        if (State != PlayerState.Playing || _shutterTouched) return false;
+        _queue.Clear();
+        _compiler.TakeBack();
+        State = PlayerState.Idle;
+        return true;
+    }
+
+    /// <summary>Closes half-press and leaves it so, or opens it, outside a plan.</summary>
+    public void HoldHalfPress(bool closed)
+    {
+        if (State == PlayerState.Playing || HalfPressClosed == closed) return;
+        _lines.Set(ReleaseLine.HalfPress, closed);
+        HalfPressClosed = closed;
+    }
+
+    /// <summary>Opens both lines at once and forgets what was planned.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Stop(long nowUs)
+    {
+        bool cutShort = ShutterClosed;
+        OpenAll();
+        if (!_shutterTouched) _compiler.TakeBack();
+        else _compiler.Interrupt(nowUs, _log.LastStartUs, _log.LastExposureUs, cutShort);
+        State = PlayerState.Stopped;
+    }
+
+    /// <summary>Plays every edge that is due. Allocates nothing.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Turn(long nowUs)
+    {
+        if (State != PlayerState.Playing) return;
+        while (_queue.Count > 0 && nowUs >= _queue.NextUs - WriteAheadUs)
+        {
+            ReleaseEdge edge = _queue.Take();
+            long late = nowUs + WriteAheadUs - edge.AtUs;
+            if (late > WorstLateUs) WorstLateUs = late;
+            if (edge.Closed && edge.Line == ReleaseLine.Shutter)
+            {
+                if (late > LatestUs)
+                {
+                    Fail(PlayerFailure.TooLate);
+                    return;
+                }
+                if (!_queue.WillOpen(ReleaseLine.Shutter))
+                {
+                    Fail(PlayerFailure.NoOpeningEdge);
+                    return;
+                }
+            }
+            _lines.Set(edge.Line, edge.Closed);
+            Note(edge);
+        }
+        if (_queue.Count == 0 || _queue.NextUs - nowUs > TopUpUs) TopUp();
+        if (_queue.Count == 0) State = PlayerState.Finished;
+    }
+
+    // Compiling a frame costs well under a millisecond on the device; it is kept this far from the next edge.
+    private const long TopUpUs = 20_000;
+
+    private bool _shutterTouched;
+
+    private void Begin()
+    {
+        Failure = PlayerFailure.None;
+        WorstLateUs = 0;
+        FramesStarted = 0;
+        _shutterTouched = false;
+        State = PlayerState.Playing;
+        TopUp();
+    }
+
+    private void TopUp()
+    {
+        while (_compiler.AddFrame(_queue))
+        {
+        }
+    }
+
+    private void Note(ReleaseEdge edge)
+    {
+        if (edge.Line == ReleaseLine.HalfPress)
+        {
+            HalfPressClosed = edge.Closed;
+            return;
+        }
+        _shutterTouched = true;
+        ShutterClosed = edge.Closed;
+        if (edge.Step == EdgeStep.FrameStarts)
+        {
+            FramesStarted++;
+            _log.Add(edge.AtUs + _compiler.LagUs, edge.ExposureUs);
+        }
+    }
+
+    private void Fail(PlayerFailure failure)
+    {
+        OpenAll();
+        Failure = failure;
+        State = PlayerState.Failed;
+    }
+
+    private void OpenAll()
+    {
+        _lines.OpenAll();
+        _queue.Clear();
+        HalfPressClosed = false;
+        ShutterClosed = false;
+    }
+}

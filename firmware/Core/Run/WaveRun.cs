@@ -1,0 +1,253 @@
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Swash;
+
+namespace Intervalometer.Core.Run;
+
+/// <summary>
+/// A run on the waves: picks the wave, works out when the shutter should open, hands the frames to the player a moment
+/// before, and moves the moment when a fresh mark says better. Times are those of the shutter opening, so the camera's lag
+/// is made up for. Called by the release thread only; allocates nothing.
+/// </summary>
+public sealed class WaveRun
+{
+    // Frames are handed to the player this long before their first edge: until then a mark moves them freely.
+    private const long HandOverUs = 200_000;
+
+    // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
+    private const double SameWaveShare = 0.35;
+
+    private readonly ReleasePlayer _player;
+    private WaveOrder _order = new WaveOrder();
+    private ShotPlan _plan = new ShotPlan();
+    private CameraProfile _camera = new CameraProfile();
+    private long _lastTurnUs;
+    private int _marksSinceFire;
+    private bool _handedOver;
+    private bool _turnDue;
+    private long _aimedTurnUs;
+    private long _notBeforeUs;
+
+    /// <summary>Creates a run that knows no waves.</summary>
+    public WaveRun(ReleasePlayer player)
+    {
+        _player = player;
+        Rhythm = new WaveRhythm();
+        Delay = new TurnDelay();
+    }
+
+    /// <summary>The rhythm learned from marks; kept between runs.</summary>
+    public WaveRhythm Rhythm { get; }
+
+    /// <summary>The learned delay from arrival to turn; kept between runs.</summary>
+    public TurnDelay Delay { get; }
+
+    /// <summary>What the run is doing: one of the waiting states, <see cref="RunState.OnWave"/>, <see cref="RunState.Done"/> or <see cref="RunState.Failed"/>.</summary>
+    public RunState State { get; private set; }
+
+    /// <summary>When the shutter is to open next, µs; valid in <see cref="RunState.AwaitWave"/>.</summary>
+    public long TargetUs { get; private set; }
+
+    /// <summary>Waves fired on in this run.</summary>
+    public int WavesFired { get; private set; }
+
+    /// <summary>Waves that came while the camera was still busy with an earlier frame.</summary>
+    public int WavesMissed { get; private set; }
+
+    /// <summary>True when the next mark is taken as a turn, while the arrival-to-turn delay is being learned.</summary>
+    public bool TurnMarkDue => _turnDue;
+
+    /// <summary>Sets up a run. Nothing happens before <see cref="Start"/>.</summary>
+    public void Prepare(WaveOrder order, ShotPlan plan, CameraProfile camera)
+    {
+        _order = order;
+        _plan = plan;
+        _camera = camera;
+    }
+
+    /// <summary>Starts the run.</summary>
+    public void Start(long nowUs)
+    {
+        _notBeforeUs = nowUs + PlanCompiler.LimiterUs;
+        WavesFired = 0;
+        WavesMissed = 0;
+        _marksSinceFire = _order.EveryWave;
+        _lastTurnUs = 0;
+        _handedOver = false;
+        _turnDue = false;
+        if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
+        else AwaitMark();
+    }
+
+    /// <summary>Takes a mark.</summary>
+    /// <param name="atUs">When Mark went down, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="timing">True when this run is on and the mark may time it.</param>
+    public void Mark(long atUs, long nowUs, bool timing)
+    {
+        if (timing && _order.Way == FiringWay.OnArrival)
+        {
+            MarkArrivalOrTurn(atUs, nowUs);
+            return;
+        }
+        int before = Rhythm.MarkCount;
+        Rhythm.Mark(atUs);
+        if (!timing || Rhythm.MarkCount == before) return;
+        if (_order.Way == FiringWay.OnRhythm)
+        {
+            if (State == RunState.AwaitWave && TryTakeBack()) ReAim(atUs, nowUs);
+            else if (State == RunState.AskMark) AimAtRhythm(nowUs);
+            return;
+        }
+        if (State != RunState.AwaitMark) return;
+        _marksSinceFire++;
+        if (_marksSinceFire < _order.EveryWave) return;
+        long open = _order.Way == FiringWay.AfterMark ? atUs + _order.DelayMs * 1000L : 0;
+        Aim(open, atUs, nowUs);
+    }
+
+    /// <summary>One turn.</summary>
+    public void Turn(long nowUs)
+    {
+        if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
+        if (!_handedOver) return;
+        if (_player.ShutterClosed) State = RunState.OnWave;
+        if (_player.State == PlayerState.Finished && nowUs >= _player.Log.LastEndUs) EndWave(nowUs);
+    }
+
+    // The camera is kept awake between waves so that a mark meets no half-press lead.
+    private bool KeepsAwake => _order.Way == FiringWay.OnMark || _order.Way == FiringWay.AfterMark;
+
+    private void HandOverWhenDue(long nowUs)
+    {
+        long contact = TargetUs - _camera.ShutterLagMs * 1000L;
+        long firstEdge = contact - PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed);
+        if (nowUs < firstEdge - HandOverUs) return;
+        if (_order.Way == FiringWay.OnRhythm && Rhythm.Stale(nowUs))
+        {
+            Ask();
+            return;
+        }
+        bool last = _order.Waves > 0 && WavesFired + 1 >= _order.Waves;
+        _player.PlayAt(_plan, _camera, TargetUs, KeepsAwake && !last);
+        _handedOver = true;
+    }
+
+    private void EndWave(long nowUs)
+    {
+        _handedOver = false;
+        WavesFired++;
+        _marksSinceFire = 0;
+        _lastTurnUs = _aimedTurnUs;
+        if (_order.Waves > 0 && WavesFired >= _order.Waves)
+        {
+            _player.HoldHalfPress(false);
+            State = RunState.Done;
+        }
+        else if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
+        else AwaitMark();
+    }
+
+    private void AwaitMark()
+    {
+        if (KeepsAwake) _player.HoldHalfPress(true);
+        State = RunState.AwaitMark;
+    }
+
+    private void Ask()
+    {
+        _player.HoldHalfPress(false);
+        State = RunState.AskMark;
+    }
+
+    private void AimAtRhythm(long nowUs)
+    {
+        if (!Rhythm.Ready || Rhythm.Stale(nowUs))
+        {
+            Ask();
+            return;
+        }
+        long earliest = LinesReadyUs(nowUs);
+        if (CameraReadyToOpenUs > earliest) earliest = CameraReadyToOpenUs;
+        // A wave before this one has been fired on or is skipped on purpose.
+        double share = _order.EveryWave - 0.5;
+        long notBefore = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
+        for (int ahead = 1; ahead <= 20; ahead++)
+        {
+            if (!Rhythm.TryForecast(nowUs, ahead, out long turn, out double spread)) break;
+            if (turn < notBefore) continue;
+            long open = turn + _order.FromTurnMs * 1000L;
+            if (open < earliest) continue;
+            TargetUs = open;
+            _aimedTurnUs = turn;
+            State = RunState.AwaitWave;
+            return;
+        }
+        Ask();
+    }
+
+    // A fresh mark during the wait: either this is the awaited wave, a little off its forecast, or an earlier one.
+    private void ReAim(long atUs, long nowUs)
+    {
+        long off = _aimedTurnUs - atUs;
+        if (off < 0) off = -off;
+        if (off < SameWaveShare * Rhythm.PeriodSeconds * 1e6) Aim(atUs + _order.FromTurnMs * 1000L, atUs, nowUs);
+        else AimAtRhythm(nowUs);
+    }
+
+    private void MarkArrivalOrTurn(long atUs, long nowUs)
+    {
+        if (_turnDue)
+        {
+            _turnDue = false;
+            Delay.Turn(atUs);
+            return;
+        }
+        if (State != RunState.AwaitMark) return;
+        Delay.Arrival(atUs);
+        if (!Delay.TryForecast(atUs, out long turn, out double spread))
+        {
+            _turnDue = true;
+            return;
+        }
+        _marksSinceFire++;
+        if (_marksSinceFire < _order.EveryWave) return;
+        Aim(turn + _order.FromTurnMs * 1000L, turn, nowUs);
+    }
+
+    // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.
+    private void Aim(long openUs, long turnUs, long nowUs)
+    {
+        long linesUs = LinesReadyUs(nowUs);
+        long wanted = openUs > linesUs ? openUs : linesUs;
+        long ready = CameraReadyToOpenUs;
+        if (ready > wanted + LateUs)
+        {
+            WavesMissed++;
+            return;
+        }
+        TargetUs = ready > wanted ? ready : wanted;
+        _aimedTurnUs = turnUs;
+        State = RunState.AwaitWave;
+        HandOverWhenDue(nowUs);
+    }
+
+    // A frame put off by more than this has missed its wave.
+    private const long LateUs = 300_000;
+
+    private long CameraReadyToOpenUs => _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
+
+    // The soonest that the shutter could open, as far as limiter, half-press and lag go.
+    private long LinesReadyUs(long nowUs)
+    {
+        long from = nowUs > _notBeforeUs ? nowUs : _notBeforeUs;
+        return from + PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed) + _camera.ShutterLagMs * 1000L;
+    }
+
+    private bool TryTakeBack()
+    {
+        if (!_handedOver) return true;
+        if (!_player.TryTakeBack()) return false;
+        _handedOver = false;
+        return true;
+    }
+}

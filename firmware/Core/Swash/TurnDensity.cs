@@ -1,0 +1,70 @@
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Core.Swash;
+
+/// <summary>
+/// How often a turn followed a turn by so many periods: the shape that a mean and a spread cannot tell (real seas have two
+/// humps where small waves are swallowed). A histogram with slow forgetting; constant time and memory.
+/// </summary>
+internal sealed class TurnDensity
+{
+    /// <summary>Longest lead kept, periods.</summary>
+    public const double LongestPeriods = 2.5;
+
+    private const int BinsPerPeriod = 10;
+    private const int Bins = 25;
+    private const double Forgetting = 0.985;
+
+    private readonly double[] _counts = new double[Bins];
+    private double _earlierGap;
+
+    /// <summary>Marks that the histogram rests on, after forgetting.</summary>
+    public double Weight { get; private set; }
+
+    public void Reset()
+    {
+        for (int i = 0; i < Bins; i++) _counts[i] = 0;
+        Weight = 0;
+        _earlierGap = 0;
+    }
+
+    /// <summary>Learns from a gap, in periods; the gap before it, if any, gives the second turn ahead.</summary>
+    public void Learn(double gap)
+    {
+        for (int i = 0; i < Bins; i++) _counts[i] *= Forgetting;
+        Weight = Forgetting * Weight + 1;
+        Add(gap);
+        if (_earlierGap > 0) Add(gap + _earlierGap);
+        _earlierGap = gap;
+    }
+
+    /// <summary>Forgets the gap before: a pause went by.</summary>
+    public void Break() => _earlierGap = 0;
+
+    /// <summary>Expected turns between two leads, in periods.</summary>
+    public double Between(double from, double to)
+    {
+        if (Weight <= 0) return 0;
+        double first = Elementary.Clamp(from * BinsPerPeriod, 0, Bins);
+        double last = Elementary.Clamp(to * BinsPerPeriod, 0, Bins);
+        double sum = 0;
+        int start = (int)first;
+        for (int i = start; i < Bins && i < last; i++)
+        {
+            double share = Elementary.Min(last, i + 1) - Elementary.Max(first, i);
+            sum += share * _counts[i];
+        }
+        return sum / Weight;
+    }
+
+    // Each turn is shared between the two bins whose middles are nearest.
+    private void Add(double lead)
+    {
+        double place = lead * BinsPerPeriod - 0.5;
+        if (place < 0 || place >= Bins) return;
+        int bin = (int)place;
+        double share = place - bin;
+        _counts[bin] += 1 - share;
+        if (bin + 1 < Bins) _counts[bin + 1] += share;
+    }
+}

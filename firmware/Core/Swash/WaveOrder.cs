@@ -1,0 +1,42 @@
+namespace Intervalometer.Core.Swash;
+
+/// <summary>How a run on the waves decides when to fire.</summary>
+public enum FiringWay
+{
+    /// <summary>At once when Mark is pressed.</summary>
+    OnMark = 0,
+
+    /// <summary>A set delay after Mark is pressed.</summary>
+    AfterMark = 1,
+
+    /// <summary>On the forecast of the rhythm learned from marks.</summary>
+    OnRhythm = 2,
+
+    /// <summary>Mark is pressed as the wave arrives; fires at the learned turn of that same wave.</summary>
+    OnArrival = 3,
+}
+
+/// <summary>What a run on the waves takes: the way of firing and its numbers, as a person sets them.</summary>
+public sealed class WaveOrder
+{
+    /// <summary>The way of firing.</summary>
+    public FiringWay Way { get; set; } = FiringWay.OnRhythm;
+
+    /// <summary>Delay after the mark for <see cref="FiringWay.AfterMark"/>, 0 to 20000 ms.</summary>
+    public int DelayMs { get; set; } = 1000;
+
+    /// <summary>When the shutter opens relative to the turn for the two forecasting ways, -3000 to 5000 ms.</summary>
+    public int FromTurnMs { get; set; } = 300;
+
+    /// <summary>Frames on each wave, 1 to 9.</summary>
+    public int FramesPerWave { get; set; } = 1;
+
+    /// <summary>From one frame's end to the next one's start on the same wave, 0 to 5000 ms.</summary>
+    public int GapMs { get; set; } = 300;
+
+    /// <summary>Fires on every k-th wave, 1 to 9.</summary>
+    public int EveryWave { get; set; } = 1;
+
+    /// <summary>Stops after this many waves, 1 to 99; 0 for until stopped.</summary>
+    public int Waves { get; set; } = 5;
+}

@@ -1,0 +1,13 @@
+namespace Intervalometer.Drivers.Box;
+
+/// <summary>Collects garbage at a moment that does no harm.</summary>
+internal static class Garbage
+{
+    /// <summary>Runs the device's collector; on a PC the runtime needs no help.</summary>
+    public static void Collect()
+    {
+#if NANO
+        nanoFramework.Runtime.Native.GC.Run(false);
+#endif
+    }
+}

@@ -1,0 +1,133 @@
+using System.Device.Gpio;
+using Intervalometer.Core;
+using Intervalometer.Core.Panel;
+
+namespace Intervalometer.Drivers.Buttons;
+
+/// <summary>
+/// Six buttons to ground, low while pressed. The first edge of a press counts at once and with its own time; then the
+/// contact may bounce for <see cref="LockoutUs"/> unheard. Sampled by the release thread, read by the panel thread, through
+/// a ring in fixed memory; nothing is allocated after construction.
+/// </summary>
+/// <remarks>
+/// Pin events only stamp the time of the first falling edge, so that a press is timed better than the sampling and a tap
+/// shorter than one sample is not lost.
+/// </remarks>
+public sealed class ButtonBank
+{
+    /// <summary>Buttons on the board.</summary>
+    public const int Count = 6;
+
+    /// <summary>After a change a button is deaf for this long, µs: longer than the 30 ms that a worn contact may bounce (common practice, no source).</summary>
+    public const long LockoutUs = 50_000;
+
+    private const int RingSize = 32;
+
+    private readonly IMicrosClock _clock;
+    private readonly GpioPin[] _pins = new GpioPin[Count];
+    private readonly bool[] _down = new bool[Count];
+    private readonly long[] _changedUs = new long[Count];
+    private readonly long[] _fellUs = new long[Count];
+    private readonly int[] _pinNumbers;
+    private readonly long[] _ringUs = new long[RingSize];
+    private readonly byte[] _ringCode = new byte[RingSize];
+    private int _written;
+    private int _read;
+
+    /// <summary>Opens the six pins as inputs; the board has their pull-ups.</summary>
+    /// <param name="gpio">The controller.</param>
+    /// <param name="pinNumbers">In the order of <see cref="Button"/>.</param>
+    /// <param name="clock">Times the presses.</param>
+    public ButtonBank(GpioController gpio, int[] pinNumbers, IMicrosClock clock)
+    {
+        _clock = clock;
+        _pinNumbers = pinNumbers;
+        for (int i = 0; i < Count; i++)
+        {
+            _changedUs[i] = -LockoutUs;
+            _pins[i] = gpio.OpenPin(pinNumbers[i], PinMode.Input);
+            _pins[i].ValueChanged += OnPinChanged;
+        }
+    }
+
+    /// <summary>Presses that found the ring full and were lost; stays 0 unless the panel thread hangs.</summary>
+    public int Lost { get; private set; }
+
+    /// <summary>Looks at one button. True when it went down just now; <paramref name="atUs"/> is then the time of that edge.</summary>
+    /// <param name="button">Which.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="atUs">When the press began, µs.</param>
+    public bool Sample(Button button, long nowUs, out long atUs)
+    {
+        int i = (int)button;
+        atUs = nowUs;
+        if (nowUs - _changedUs[i] < LockoutUs)
+        {
+            return false;
+        }
+        bool level = _pins[i].Read() == PinValue.Low;
+        long fell = _fellUs[i];
+        bool tapped = !_down[i] && fell > _changedUs[i] + LockoutUs;
+        if (level == _down[i] && !tapped) return false;
+        if (!_down[i])
+        {
+            if (tapped) atUs = fell;
+            _down[i] = true;
+            _changedUs[i] = nowUs;
+            return true;
+        }
+        _down[i] = false;
+        _changedUs[i] = nowUs;
+        Put(button, false, false, nowUs);
+        return false;
+    }
+
+    /// <summary>Passes a press on to the panel thread.</summary>
+    /// <param name="button">Which.</param>
+    /// <param name="spent">True when the press has already done its work (it stopped a run).</param>
+    /// <param name="atUs">When it began, µs.</param>
+    public void Report(Button button, bool spent, long atUs) => Put(button, true, spent, atUs);
+
+    /// <summary>Takes the oldest event. False when there is none.</summary>
+    public bool TryTake(out Button button, out bool down, out bool spent, out long atUs)
+    {
+        button = Button.Up;
+        down = false;
+        spent = false;
+        atUs = 0;
+        if (_read == _written) return false;
+        byte code = _ringCode[_read];
+        atUs = _ringUs[_read];
+        button = (Button)(code & 7);
+        down = (code & 8) != 0;
+        spent = (code & 16) != 0;
+        _read = (_read + 1) % RingSize;
+        return true;
+    }
+
+    private void Put(Button button, bool down, bool spent, long atUs)
+    {
+        int next = (_written + 1) % RingSize;
+        if (next == _read)
+        {
+            Lost++;
+            return;
+        }
+        _ringUs[_written] = atUs;
+        _ringCode[_written] = (byte)((int)button | (down ? 8 : 0) | (spent ? 16 : 0));
+        _written = next;
+    }
+
+    private void OnPinChanged(object sender, PinValueChangedEventArgs change)
+    {
+        if (change.ChangeType != PinEventTypes.Falling) return;
+        for (int i = 0; i < Count; i++)
+        {
+            if (_pinNumbers[i] != change.PinNumber) continue;
+            long now = _clock.NowUs;
+            // Only the first edge of a press is a press; the rest is bounce.
+            if (now - _fellUs[i] > LockoutUs || _fellUs[i] == 0) _fellUs[i] = now;
+            return;
+        }
+    }
+}

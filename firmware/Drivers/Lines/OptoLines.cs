@@ -1,0 +1,45 @@
+using System.Device.Gpio;
+using Intervalometer.Core.Release;
+
+namespace Intervalometer.Drivers.Lines;
+
+/// <summary>
+/// The two release contacts through optocouplers: a high pin lights the LED and closes the contact. Both are low from the
+/// constructor on. Setting the output mode resets the pin first, so the board has pull-downs that keep the contacts open.
+/// </summary>
+public sealed class OptoLines : IReleaseLines
+{
+    private readonly GpioPin _halfPress;
+    private readonly GpioPin _shutter;
+    private readonly PinValue _closed = PinValue.High;
+    private readonly PinValue _open = PinValue.Low;
+
+    /// <summary>Opens the two pins as outputs, low.</summary>
+    public OptoLines(GpioController gpio, int halfPressPin, int shutterPin)
+    {
+        _halfPress = gpio.OpenPin(halfPressPin, PinMode.Output);
+        _halfPress.Write(_open);
+        _shutter = gpio.OpenPin(shutterPin, PinMode.Output);
+        _shutter.Write(_open);
+    }
+
+    /// <inheritdoc/>
+    public void Set(ReleaseLine line, bool closed)
+    {
+        GpioPin pin = line == ReleaseLine.Shutter ? _shutter : _halfPress;
+        pin.Write(closed ? _closed : _open);
+    }
+
+    /// <inheritdoc/>
+    public void OpenAll()
+    {
+        try
+        {
+            _shutter.Write(_open);
+        }
+        finally
+        {
+            _halfPress.Write(_open);
+        }
+    }
+}

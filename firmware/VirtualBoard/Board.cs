@@ -1,0 +1,228 @@
+using System.Device.Gpio;
+using Intervalometer.Core.Panel;
+using Intervalometer.Drivers;
+using Intervalometer.Drivers.Box;
+using Intervalometer.VirtualBoard.Bus;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Clock;
+using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard;
+
+/// <summary>
+/// The whole instrument on a PC: the unchanged firmware on virtual pins, bus, camera and sea, on one virtual clock.
+/// The same options and the same presses give the same run, bit for bit. Not thread-safe.
+/// </summary>
+/// <remarks>
+/// The firmware's two loops share one interpreter. A sleep ends on a tick; the release loop goes first on a shared tick;
+/// a bus transfer or a pin write holds up both loops, and the release loop may run in the middle of a panel turn only
+/// after a transfer has ended.
+/// </remarks>
+public sealed class Board : IDisposable
+{
+    /// <summary>The display's address.</summary>
+    public const int DisplayAddress = 0x3C;
+
+    /// <summary>Within this time of an edge every turn of the spinning loop is run, µs.</summary>
+    private const int FineSpinUs = 2_000;
+
+    /// <summary>A spinning loop is still run this often, for what it does beside edges, µs.</summary>
+    private const int CoarseSpinUs = 1_000;
+
+    /// <summary>A line change further than this from the plan was not the planned edge, µs.</summary>
+    private const int PlanWindowUs = 60_000;
+
+    private readonly VirtualGpioDriver _gpio;
+    private readonly GpioController _controller;
+    private readonly ButtonContacts _buttons;
+    private readonly Optocoupler _halfOpto, _shutterOpto;
+    private readonly Limiter _limiter;
+    private readonly IFirmware _firmware;
+    private readonly List<LineEdge> _edges = [];
+    private long _releaseAtUs, _panelAtUs;
+    private bool _spinning, _inRelease;
+    private long _planUs = long.MaxValue;
+
+    /// <summary>Builds the board and powers it on at time 0.</summary>
+    public Board(BoardOptions options)
+    {
+        Options = options;
+        var dice = new Dice(options.Seed);
+        Time = new VirtualClock();
+        Lines = new LineLog(Time);
+        Camera = new CameraModel(Time, Lines, options.Camera);
+        _halfOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.HalfPress);
+        _shutterOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.Shutter);
+        _limiter = new Limiter(Time, options.LimiterChargeUs, options.LimiterHoldUs);
+        _limiter.Changed += up =>
+        {
+            if (!up && (Lines[Line.HalfPress] || Lines[Line.Shutter])) LimiterTrips++;
+            DriveContacts();
+        };
+        _gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
+        _gpio.FitResistor(options.Pins.HalfPress, up: false);
+        _gpio.FitResistor(options.Pins.Shutter, up: false);
+        foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
+        _gpio.OutputChanged += OnOutput;
+        _controller = new GpioController(_gpio);
+        _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
+        Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
+        Display = new DisplayChip();
+        if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
+        var parts = new BoardParts(_controller, options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time);
+        if (options.Firmware is null) Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock);
+        _firmware = Box is null ? options.Firmware!(parts) : new BoxFirmware(Box);
+        Bus.NextEdgeUs = () => PlannedEdgeUs;
+        _releaseAtUs = _panelAtUs = long.MaxValue;
+        _firmware.Start();
+        _releaseAtUs = _panelAtUs = NextTick();
+    }
+
+    /// <summary>What the board was built from.</summary>
+    public BoardOptions Options { get; }
+
+    /// <summary>The firmware's own object, to preset and to look at; null when another firmware runs.</summary>
+    public Box? Box { get; }
+
+    /// <summary>The virtual clock.</summary>
+    public VirtualClock Time { get; }
+
+    /// <summary>Every line change so far.</summary>
+    public LineLog Lines { get; }
+
+    /// <summary>The camera on the cable.</summary>
+    public CameraModel Camera { get; }
+
+    /// <summary>The two-wire bus.</summary>
+    public VirtualI2cBus Bus { get; }
+
+    /// <summary>The display on the bus.</summary>
+    public DisplayChip Display { get; }
+
+    /// <summary>The sea.</summary>
+    public ISea Sea => Options.Sea;
+
+    /// <summary>Every change of the release lines with its plan.</summary>
+    public IReadOnlyList<LineEdge> Edges => _edges;
+
+    /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
+    public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
+
+    /// <summary>What the firmware did that the pins do not allow.</summary>
+    public IReadOnlyList<string> PinFaults => _gpio.Faults;
+
+    /// <summary>Times the hardware limiter opened the contacts' supply while a pin held a contact closed.</summary>
+    public int LimiterTrips { get; private set; }
+
+    /// <summary>Panel and release turns run so far.</summary>
+    public long Turns { get; private set; }
+
+    /// <summary>Presses a button at a time that has not passed, for a time, both µs.</summary>
+    public void Press(Button button, long atUs, long forUs)
+    {
+        ArgumentOutOfRangeException.ThrowIfNegativeOrZero(forUs);
+        Time.At(atUs, () => _buttons.Down(button));
+        Time.At(atUs + forUs, () => _buttons.Up(button));
+    }
+
+    /// <summary>A finger goes down on a button now.</summary>
+    public void Down(Button button) => _buttons.Down(button);
+
+    /// <summary>The finger lets go now.</summary>
+    public void Up(Button button) => _buttons.Up(button);
+
+    /// <summary>Runs up to a time, µs. A panel turn under way at that time is finished, so the clock may stand a little later.</summary>
+    public void RunUntil(long us)
+    {
+        while (true)
+        {
+            long firmware = Math.Min(_releaseAtUs, _panelAtUs);
+            long world = Time.NextUs;
+            if (world <= firmware && world <= us)
+            {
+                Time.RunNext();
+                if (_spinning) _releaseAtUs = Math.Min(_releaseAtUs, Time.NowUs + Options.SpinUs);
+                continue;
+            }
+            if (firmware > us)
+            {
+                Time.AdvanceTo(us);
+                return;
+            }
+            Time.AdvanceTo(firmware);
+            if (_releaseAtUs <= _panelAtUs) RunRelease(); else RunPanel();
+        }
+    }
+
+    /// <summary>Opens the contacts, as an exit path of the firmware does.</summary>
+    public void OpenLines() => _firmware.OpenLines();
+
+    /// <inheritdoc />
+    public void Dispose()
+    {
+        _controller.Dispose();
+        Bus.Dispose();
+    }
+
+    private long NextTick() => (Time.NowUs / Options.TickUs + 1) * Options.TickUs;
+
+    private void RunRelease()
+    {
+        Turns++;
+        _planUs = PlannedEdgeUs;
+        _inRelease = true;
+        _firmware.ReleaseTurn();
+        _inRelease = false;
+        _planUs = long.MaxValue;
+        _spinning = _firmware.EdgeNear;
+        _releaseAtUs = _spinning ? NextSpin() : NextTick();
+    }
+
+    /// <summary>The next turn of the spinning loop to run; most turns far from the edge are left out, on the same 50 µs grid.</summary>
+    private long NextSpin()
+    {
+        long next = Time.NowUs + Options.SpinUs;
+        long fine = Math.Min(_firmware.NextEdgeUs - FineSpinUs, Time.NowUs + CoarseSpinUs);
+        return fine <= next ? next : Time.NowUs + (fine - Time.NowUs) / Options.SpinUs * Options.SpinUs;
+    }
+
+    private void RunPanel()
+    {
+        Turns++;
+        _panelAtUs = long.MaxValue;
+        _gpio.DeliverEvents(_controller);
+        _firmware.PanelTurn();
+        Time.AdvanceTo(Time.NowUs + Options.PanelTurnUs);
+        _panelAtUs = NextTick();
+        if (_spinning) _releaseAtUs = Math.Min(_releaseAtUs, Time.NowUs + Options.SpinUs);
+    }
+
+    private void SwitchLoops()
+    {
+        if (!_inRelease && _releaseAtUs <= Time.NowUs) RunRelease();
+    }
+
+    private void OnOutput(int pin, bool high)
+    {
+        if (pin == Options.Pins.HalfPress) Release(Line.HalfPress, high);
+        else if (pin == Options.Pins.Shutter) Release(Line.Shutter, high);
+        else if (pin == Options.Pins.Led) Lines.Set(Line.Led, high);
+        else if (pin == Options.Pins.Heartbeat) _limiter.Beat();
+    }
+
+    /// <summary>An optocoupler is lit while its pin is high and the limiter's supply is up.</summary>
+    private void DriveContacts()
+    {
+        _halfOpto.Drive(Lines[Line.HalfPress] && _limiter.Up);
+        _shutterOpto.Drive(Lines[Line.Shutter] && _limiter.Up);
+    }
+
+    private void Release(Line line, bool high)
+    {
+        Lines.Set(line, high);
+        bool planned = _planUs != long.MaxValue && Math.Abs(_planUs - Time.NowUs) <= PlanWindowUs;
+        _edges.Add(new LineEdge(line, high, Time.NowUs, planned ? _planUs : null));
+        DriveContacts();
+    }
+}

@@ -1,0 +1,72 @@
+using System.Device.Gpio;
+using Intervalometer.Drivers;
+using Intervalometer.Drivers.Box;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard;
+
+/// <summary>What the board hands to the firmware.</summary>
+/// <param name="Gpio">The library's controller over the virtual pins.</param>
+/// <param name="Pins">The pin map.</param>
+/// <param name="Display">The display's address on the bus.</param>
+/// <param name="Clock">The virtual clock.</param>
+public sealed record BoardParts(GpioController Gpio, BoxPins Pins, ITwoWireDevice Display, Core.IMicrosClock Clock);
+
+/// <summary>
+/// Everything that may differ between two runs. The times of the chip are estimates for the interpreted runtime on an
+/// ESP32, not measurements.
+/// </summary>
+public sealed record BoardOptions
+{
+    /// <summary>Seeds bounce and write jitter (the sea has its own seed).</summary>
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>The sea in front of the camera.</summary>
+    public ISea Sea { get; init; } = new SimpleSea(1);
+
+    /// <summary>The camera on the cable.</summary>
+    public CameraOptions Camera { get; init; } = new();
+
+    /// <summary>Which pin does what.</summary>
+    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4);
+
+    /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
+    public int BounceUs { get; init; } = 3_000;
+
+    /// <summary>One pin write, µs (estimate).</summary>
+    public int WriteLatencyUs { get; init; } = 300;
+
+    /// <summary>Half width of the even spread of a pin write, µs (estimate).</summary>
+    public int WriteJitterUs { get; init; } = 20;
+
+    /// <summary>One pass of the spinning release loop, µs (estimate).</summary>
+    public int SpinUs { get; init; } = 50;
+
+    /// <summary>Time one panel turn keeps the interpreter, bus time not counted, µs (estimate).</summary>
+    public int PanelTurnUs { get; init; } = 200;
+
+    /// <summary>The runtime's scheduler tick, on which every sleep ends, µs.</summary>
+    public int TickUs { get; init; } = 10_000;
+
+    /// <summary>Two-wire clock, Hz.</summary>
+    public int BusHertz { get; init; } = 400_000;
+
+    /// <summary>Optocoupler: pin high to contact closed, µs (estimate).</summary>
+    public int OptoOnUs { get; init; } = 20;
+
+    /// <summary>Optocoupler: pin low to contact open, µs (estimate).</summary>
+    public int OptoOffUs { get; init; } = 200;
+
+    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (estimate).</summary>
+    public long LimiterHoldUs { get; init; } = 1_500_000;
+
+    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (estimate).</summary>
+    public long LimiterChargeUs { get; init; } = 300_000;
+
+    /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
+    public bool DisplayFitted { get; init; } = true;
+
+    /// <summary>Makes the firmware to run; null runs the real one.</summary>
+    public Func<BoardParts, IFirmware>? Firmware { get; init; }
+}

@@ -1,0 +1,53 @@
+using Intervalometer.Drivers.Box;
+
+namespace Intervalometer.VirtualBoard;
+
+/// <summary>The firmware as the board sees it: two loops and the time of the next edge.</summary>
+public interface IFirmware
+{
+    /// <summary>Called once at power-on.</summary>
+    void Start();
+
+    /// <summary>One pass of the panel loop.</summary>
+    void PanelTurn();
+
+    /// <summary>One pass of the release loop.</summary>
+    void ReleaseTurn();
+
+    /// <summary>True when the release loop must spin.</summary>
+    bool EdgeNear { get; }
+
+    /// <summary>When the next edge must be written, µs; long.MaxValue for none.</summary>
+    long NextEdgeUs { get; }
+
+    /// <summary>How long before its time the firmware writes an edge, µs.</summary>
+    long WriteAheadUs { get; }
+
+    /// <summary>Opens both contacts.</summary>
+    void OpenLines();
+}
+
+/// <summary>The real firmware, unchanged.</summary>
+public sealed class BoxFirmware(Box box) : IFirmware
+{
+    /// <inheritdoc />
+    public void Start() => box.Start();
+
+    /// <inheritdoc />
+    public void PanelTurn() => box.PanelTurn();
+
+    /// <inheritdoc />
+    public void ReleaseTurn() => box.ReleaseTurn();
+
+    /// <inheritdoc />
+    public bool EdgeNear => box.EdgeNear;
+
+    /// <inheritdoc />
+    public long NextEdgeUs => box.NextEdgeUs;
+
+    /// <summary>The release player's default, which the box does not change.</summary>
+    public long WriteAheadUs => 300;
+
+    /// <inheritdoc />
+    public void OpenLines() => box.OpenLines();
+}

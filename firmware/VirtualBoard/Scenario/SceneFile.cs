@@ -1,0 +1,58 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard.Scenario;
+
+/// <summary>A press at a fixed time. Times in seconds.</summary>
+public sealed record TimedPress(double At, Button Button, double ForSeconds);
+
+/// <summary>A press after each of some turns of the sea, as a person does who watches it. Times in seconds and milliseconds.</summary>
+public sealed record TurnPress(double From, int Count, Button Button, double ReactionMs, double ForSeconds);
+
+/// <summary>A picture of the display. Time in seconds.</summary>
+public sealed record DisplayShot(double At, string Name);
+
+/// <summary>Everything a scenario file says, checked.</summary>
+public sealed record SceneFile
+{
+    /// <summary>Longest run, s: a day.</summary>
+    public const double LongestSeconds = 86_400;
+
+    /// <summary>Name of the scenario.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>Time of day at board time 0, or null.</summary>
+    public DateTimeOffset? StartUtc { get; init; }
+
+    /// <summary>Place, in words, or null.</summary>
+    public string? Site { get; init; }
+
+    /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>
+    public Func<FilterKit> Kit { get; init; } = FilterKit.Starter;
+
+    /// <summary>The meter's reading, or null.</summary>
+    public MeteredBase? Metered { get; init; }
+
+    /// <summary>The camera.</summary>
+    public CameraOptions Camera { get; init; } = new();
+
+    /// <summary>Seeds bounce and jitter.</summary>
+    public ulong Seed { get; init; } = 1;
+
+    /// <summary>The sea.</summary>
+    public SeaChoice Sea { get; init; } = new();
+
+    /// <summary>Presses at fixed times.</summary>
+    public IReadOnlyList<TimedPress> Presses { get; init; } = [];
+
+    /// <summary>Presses that follow the sea.</summary>
+    public IReadOnlyList<TurnPress> TurnPresses { get; init; } = [];
+
+    /// <summary>Pictures to take of the display.</summary>
+    public IReadOnlyList<DisplayShot> Pictures { get; init; } = [];
+
+    /// <summary>End of the run, s.</summary>
+    public required double EndAt { get; init; }
+}

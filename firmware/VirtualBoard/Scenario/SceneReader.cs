@@ -1,0 +1,184 @@
+using System.Globalization;
+using System.Text.Json;
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard.Scenario;
+
+/// <summary>Reads and checks a scenario file; every complaint is one <see cref="ScenarioFault"/>.</summary>
+public static class SceneReader
+{
+    private static readonly string[] ButtonWords = ["up", "down", "back", "select", "mark", "fire"];
+
+    /// <summary>Reads a file from disk.</summary>
+    public static SceneFile Load(string path)
+    {
+        byte[] bytes;
+        try
+        {
+            bytes = File.ReadAllBytes(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new ScenarioFault($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
+        }
+        return Parse(Path.GetFileName(path), bytes);
+    }
+
+    /// <summary>Reads the bytes of a file.</summary>
+    /// <param name="file">Its name, for complaints.</param>
+    /// <param name="utf8">Its content.</param>
+    public static SceneFile Parse(string file, byte[] utf8)
+    {
+        JsonNode root = JsonNode.Parse(file, utf8);
+        var top = new Fields(root, "the scenario");
+        double end = top.NeedNumber("endAt", 0.01, SceneFile.LongestSeconds, "s");
+        var timed = new List<TimedPress>();
+        var turns = new List<TurnPress>();
+        foreach (JsonNode press in top.List("presses")) ReadPress(press, end, timed, turns);
+        CheckOverlaps(top.List("presses"), timed);
+        var scene = new SceneFile
+        {
+            Name = top.Text("name") ?? Path.GetFileNameWithoutExtension(file),
+            StartUtc = ReadStart(top),
+            Site = top.Text("site"),
+            Kit = ReadKit(top),
+            Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
+            Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
+            Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
+            Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
+            Presses = timed,
+            TurnPresses = turns,
+            Pictures = [.. ReadPictures(top, end)],
+            EndAt = end,
+        };
+        top.Done();
+        return scene;
+    }
+
+    private static DateTimeOffset? ReadStart(Fields top)
+    {
+        string? text = top.Text("startUtc");
+        if (text is null) return null;
+        if (DateTimeOffset.TryParseExact(text, "yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset start))
+            return start;
+        throw top.Get("startUtc")!.Fault($"\"startUtc\" is \"{text}\"", "write it like 2031-03-14T05:12:00Z");
+    }
+
+    // Read once now for its complaints, and again for each run, so that no run sees another's changes.
+    private static Func<FilterKit> ReadKit(Fields top)
+    {
+        KitReader.Read(top);
+        return () => KitReader.Read(top);
+    }
+
+    private static MeteredBase ReadMetered(JsonNode node)
+    {
+        var fields = new Fields(node, "metered");
+        string shutter = fields.NeedText("shutter"), aperture = fields.NeedText("aperture"), iso = fields.Text("iso") ?? "100";
+        if (!ShutterSetting.TryParse(shutter, out ShutterSetting time, out string problem)) throw fields.Get("shutter")!.Fault(problem.TrimEnd('.'), "write a mark of the dial");
+        if (!ApertureSetting.TryParse(aperture, out ApertureSetting stop, out problem)) throw fields.Get("aperture")!.Fault(problem.TrimEnd('.'), "write a mark of the lens");
+        if (!IsoSetting.TryParse(iso, out IsoSetting speed, out problem)) throw (fields.Get("iso") ?? node).Fault(problem.TrimEnd('.'), "write a mark of the dial");
+        fields.Done();
+        return new MeteredBase(stop, speed, time, 0);
+    }
+
+    private static CameraOptions ReadCamera(JsonNode node)
+    {
+        var fields = new Fields(node, "camera");
+        var standard = new CameraOptions();
+        int? dial = fields.Choice("dial", "bulb", "timed");
+        double? seconds = fields.Number("dialSeconds", 0.0001, 60, "s");
+        if (dial == 1 && seconds is null) throw node.Fault("the camera is timed but has no \"dialSeconds\"", "add it");
+        if (dial != 1 && seconds is not null) throw node.Fault("\"dialSeconds\" is set but the dial is on bulb", "set \"dial\" to \"timed\" or remove it");
+        var camera = new CameraOptions
+        {
+            Dial = dial == 1 ? CameraDial.Timed : CameraDial.Bulb,
+            DialSeconds = seconds ?? standard.DialSeconds,
+            LagMs = fields.Number("lagMs", 10, 1000, "ms") ?? standard.LagMs,
+            DebounceMs = fields.Number("debounceMs", 0, 9, "ms") ?? standard.DebounceMs,
+            WakeMs = fields.Number("wakeMs", 0, 5000, "ms") ?? standard.WakeMs,
+            SleepAfterSeconds = fields.Number("sleepAfterSeconds", 1, 7200, "s") ?? standard.SleepAfterSeconds,
+            Continuous = fields.Flag("continuous"),
+            FramesPerSecond = fields.Number("framesPerSecond", 0.1, 30, "a second") ?? standard.FramesPerSecond,
+            MirrorLockUp = fields.Flag("mirrorLockUp"),
+            BufferFrames = (int)(fields.Whole("bufferFrames", 1, 999) ?? standard.BufferFrames),
+            StoreSeconds = fields.Number("storeSeconds", 0.01, 60, "s") ?? standard.StoreSeconds,
+            DarkFrame = fields.Flag("darkFrame"),
+        };
+        fields.Done();
+        return camera;
+    }
+
+    private static SeaChoice ReadSea(JsonNode node)
+    {
+        var fields = new Fields(node, "sea");
+        string kind = SeaChoice.Kinds[fields.Choice("kind", [.. SeaChoice.Kinds]) ?? 0];
+        var choice = new SeaChoice(kind, (int)(fields.Whole("seed", 0, int.MaxValue) ?? 1));
+        if (kind == SeaChoice.Steady)
+        {
+            choice = choice with
+            {
+                PeriodSeconds = fields.Number("periodSeconds", 2, 60, "s") ?? choice.PeriodSeconds,
+                Spread = fields.Number("spread", 0, 0.25, "") ?? choice.Spread,
+            };
+        }
+        fields.Done();
+        return choice;
+    }
+
+    private static void ReadPress(JsonNode node, double end, List<TimedPress> timed, List<TurnPress> turns)
+    {
+        var fields = new Fields(node, "the press");
+        bool everyTurn = fields.Flag("everyTurn");
+        fields.Need("button");
+        var button = (Button)fields.Choice("button", ButtonWords)!.Value;
+        double forSeconds = fields.Number("forSeconds", 0.005, 60, "s") ?? 0.12;
+        if (everyTurn)
+        {
+            double from = fields.Number("from", 0, end, "s") ?? 0;
+            int count = (int)(fields.Whole("count", 1, 10_000) ?? 1);
+            turns.Add(new TurnPress(from, count, button, fields.Number("reactionMs", 0, 5000, "ms") ?? 0, forSeconds));
+        }
+        else
+        {
+            timed.Add(new TimedPress(fields.NeedNumber("at", 0, end, "s"), button, forSeconds));
+        }
+        fields.Done();
+    }
+
+    private static void CheckOverlaps(IReadOnlyList<JsonNode> nodes, List<TimedPress> timed)
+    {
+        foreach (var button in timed.GroupBy(p => p.Button))
+        {
+            TimedPress? last = null;
+            foreach (TimedPress press in button.OrderBy(p => p.At))
+            {
+                if (last is not null && press.At <= last.At + last.ForSeconds)
+                {
+                    JsonNode node = nodes.Where(n => !new Fields(n, "").Flag("everyTurn")).ElementAt(timed.IndexOf(press));
+                    throw node.Fault($"{ButtonWords[(int)press.Button]} is pressed again before it was let go", "move it or shorten the press before it");
+                }
+                last = press;
+            }
+        }
+    }
+
+    private static IEnumerable<DisplayShot> ReadPictures(Fields top, double end)
+    {
+        var names = new HashSet<string>(StringComparer.OrdinalIgnoreCase);
+        foreach (JsonNode node in top.List("pictures"))
+        {
+            var fields = new Fields(node, "the picture");
+            double at = fields.NeedNumber("at", 0, end, "s");
+            string name = fields.NeedText("name");
+            if (name.Length is 0 or > 60 || !name.All(c => char.IsAsciiLetterOrDigit(c) || c is '-' or '_'))
+                throw fields.Get("name")!.Fault($"picture name \"{name}\" cannot be a file name", "use letters, digits, - and _");
+            if (!names.Add(name)) throw fields.Get("name")!.Fault($"two pictures are called \"{name}\"", "choose another name");
+            fields.Done();
+            yield return new DisplayShot(at, name);
+        }
+    }
+}

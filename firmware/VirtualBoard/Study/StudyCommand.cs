@@ -1,0 +1,61 @@
+using System.CommandLine;
+using Intervalometer.VirtualBoard.Sea;
+using Spectre.Console;
+
+namespace Intervalometer.VirtualBoard.Study;
+
+/// <summary>The command that plays thousands of waves and says how well each way of firing does.</summary>
+public static class StudyCommand
+{
+    /// <summary>The command for the program's command line.</summary>
+    public static Command Build()
+    {
+        var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the table (sea-study.txt), sea-study.csv, hit-rates and reliability plots (PNG, SVG)." };
+        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: a few seconds instead of about a minute." };
+        var exposure = new Option<double>("--exposure") { Description = "Exposure in seconds, 0.01 to 10.", DefaultValueFactory = _ => 1.0 };
+        exposure.Validators.Add(result =>
+        {
+            double seconds = result.GetValue(exposure);
+            if (seconds is not (>= 0.01 and <= 10)) result.AddError($"--exposure {seconds}: give 0.01 to 10 seconds.");
+        });
+        var command = new Command("sea-study", "Play thousands of waves and compare the ways of firing.") { folder, quick, exposure };
+        command.SetAction(parsed => Run(
+            new StudyOptions
+            {
+                Folder = parsed.GetValue(folder)?.FullName,
+                ExposureSeconds = parsed.GetValue(exposure),
+                SecondsPerSeed = parsed.GetValue(quick) ? 4_096 : 32_768,
+            },
+            AnsiConsole.Console));
+        return command;
+    }
+
+    /// <summary>Plays the study and reports on a console.</summary>
+    /// <returns>0.</returns>
+    public static int Run(StudyOptions options, IAnsiConsole console)
+    {
+        var study = new SeaStudy(options);
+        var results = new List<SeaResult>();
+        console.Progress().Start(progress =>
+        {
+            ProgressTask task = progress.AddTask("Seas", maxValue: KnownSeas.All.Count);
+            foreach (SeaRecipe recipe in KnownSeas.All)
+            {
+                task.Description = recipe.Name;
+                results.Add(study.Play(recipe));
+                task.Increment(1);
+            }
+        });
+        var report = new StudyReport(results, study.Reliability);
+        var text = new StringWriter();
+        report.WriteTables(text);
+        console.Profile.Out.Writer.Write(text.ToString());
+        if (options.Folder is null) return 0;
+        Directory.CreateDirectory(options.Folder);
+        File.WriteAllText(Path.Combine(options.Folder, "sea-study.txt"), text.ToString());
+        report.WriteCsv(Path.Combine(options.Folder, "sea-study.csv"));
+        report.WritePlots(options.Folder);
+        console.MarkupLineInterpolated($"Table, CSV and plots are in {options.Folder}.");
+        return 0;
+    }
+}

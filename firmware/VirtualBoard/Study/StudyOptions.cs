@@ -1,0 +1,20 @@
+namespace Intervalometer.VirtualBoard.Study;
+
+/// <summary>How much of the sea study to play and where to leave what it found.</summary>
+public sealed record StudyOptions
+{
+    /// <summary>Seeds that designs and constants were chosen on, and that the bound is fitted on.</summary>
+    public IReadOnlyList<int> TrainingSeeds { get; init; } = [1, 2, 3, 4];
+
+    /// <summary>Seeds for the numbers; they took no part in any choice.</summary>
+    public IReadOnlyList<int> HeldOutSeeds { get; init; } = [901, 902];
+
+    /// <summary>Sea time per seed, seconds; 32768 s are 2,000 to 6,500 waves.</summary>
+    public double SecondsPerSeed { get; init; } = 32_768;
+
+    /// <summary>Exposure, seconds.</summary>
+    public double ExposureSeconds { get; init; } = 1;
+
+    /// <summary>Folder for the table, CSV and plots; null for none.</summary>
+    public string? Folder { get; init; }
+}

@@ -1,0 +1,136 @@
+using System.Globalization;
+using CsvHelper;
+using ScottPlot;
+
+namespace Intervalometer.VirtualBoard.Study;
+
+/// <summary>What the study found, as a table, a CSV file and plots.</summary>
+/// <param name="results">One for each sea.</param>
+/// <param name="reliability">Announced against actual.</param>
+public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability)
+{
+    /// <summary>Writes the tables as plain text.</summary>
+    public void WriteTables(TextWriter to)
+    {
+        to.WriteLine("Frames of which the whole exposure lies on the backwash, percent, with 95 % interval; announced; RMS of the timing error, s");
+        foreach (SeaResult r in results)
+        {
+            to.WriteLine();
+            to.WriteLine($"{r.Sea}: {r.Waves} waves, mean period {r.PeriodSeconds:F1} s, spread {100 * r.Variation:F0} %, lag-one link {r.LinkOne:F2}");
+            foreach (Tally t in r.Ways)
+            {
+                var (low, high) = t.HitInterval;
+                string announced = double.IsNaN(t.AnnouncedPercent) ? "     " : $"{t.AnnouncedPercent,5:F1}";
+                to.WriteLine($"  {t.Way,-48} {t.HitPercent,5:F1} [{low,5:F1} {high,5:F1}]  said {announced}  error {t.Rms:F2} +- {t.RmsHalf:F2}  n {t.Frames}");
+            }
+        }
+        to.WriteLine();
+        to.WriteLine("RMS error of the next turn forecast at a mark, s; over the best linear predictor fitted to that sea; careless: 10 % missed, 5 % double");
+        foreach (SeaResult r in results)
+        {
+            to.WriteLine($"  {r.Sea,-18} best linear {r.BoundRms:F3} s, careless {r.BoundCareless:F3} s");
+            foreach (var (name, rms, careless) in r.Forecasters)
+                to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, r.BoundRms)})  careless {careless:F3} ({Over(careless, r.BoundCareless)})");
+        }
+        to.WriteLine();
+        to.WriteLine("Announced chance against what happened, rhythm and arrival ways on all seas");
+        foreach (var (bin, frames, announced, actual) in reliability.Bins())
+            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
+        to.WriteLine();
+        to.WriteLine("Cost of careless marks, points of hit rate");
+        foreach (SeaResult r in results)
+        {
+            var costs = from t in r.Ways
+                        let rough = r.Ways.FirstOrDefault(x => x.Way == t.Way + SeaStudy.Careless)
+                        where rough is not null
+                        select $"{t.Way} {t.HitPercent - rough.HitPercent:F1}";
+            to.WriteLine($"  {r.Sea,-18} {string.Join("; ", costs)}");
+        }
+    }
+
+    /// <summary>Writes every row as CSV.</summary>
+    public void WriteCsv(string path)
+    {
+        using var csv = CsvWriter.ToFile(path);
+        csv.WriteRecord(new[]
+        {
+            "sea", "way", "frames", "hits", "hit_percent", "hit_low", "hit_high", "announced_percent",
+            "rms_s", "rms_half_s", "mean_period_s", "period_spread_share", "best_linear_rms_s",
+        });
+        foreach (SeaResult r in results)
+        {
+            foreach (Tally t in r.Ways)
+            {
+                var (low, high) = t.HitInterval;
+                csv.WriteRecord(new[]
+                {
+                    t.Sea, t.Way, $"{t.Frames}", $"{t.Hits}", Number(t.HitPercent), Number(low), Number(high), Number(t.AnnouncedPercent),
+                    Number(t.Rms), Number(t.RmsHalf), Number(r.PeriodSeconds), Number(r.Variation), Number(r.BoundRms),
+                });
+            }
+        }
+    }
+
+    /// <summary>Writes hit rates and the reliability diagram as PNG and SVG.</summary>
+    public void WritePlots(string folder)
+    {
+        Save(HitRates(), folder, "hit-rates", 1400, 800);
+        Save(ReliabilityDiagram(), folder, "reliability", 800, 800);
+    }
+
+    private static string Number(double value) => double.IsNaN(value) ? "" : value.ToString("F4", CultureInfo.InvariantCulture);
+
+    private static string Over(double rms, double bound) => $"{100 * (rms / bound - 1):+0.0;-0.0} %";
+
+    private static void Save(Plot plot, string folder, string name, int width, int height)
+    {
+        plot.SavePng(Path.Combine(folder, name + ".png"), width, height);
+        plot.SaveSvg(Path.Combine(folder, name + ".svg"), width, height);
+    }
+
+    private Plot HitRates()
+    {
+        string[] shown = [SeaStudy.Timer, SeaStudy.HandAimed, SeaStudy.AtOnce, SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen];
+        var plot = new Plot();
+        for (int w = 0; w < shown.Length; w++)
+        {
+            List<Bar> bars = [];
+            for (int s = 0; s < results.Count; s++)
+            {
+                Tally t = results[s].Ways.First(x => x.Way == shown[w]);
+                var (low, high) = t.HitInterval;
+                bars.Add(new Bar
+                {
+                    Position = s * (shown.Length + 1.5) + w, Value = t.HitPercent, Error = (high - low) / 2, Size = 0.9,
+                    FillColor = plot.Add.Palette.GetColor(w), LineWidth = 0,
+                });
+            }
+            plot.Add.Bars(bars).LegendText = shown[w];
+        }
+        double[] places = [.. Enumerable.Range(0, results.Count).Select(s => s * (shown.Length + 1.5) + (shown.Length - 1) / 2.0)];
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea)]);
+        plot.Axes.SetLimitsY(0, 105);
+        plot.YLabel("frames wholly on the backwash, %");
+        plot.Title("One-second exposures on seas that took no part in tuning");
+        plot.ShowLegend(Edge.Bottom);
+        return plot;
+    }
+
+    private Plot ReliabilityDiagram()
+    {
+        var plot = new Plot();
+        var bins = reliability.Bins().Where(b => b.Frames >= 50).ToArray();
+        var line = plot.Add.Line(0, 0, 100, 100);
+        line.LinePattern = LinePattern.Dashed;
+        line.LegendText = "perfect";
+        var points = plot.Add.Scatter(bins.Select(b => b.Announced).ToArray(), bins.Select(b => b.Actual).ToArray());
+        points.LegendText = "the box";
+        points.MarkerSize = 10;
+        plot.Axes.SetLimits(0, 100, 0, 100);
+        plot.XLabel("announced, %");
+        plot.YLabel("happened, %");
+        plot.Title("Announced chance against what happened");
+        plot.ShowLegend(Alignment.UpperLeft);
+        return plot;
+    }
+}

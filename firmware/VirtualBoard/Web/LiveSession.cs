@@ -1,0 +1,220 @@
+using System.Diagnostics;
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Sea;
+
+namespace Intervalometer.VirtualBoard.Web;
+
+/// <summary>
+/// A board that runs on its own thread, its clock tied to the wall clock times a speed. Everything else calls in through
+/// <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays a tap at any speed.
+/// </summary>
+public sealed class LiveSession : IDisposable
+{
+    /// <summary>Fastest speed.</summary>
+    public const double FastestSpeed = 600;
+
+    /// <summary>Virtual seconds a second on the way to a turn.</summary>
+    private const double TurnSpeed = 30;
+
+    private const long ShortestPressUs = 80_000;
+    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);
+    private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
+
+    private readonly Lock _lock = new();
+    private readonly Thread _thread;
+    private Board _board;
+    private double _owedUs;
+    private long _stopAtUs = long.MaxValue;
+    private Finger[] _fingers = NoFingers();
+    private int _held;
+    private bool _ended;
+
+    /// <summary>Starts a session.</summary>
+    public LiveSession(SeaChoice setup)
+    {
+        Setup = setup;
+        // As the box leaves the bench: its answer is the dial's 1/60, truly 2^-6 s.
+        _board = Build(setup, new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1.0 / 64 });
+        _thread = new Thread(Run) { IsBackground = true, Name = "virtual board" };
+        _thread.Start();
+    }
+
+    /// <summary>The sea of the present run; its seed is also the board's.</summary>
+    public SeaChoice Setup { get; private set; }
+
+    /// <summary>Grows with every restart.</summary>
+    public int Generation { get; private set; }
+
+    /// <summary>Virtual seconds for each second on the wall.</summary>
+    public double Speed { get; private set; } = 1;
+
+    /// <summary>True while the clock stands.</summary>
+    public bool Paused { get; private set; }
+
+    /// <summary>True while a finger holds the clock to real time.</summary>
+    public bool Held => _held > 0;
+
+    /// <summary>The error that ended the run, in one line; null while it goes on.</summary>
+    public string? Broken { get; private set; }
+
+    /// <summary>Looks at the board while it stands still.</summary>
+    public T Use<T>(Func<Board, T> look)
+    {
+        lock (_lock) return look(_board);
+    }
+
+    /// <summary>A finger goes down: now, or after the tap before it. No tap is lost, however quick.</summary>
+    public void Down(Button button)
+    {
+        lock (_lock)
+        {
+            Finger finger = _fingers[(int)button];
+            if (finger.Down) return;
+            finger.Down = true;
+            finger.DownAtUs = Math.Max(_board.Time.NowUs, finger.FreeAtUs);
+            _held++;
+            Board board = _board;
+            board.Time.At(finger.DownAtUs, () => board.Down(button));
+        }
+    }
+
+    /// <summary>The finger lets go: now, or as soon as a finger can.</summary>
+    public void Up(Button button)
+    {
+        lock (_lock)
+        {
+            Finger finger = _fingers[(int)button];
+            if (!finger.Down) return;
+            finger.Down = false;
+            long at = Math.Max(_board.Time.NowUs, finger.DownAtUs + ShortestPressUs);
+            finger.FreeAtUs = at + ShortestPressUs;
+            Board board = _board;
+            board.Time.At(at, () =>
+            {
+                board.Up(button);
+                if (ReferenceEquals(board, _board)) _held--;
+            });
+        }
+    }
+
+    /// <summary>Sets the speed, 1 to <see cref="FastestSpeed"/>, or stops the clock at 0.</summary>
+    public void SetSpeed(double speed)
+    {
+        lock (_lock)
+        {
+            Paused = speed <= 0;
+            if (!Paused) Speed = Math.Clamp(speed, 1, FastestSpeed);
+            _owedUs = 0;
+            _stopAtUs = long.MaxValue;
+        }
+    }
+
+    /// <summary>Runs to the next turn of a wave at <see cref="TurnSpeed"/> and stops the clock there.</summary>
+    public void RunToTurn()
+    {
+        lock (_lock)
+        {
+            _stopAtUs = Waves.NextTurn(_board.Sea, _board.Time.NowUs + 1);
+            Paused = false;
+        }
+    }
+
+    /// <summary>Turns the camera's dials.</summary>
+    public void SetCamera(CameraOptions options)
+    {
+        lock (_lock) _board.Camera.Options = options;
+    }
+
+    /// <summary>Powers a fresh board on, with the camera as it is set.</summary>
+    public void Restart(SeaChoice setup)
+    {
+        lock (_lock)
+        {
+            Board old = _board;
+            _board = Build(setup, old.Camera.Options);
+            old.Dispose();
+            Setup = setup;
+            Generation++;
+            Broken = null;
+            _owedUs = 0;
+            _fingers = NoFingers();
+            _held = 0;
+            _stopAtUs = long.MaxValue;
+        }
+    }
+
+    /// <summary>The report of the run so far, as JSON.</summary>
+    public string ReportJson() => Use(board => (ReportBuilder.Of(board, "live") with { Exposure = ExposureText.Line(board.Box!.Settings.Answer) }).ToJson());
+
+    /// <summary>Every line so far.</summary>
+    public string LinesVcd() => Use(board => Vcd.Text(board.Lines.Changes, board.Sea, board.Time.NowUs));
+
+    /// <inheritdoc />
+    public void Dispose()
+    {
+        lock (_lock) _ended = true;
+        _thread.Join();
+        _board.Dispose();
+    }
+
+    private static Finger[] NoFingers() => [.. Enum.GetValues<Button>().Select(_ => new Finger())];
+
+    private static Board Build(SeaChoice sea, CameraOptions camera) => new(new BoardOptions
+    {
+        Seed = (ulong)sea.Seed,
+        Camera = camera,
+        Sea = sea.Make(),
+    });
+
+    private void Run()
+    {
+        var watch = Stopwatch.StartNew();
+        while (true)
+        {
+            Thread.Sleep(Pause);
+            TimeSpan passed = watch.Elapsed;
+            watch.Restart();
+            if (passed > LongestStep) passed = LongestStep; // a slow PC slows the clock, it never jumps
+            lock (_lock)
+            {
+                if (_ended) return;
+                if (Paused || Broken is not null) continue;
+                Step(passed.TotalMicroseconds * (Held ? 1 : _stopAtUs != long.MaxValue ? TurnSpeed : Speed));
+            }
+        }
+    }
+
+    private void Step(double us)
+    {
+        _owedUs += us;
+        long step = (long)_owedUs;
+        _owedUs -= step;
+        long target = Math.Min(_board.Time.NowUs + step, _stopAtUs);
+        try
+        {
+            _board.RunUntil(target);
+            _owedUs -= _board.Time.NowUs - target;
+            if (_board.Time.NowUs < _stopAtUs) return;
+            _stopAtUs = long.MaxValue;
+            Paused = true;
+            _owedUs = 0;
+        }
+        catch (Exception e)
+        {
+            // The firmware's own failure: on the device its thread would end here.
+            Broken = $"The firmware failed at {_board.Time.NowUs / 1e6:F3} s: {e.Message.ReplaceLineEndings(" ")}";
+            Console.Error.WriteLine(e);
+        }
+    }
+
+    /// <summary>The finger of one button.</summary>
+    private sealed class Finger
+    {
+        public bool Down;
+        public long DownAtUs;
+        public long FreeAtUs;
+    }
+}

@@ -1,0 +1,274 @@
+"use strict";
+// Talks to the board, takes presses, and keeps what the charts draw.
+
+const byId = id => document.getElementById(id);
+const state = {
+  now: 0, heardAt: 0, speed: 1, paused: false, held: false, busy: false, open: null, plan: null,
+  screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
+};
+const keep = 600; // seconds of history that the slowest window can show
+let socket = null;
+
+// ---- connection ----
+
+function connect() {
+  socket = new WebSocket(`ws://${location.host}/live`);
+  socket.onmessage = message => take(JSON.parse(message.data));
+  socket.onclose = () => {
+    trouble("The board does not answer. Start it again; this page comes back by itself.");
+    setTimeout(connect, 1000);
+  };
+}
+
+function send(order) {
+  if (socket && socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(order));
+}
+
+function trouble(words) {
+  byId("trouble").hidden = !words;
+  if (byId("trouble").textContent !== words) byId("trouble").textContent = words;
+}
+
+function take(news) {
+  trouble(news.broken || "");
+  if (news.fresh) begin(news.fresh);
+  Object.assign(state, { now: news.now, heardAt: performance.now(), speed: news.speed, paused: news.paused, held: news.held, busy: news.busy });
+  state.open = news.open ?? null;
+  state.plan = news.plan ?? null;
+  if (news.screen !== undefined) {
+    state.screen = Uint8Array.from(atob(news.screen), c => c.charCodeAt(0));
+    state.glow = news.glow;
+    drawScreen(byId("screen"), state.screen, state.glow);
+  }
+  state.lines.push(...news.lines);
+  state.edge.push(...news.edge);
+  state.waves.push(...news.waves);
+  for (const missed of news.missed) addMissed(missed);
+  for (const frame of news.frames) addFrame(frame);
+  forget();
+}
+
+function begin(setup) {
+  Object.assign(state, { lines: [], edge: [], waves: [], frames: 0, missed: 0 });
+  byId("frames").replaceChildren();
+  byId("no-frames").hidden = false;
+  byId("count").textContent = "";
+  const sea = byId("sea-form").elements, camera = byId("camera-form").elements;
+  sea.kind.replaceChildren(...setup.kinds.map(kind => new Option(kind, kind, false, kind === setup.kind)));
+  steadyOnly();
+  sea.seed.value = setup.seed;
+  sea.period.value = setup.period;
+  sea.spread.value = Math.round(setup.spread * 100);
+  byId("sea-words").textContent = setup.sea;
+  camera.lagMs.value = setup.lagMs;
+  for (const name of ["darkFrame", "mirrorLockUp", "continuous"]) camera[name].checked = setup[name];
+  camera.dial.value = setup.dial === "bulb" ? "bulb" : [...camera.dial.options].find(o => Math.abs(o.value - setup.dialSeconds) < 1e-9)?.value ?? "1";
+}
+
+/** Drops what has scrolled out of every window; a line that is still on keeps its last change. */
+function forget() {
+  const from = state.now - keep;
+  if (state.edge.length > 4000 && state.edge[0][0] < from) state.edge = state.edge.filter(e => e[0] >= from);
+  if (state.waves.length > 600 && state.waves[0][2] < from) state.waves = state.waves.filter(w => w[2] >= from);
+  if (state.lines.length > 4000) {
+    const last = new Map();
+    state.lines.forEach((change, i) => last.set(change[1], i));
+    state.lines = state.lines.filter((change, i) => change[0] >= from || last.get(change[1]) === i);
+  }
+}
+
+// ---- frames ----
+
+function listItem(kind, parts) {
+  const item = document.createElement("li");
+  if (kind) item.className = kind;
+  for (const [name, text] of parts) {
+    const p = document.createElement("p");
+    p.className = name;
+    p.textContent = text;
+    item.append(p);
+  }
+  byId("frames").prepend(item);
+  while (byId("frames").children.length > 120) byId("frames").lastChild.remove();
+  byId("no-frames").hidden = true;
+  return item;
+}
+
+function addFrame(frame) {
+  state.frames = frame.number;
+  const on = frame.backwashShare >= 0.5;
+  const error = frame.exposureErrorStops;
+  const stops = error === null || error === undefined ? (frame.cutShort ? "cut short" : "hand-held length")
+    : `${error >= 0 ? "+" : "−"}${Math.abs(error).toFixed(3)} stop`;
+  const turn = frame.msFromTurn / 1000;
+  const item = listItem(on ? "on" : "", [
+    ["soft", `${frame.number}  at ${clockWords(frame.opened, true)}`],
+    ["exposure", exposureWords(frame.exposure)],
+    ["", stops],
+  ]);
+  const share = document.createElement("div");
+  share.className = "share";
+  const bar = document.createElement("i");
+  bar.style.width = `${Math.round(frame.backwashShare * 100)}%`;
+  share.append(bar);
+  const words = document.createElement("p");
+  words.textContent = `${on ? "On the backwash" : "Off the backwash"}, ${Math.round(frame.backwashShare * 100)} %`;
+  const from = document.createElement("p");
+  from.className = "soft";
+  from.textContent = `opened ${Math.abs(turn).toFixed(2)} s ${turn >= 0 ? "after" : "before"} the turn`;
+  item.append(share, words, from);
+  counts();
+}
+
+function addMissed(missed) {
+  state.missed++;
+  listItem("missed", [["exposure", `Missed at ${clockWords(missed.at, true)}`], ["", missed.why]]);
+  counts();
+}
+
+function exposureWords(seconds) {
+  return seconds >= 100 ? `${seconds.toFixed(1)} s` : seconds >= 0.1 ? `${seconds.toFixed(3)} s` : `${(seconds * 1000).toFixed(2)} ms`;
+}
+
+function counts() {
+  byId("count").textContent = state.frames + (state.missed ? `, ${state.missed} missed` : "");
+}
+
+// ---- buttons of the box ----
+
+const keyNames = { ArrowUp: "up", ArrowDown: "down", ArrowLeft: "back", Escape: "back", ArrowRight: "select", Enter: "select", KeyM: "mark", Space: "fire" };
+const pressed = new Map(); // source of a press (pointer or key) -> button
+
+function press(source, name) {
+  if (pressed.has(source)) return;
+  pressed.set(source, name);
+  show(name);
+  send({ do: "down", button: name });
+}
+
+function release(source) {
+  const name = pressed.get(source);
+  if (!name) return;
+  pressed.delete(source);
+  show(name);
+  if (![...pressed.values()].includes(name)) send({ do: "up", button: name });
+}
+
+function show(name) {
+  document.querySelector(`[data-button="${name}"]`).classList.toggle("down", [...pressed.values()].includes(name));
+}
+
+for (const key of document.querySelectorAll(".key")) {
+  key.addEventListener("pointerdown", event => {
+    if (event.button !== 0) return;
+    key.setPointerCapture(event.pointerId);
+    press("pointer" + event.pointerId, key.dataset.button);
+  });
+  for (const end of ["pointerup", "pointercancel", "lostpointercapture"]) {
+    key.addEventListener(end, event => release("pointer" + event.pointerId));
+  }
+  key.addEventListener("contextmenu", event => event.preventDefault());
+}
+
+document.addEventListener("keydown", event => {
+  if (event.ctrlKey || event.metaKey || event.altKey) return;
+  const focused = document.activeElement;
+  const own = focused?.closest?.("input, select, a, .speeds, .plain");
+  if (own) return;
+  const onKey = focused?.dataset?.button && (event.code === "Space" || event.code === "Enter") ? focused.dataset.button : null;
+  const name = onKey || keyNames[event.code];
+  if (!name) return;
+  event.preventDefault();
+  if (!event.repeat) press("key" + event.code, name);
+});
+document.addEventListener("keyup", event => release("key" + event.code));
+const releaseAll = () => [...pressed.keys()].forEach(release);
+window.addEventListener("blur", releaseAll);
+document.addEventListener("visibilitychange", () => { if (document.hidden) releaseAll(); });
+
+// ---- settings ----
+
+for (const button of document.querySelectorAll("[data-speed]")) {
+  button.addEventListener("click", event => {
+    send({ do: "speed", speed: Number(button.dataset.speed) });
+    if (event.detail > 0) button.blur(); // a click by hand must not keep the Space bar
+  });
+}
+
+byId("turn").addEventListener("click", event => {
+  send({ do: "turn" });
+  if (event.detail > 0) event.currentTarget.blur();
+});
+
+const dial = byId("camera-form").elements.dial;
+const marks = ["1/60", "1/30", "1/15", "1/8", "1/4", "1/2", "1", "2", "4", "8", "15", "30"];
+marks.forEach((mark, i) => dial.add(new Option(mark + " s", String(2 ** (i - 6)))));
+
+byId("camera-form").addEventListener("change", event => {
+  const form = byId("camera-form");
+  if (!form.reportValidity()) return;
+  const f = form.elements;
+  const bulb = f.dial.value === "bulb";
+  send({
+    do: "camera", dial: bulb ? "bulb" : "timed", dialSeconds: bulb ? 1 : Number(f.dial.value), lagMs: Number(f.lagMs.value),
+    darkFrame: f.darkFrame.checked, mirrorLockUp: f.mirrorLockUp.checked, continuous: f.continuous.checked,
+  });
+  if (event.target.type !== "number") event.target.blur();
+});
+
+/** Period and spread belong to the steady sea; the others have their own. */
+function steadyOnly() {
+  const f = byId("sea-form").elements;
+  f.period.disabled = f.spread.disabled = f.kind.value !== "steady";
+}
+
+byId("sea-form").elements.kind.addEventListener("change", steadyOnly);
+
+byId("sea-form").addEventListener("submit", event => {
+  event.preventDefault();
+  const f = byId("sea-form").elements;
+  send({ do: "restart", kind: f.kind.value, seed: Number(f.seed.value), period: Number(f.period.value), spread: Number(f.spread.value) / 100 });
+  document.activeElement.blur();
+});
+
+// ---- drawing ----
+
+/** The line's present state. */
+function isOn(line) {
+  for (let i = state.lines.length - 1; i >= 0; i--) if (state.lines[i][1] === line) return state.lines[i][2] === 1;
+  return false;
+}
+
+function word(id, text, on) {
+  const cell = byId(id);
+  if (cell.textContent !== text) cell.textContent = text;
+  cell.classList.toggle("on", on);
+}
+
+function paint() {
+  const pace = state.paused ? 0 : state.held ? 1 : state.speed;
+  const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
+  const now = state.now + ahead;
+  const windowSeconds = 30 * Math.max(1, Math.min(10, state.speed / 5));
+  byId("clock").textContent = clockWords(state.now, true);
+  for (const button of document.querySelectorAll("[data-speed]")) {
+    const on = state.paused ? button.dataset.speed === "0" : Number(button.dataset.speed) === state.speed;
+    button.setAttribute("aria-pressed", String(on));
+  }
+  const wave = state.waves.findLast?.(w => w[0] <= now) ?? null;
+  const backwash = wave !== null && now >= wave[1] && now < wave[2];
+  const metres = state.edge.length ? state.edge[state.edge.length - 1][1] : 0;
+  const half = isOn(Lines.half), shutter = isOn(Lines.shutter);
+  word("half", half ? "closed" : "open", half);
+  word("shutter", shutter ? "closed" : "open", shutter);
+  word("camera", state.open !== null ? `exposing ${Math.max(0, now - state.open).toFixed(1)} s` : state.busy ? "busy" : "ready", state.open !== null);
+  word("water", backwash ? "backwash" : metres > 0.05 ? "running up" : "drained", backwash);
+  drawStrip(byId("strip"), state, now, windowSeconds);
+  drawBeach(byId("beach"), metres, backwash, now);
+  requestAnimationFrame(paint);
+}
+
+window.addEventListener("resize", () => drawScreen(byId("screen"), state.screen, state.glow));
+drawScreen(byId("screen"), null, 1);
+connect();
+requestAnimationFrame(paint);

@@ -1,0 +1,135 @@
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>Contacts that note what was done to them, in fixed memory.</summary>
+public sealed class NotedLines : IReleaseLines
+{
+    /// <summary>Changes noted at the most.</summary>
+    public const int Capacity = 512;
+
+    private readonly long[] _atUs = new long[Capacity];
+    private readonly int[] _code = new int[Capacity];
+
+    /// <summary>The time that is noted beside a change, µs.</summary>
+    public long NowUs { get; set; }
+
+    /// <summary>Changes noted.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>True while half-press is closed.</summary>
+    public bool HalfPress { get; private set; }
+
+    /// <summary>True while the shutter contact is closed.</summary>
+    public bool Shutter { get; private set; }
+
+    /// <summary>When change number <paramref name="index"/> happened, µs.</summary>
+    public long AtUs(int index) => _atUs[index];
+
+    /// <summary>What happened: "H+" half-press closed, "H-" opened, "S+" shutter closed, "S-" opened.</summary>
+    public string What(int index) => _code[index] switch { 0 => "H-", 1 => "H+", 2 => "S-", _ => "S+" };
+
+    /// <summary>The closings and openings of the shutter contact alone: the time of the n-th.</summary>
+    public long ShutterEdgeUs(int n)
+    {
+        int seen = 0;
+        for (int i = 0; i < Count; i++)
+        {
+            if (_code[i] < 2) continue;
+            if (seen == n) return _atUs[i];
+            seen++;
+        }
+        return -1;
+    }
+
+    /// <summary>All changes in a row, such as "H+ S+ S- H-".</summary>
+    public string Story()
+    {
+        string story = "";
+        for (int i = 0; i < Count; i++) story += (i > 0 ? " " : "") + What(i);
+        return story;
+    }
+
+    /// <inheritdoc/>
+    public void Set(ReleaseLine line, bool closed)
+    {
+        bool shutter = line == ReleaseLine.Shutter;
+        if (shutter) Shutter = closed;
+        else HalfPress = closed;
+        Note((shutter ? 2 : 0) + (closed ? 1 : 0));
+    }
+
+    /// <inheritdoc/>
+    public void OpenAll()
+    {
+        if (Shutter) Note(2);
+        if (HalfPress) Note(0);
+        Shutter = false;
+        HalfPress = false;
+    }
+
+    private void Note(int code)
+    {
+        if (Count == Capacity) return;
+        _atUs[Count] = NowUs;
+        _code[Count] = code;
+        Count++;
+    }
+}
+
+/// <summary>A run desk on noted lines, stepped through time the way a release loop would.</summary>
+public sealed class Bench
+{
+    /// <summary>Time of one turn away from edges, µs.</summary>
+    public const long TickUs = 10_000;
+
+    /// <summary>Creates the bench with write-ahead off, so that edges fall on their planned times.</summary>
+    public Bench()
+    {
+        Lines = new NotedLines();
+        Desk = new RunDesk(Lines);
+        Desk.Player.WriteAheadUs = 0;
+    }
+
+    /// <summary>The contacts.</summary>
+    public NotedLines Lines { get; }
+
+    /// <summary>The desk.</summary>
+    public RunDesk Desk { get; }
+
+    /// <summary>The time, µs.</summary>
+    public long NowUs { get; private set; }
+
+    /// <summary>Runs to a time: a turn every tick, and one at every edge.</summary>
+    public void RunTo(long untilUs)
+    {
+        while (NowUs < untilUs)
+        {
+            long next = NowUs + TickUs;
+            long edge = Desk.NextEdgeUs;
+            if (edge > NowUs && edge < next) next = edge;
+            if (next > untilUs) next = untilUs;
+            NowUs = next;
+            Lines.NowUs = next;
+            Desk.Turn(next);
+        }
+    }
+
+    /// <summary>Marks a wave now.</summary>
+    public void Mark()
+    {
+        Desk.Mark(NowUs, NowUs);
+        Desk.Turn(NowUs);
+    }
+
+    /// <summary>Marks waves at a steady period, the first at a given time.</summary>
+    public void MarkSteadily(long firstUs, long periodUs, int marks)
+    {
+        for (int i = 0; i < marks; i++)
+        {
+            RunTo(firstUs + i * periodUs);
+            Mark();
+        }
+    }
+}

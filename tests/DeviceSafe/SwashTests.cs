@@ -1,0 +1,201 @@
+using Intervalometer.Core.Swash;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>How the box learns the waves from marks.</summary>
+[TestClass]
+public class SwashTests
+{
+    [TestMethod]
+    public void SteadyMarksGiveTheNextTurns()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 8; i++) rhythm.Mark(5_000_000L + i * 10_000_000L);
+        Assert.IsTrue(rhythm.Ready, "eight marks are enough");
+        Assert.AreEqual(8, rhythm.MarkCount);
+        Check.Near(10, rhythm.PeriodSeconds, 0.03, "period");
+        Assert.IsTrue(rhythm.TryForecast(76_000_000L, 1, out long turn, out double spread), "forecast");
+        Check.Near(85, turn / 1e6, 0.05, "next turn, s");
+        Assert.IsTrue(spread > 0.3 && spread < 3, "spread shrinks from the prior but not to nothing");
+        Assert.IsTrue(rhythm.TryForecast(76_000_000L, 2, out turn, out double wider), "forecast");
+        Check.Near(95, turn / 1e6, 0.1, "second turn, s");
+        Assert.IsTrue(wider > spread, "two ahead is less certain");
+        Assert.IsTrue(rhythm.TryForecast(86_000_000L, 1, out turn, out spread), "forecast");
+        Check.Near(95, turn / 1e6, 0.1, "a turn already past is not forecast again, s");
+    }
+
+    [TestMethod]
+    public void DoublePressesAreIgnoredAndMissedWavesAreSpread()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        long[] marks = { 0, 10, 20, 21, 30, 50, 60, 61, 70 };
+        for (int i = 0; i < marks.Length; i++) rhythm.Mark(1_000_000L + marks[i] * 1_000_000L);
+        Assert.AreEqual(7, rhythm.MarkCount);
+        Check.Near(10, rhythm.PeriodSeconds, 0.03, "period");
+    }
+
+    [TestMethod]
+    public void TooFewMarksForecastNothing()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        rhythm.Mark(1_000_000L);
+        rhythm.Mark(11_000_000L);
+        Assert.IsFalse(rhythm.TryForecast(12_000_000L, 1, out long turn, out double spread), "two marks");
+        Assert.AreEqual(0L, turn);
+        Check.Near(0, rhythm.ChanceInBackwash(21_000_000L, 1, 3), 0, "chance");
+        Assert.IsTrue(rhythm.Stale(12_000_000L), "not ready is stale");
+    }
+
+    [TestMethod]
+    public void NoMarkForThreePeriodsIsStale()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 6; i++) rhythm.Mark(1_000_000L + i * 8_000_000L);
+        Assert.IsFalse(rhythm.Stale(41_000_000L + 23_900_000L), "inside three periods");
+        Assert.IsTrue(rhythm.Stale(41_000_000L + 24_100_000L), "after three periods");
+    }
+
+    [TestMethod]
+    public void ChanceFallsAwayFromTheForecast()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 20; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
+        double at = rhythm.ChanceInBackwash(202_500_000L, 1, 4);
+        double early = rhythm.ChanceInBackwash(198_000_000L, 1, 4);
+        Assert.IsTrue(at > 0.5 && at <= 1, "centred");
+        Assert.IsTrue(early < at, "early");
+        Check.Near(0, rhythm.ChanceInBackwash(202_500_000L, 5, 4), 0, "longer than the backwash");
+    }
+
+    [TestMethod]
+    public void ReleaseComesAfterNowAndAfterTheForecastTurn()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        Assert.IsFalse(rhythm.TryRelease(0, 1, 1, out long release, out double chance), "nothing learned");
+        for (int i = 0; i < 30; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
+        for (int i = 0; i < 10; i++) rhythm.LearnBackwash(4);
+        Assert.IsTrue(rhythm.TryRelease(292_000_000L, 1, 1, out release, out chance), "release");
+        Check.Near(302.5, release / 1e6, 1.1, "middle of the room after the turn at 301 s");
+        Assert.IsTrue(chance > 0.85 && chance <= 1, "steady waves: nearly sure");
+        // After gaps of 7, 7, 11 s the likeliest release is 7 to 8 s after a mark: not once 8.2 s have passed.
+        WaveRhythm humps = new WaveRhythm();
+        long at = 1_000_000L;
+        for (int i = 0; i < 60; i++)
+        {
+            humps.Mark(at);
+            at += (i % 3 == 0) ? 11_000_000L : 7_000_000L;
+        }
+        for (int i = 0; i < 10; i++) humps.LearnBackwash(2);
+        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs, 1, 1, out release, out chance), "early");
+        Check.Near(7.5, (release - humps.LastMarkUs) / 1e6, 0.6, "on the first hump");
+        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs + 8_200_000L, 1, 1, out release, out chance), "later");
+        Assert.IsTrue(release >= humps.LastMarkUs + 8_200_000L, "never in the past");
+    }
+
+    [TestMethod]
+    public void OneOddFirstGapDoesNotSpoilTheRhythm()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        rhythm.Mark(1_000_000L);
+        for (int i = 0; i < 6; i++) rhythm.Mark(31_000_000L + i * 10_000_000L);
+        // The plain mean of 30, 10, 10, 10, 10, 10 would be 13.3.
+        Check.Near(10, rhythm.PeriodSeconds, 0.8, "period");
+    }
+
+    [TestMethod]
+    public void PauseIsNotAPeriod()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
+        double period = rhythm.PeriodSeconds;
+        rhythm.Mark(900_000_000L);
+        Check.Near(period, rhythm.PeriodSeconds, 0, "kept over a pause");
+        Assert.AreEqual(900_000_000L, rhythm.LastMarkUs);
+        Assert.IsFalse(rhythm.Stale(901_000_000L), "one mark brings it back");
+    }
+
+    [TestMethod]
+    public void RaggedMarksWidenTheSpreadAndTheWords()
+    {
+        WaveRhythm steady = new WaveRhythm();
+        WaveRhythm ragged = new WaveRhythm();
+        long at = 1_000_000L;
+        for (int i = 0; i < 60; i++)
+        {
+            steady.Mark(1_000_000L + i * 10_000_000L);
+            ragged.Mark(at);
+            at += (i % 3 == 0) ? 6_000_000L : (i % 3 == 1) ? 14_000_000L : 10_000_000L;
+        }
+        Assert.AreEqual("very steady", Steadiness.Words(steady.SteadinessIndex));
+        Assert.AreEqual("ragged", Steadiness.Words(ragged.SteadinessIndex));
+        Assert.AreEqual("not known yet", Steadiness.Words(new WaveRhythm().SteadinessIndex));
+        // Spread of 6, 14, 10: sqrt(32/3) = 3.27.
+        Check.Near(3.27, ragged.PeriodSpreadSeconds, 0.3, "spread");
+    }
+
+    [TestMethod]
+    public void NormalMatchesHandbookTable()
+    {
+        // Abramowitz and Stegun 1964, table 26.1 (from memory).
+        Check.Near(0.5, Normal.Below(0), 1e-7, "0");
+        Check.Near(0.8413447461, Normal.Below(1), 1e-7, "1");
+        Check.Near(0.9772498681, Normal.Below(2), 1e-7, "2");
+        Check.Near(0.0013498980, Normal.Below(-3), 1e-7, "-3");
+    }
+
+    [TestMethod]
+    public void ArrivalReleaseSharesTheRoom()
+    {
+        TurnDelay delay = new TurnDelay();
+        Assert.IsFalse(delay.TryRelease(0, 1, out long release, out double chance), "nothing learned");
+        for (int i = 0; i < 12; i++)
+        {
+            delay.Arrival(1_000_000L + i * 12_000_000L);
+            delay.Turn(5_000_000L + i * 12_000_000L + (i % 2) * 200_000L);
+            delay.LearnBackwash(4.1);
+        }
+        Assert.IsTrue(delay.TryRelease(200_000_000L, 1, out release, out chance), "release");
+        // ((2 + 2) 4.1 - 1)/3 = 5.13 s for a delay of 4.1 s and as long a backwash.
+        Check.Near(205.13, release / 1e6, 0.25, "release, s");
+        Assert.IsTrue(chance > 0.95, "steady delay: nearly sure");
+    }
+
+    [TestMethod]
+    public void AdviceRanksTheWays()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        TurnDelay delay = new TurnDelay();
+        FiringAdvice advice = new FiringAdvice();
+        advice.Update(rhythm, delay, 0, 1);
+        Assert.AreEqual(-1, advice.Recommended);
+        Assert.AreEqual(-1, advice.Percent(FiringAdvice.OnArrival));
+        long at = 1_000_000L;
+        for (int i = 0; i < 40; i++)
+        {
+            rhythm.Mark(at);
+            at += (i % 3 == 0) ? 6_000_000L : (i % 3 == 1) ? 14_000_000L : 10_000_000L;
+        }
+        for (int i = 0; i < 12; i++) rhythm.LearnBackwash(3.5 + (i % 3) * 0.5);
+        advice.Update(rhythm, delay, rhythm.LastMarkUs, 1);
+        Assert.AreEqual(FiringAdvice.AfterMark, advice.Recommended);
+        Assert.IsTrue(advice.Percent(FiringAdvice.AfterMark) > 90, "after the mark");
+        Assert.IsTrue(advice.Percent(FiringAdvice.OnRhythm) < 80, "ragged rhythm");
+        Assert.IsTrue(advice.DelayAfterMarkSeconds > 0 && advice.DelayAfterMarkSeconds < 2.5, "delay inside the room");
+    }
+
+    [TestMethod]
+    public void TurnDelayIsLearnedFromPairs()
+    {
+        TurnDelay delay = new TurnDelay();
+        delay.Turn(500_000L);
+        for (int i = 0; i < 5; i++)
+        {
+            delay.Arrival(1_000_000L + i * 10_000_000L);
+            delay.Turn(4_000_000L + i * 10_000_000L);
+        }
+        Assert.AreEqual(5, delay.PairCount);
+        Assert.IsTrue(delay.TryForecast(51_000_000L, out long turn, out double spread), "forecast");
+        Assert.AreEqual(54_000_000L, turn);
+        Assert.IsTrue(spread > 0, "spread");
+    }
+}

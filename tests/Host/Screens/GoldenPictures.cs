@@ -1,0 +1,32 @@
+using System.Runtime.CompilerServices;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>
+/// Screens are held as ASCII pictures beside the tests. Run with INTERVALOMETER_REDRAW=1 to write them anew (and look at
+/// every difference), and with INTERVALOMETER_PICTURES=folder to get PNG files too.
+/// </summary>
+internal static class GoldenPictures
+{
+    public static void Check(PanelRig rig, string name)
+    {
+        string ascii = rig.Ascii().ReplaceLineEndings("\n");
+        string? pictures = Environment.GetEnvironmentVariable("INTERVALOMETER_PICTURES");
+        if (pictures != null)
+        {
+            Directory.CreateDirectory(pictures);
+            File.WriteAllBytes(Path.Combine(pictures, name + ".png"), rig.Png());
+        }
+        string path = Path.Combine(Folder(), name + ".txt");
+        if (Environment.GetEnvironmentVariable("INTERVALOMETER_REDRAW") == "1") File.WriteAllText(path, ascii);
+        Assert.IsTrue(File.Exists(path), $"no picture {path}; run once with INTERVALOMETER_REDRAW=1 and look at it");
+        string golden = File.ReadAllText(path).ReplaceLineEndings("\n");
+        if (golden == ascii) return;
+        string[] was = golden.Split('\n'), isNow = ascii.Split('\n');
+        int row = 0;
+        while (row < was.Length && row < isNow.Length && was[row] == isNow[row]) row++;
+        Assert.Fail($"{name} differs from row {row} on:\nwas {(row < was.Length ? was[row] : "")}\nnow {(row < isNow.Length ? isNow[row] : "")}");
+    }
+
+    private static string Folder([CallerFilePath] string here = "") => Path.Combine(Path.GetDirectoryName(here)!, "Golden");
+}

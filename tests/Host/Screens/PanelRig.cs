@@ -1,0 +1,72 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Tests.DeviceSafe;
+using Intervalometer.VirtualBoard.Display;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>The front panel on a bench: presses go in, pictures come out.</summary>
+internal sealed class PanelRig
+{
+    private readonly Frame _frame = new();
+
+    public PanelRig()
+    {
+        Settings = new BoxSettings();
+        Panel = new FrontPanel(Settings, Bench.Desk);
+    }
+
+    public BoxSettings Settings { get; }
+
+    public Bench Bench { get; } = new();
+
+    public FrontPanel Panel { get; }
+
+    /// <summary>Presses counted since the rig was made.</summary>
+    public int Presses { get; private set; }
+
+    /// <summary>A short press, 100 ms.</summary>
+    public PanelRig Press(params Button[] buttons)
+    {
+        foreach (Button button in buttons) Hold(button, 100_000);
+        return this;
+    }
+
+    /// <summary>A press of a given length, µs.</summary>
+    public PanelRig Hold(Button button, long forUs)
+    {
+        Presses++;
+        bool stops = Bench.Desk.Running && button is Button.Fire or Button.Back;
+        if (stops && Bench.Desk.Running) Bench.Desk.StopNow(Bench.NowUs);
+        if (button == Button.Mark) Bench.Mark();
+        Panel.OnButton(button, true, stops, Bench.NowUs);
+        Pass(forUs);
+        Panel.OnButton(button, false, false, Bench.NowUs);
+        Pass(20_000);
+        return this;
+    }
+
+    /// <summary>Time goes by, with a panel turn every tick.</summary>
+    public PanelRig Pass(long us)
+    {
+        long until = Bench.NowUs + us;
+        while (Bench.NowUs < until)
+        {
+            Bench.RunTo(Math.Min(until, Bench.NowUs + Bench.TickUs));
+            Panel.Tick(Bench.NowUs);
+        }
+        return this;
+    }
+
+    /// <summary>Draws what is shown now; nothing may have been drawn outside the frame.</summary>
+    public Frame Draw()
+    {
+        Panel.Draw(_frame, Bench.NowUs);
+        Assert.AreEqual(0, _frame.ClippedPixels, $"{Panel.ScreenName}: pixels drawn outside the frame");
+        Assert.AreEqual(0, _frame.MissingGlyphs, $"{Panel.ScreenName}: characters that the font lacks");
+        return _frame;
+    }
+
+    public string Ascii() => AsciiPicture.Full(Draw().Pixel, Frame.Width, Frame.Height);
+
+    public byte[] Png() => DisplayPicture.Png(Draw().Pixel, Frame.Width, Frame.Height, 5);
+}

@@ -1,0 +1,131 @@
+using Intervalometer.Core.Panel;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>Every screen is at most three presses from home, and every setting moves, once for a press and on and on while held.</summary>
+[TestClass]
+public class ReachTests
+{
+    private static readonly Button[] Keys = [Button.Up, Button.Down, Button.Back, Button.Select, Button.Fire];
+
+    [TestMethod]
+    public void EveryScreenIsAtMostThreePressesFromHome()
+    {
+        var seen = new Dictionary<string, int>();
+        Explore([], 0);
+        foreach (string name in new[] { "LIGHT", "GLASS", "FRAMES", "WAVES", "CAMERA", "BOX", "RUN", "ND 0.9" })
+        {
+            Assert.IsTrue(seen.TryGetValue(name, out int presses) && presses <= 3, $"{name}: {(seen.TryGetValue(name, out int p) ? p : -1)} presses");
+        }
+
+        void Explore((Button Button, bool Held)[] path, int depth)
+        {
+            var rig = new PanelRig();
+            foreach ((Button button, bool held) in path) rig.Hold(button, held ? 700_000 : 100_000);
+            string name = rig.Panel.ScreenName;
+            if (!seen.TryGetValue(name, out int best) || depth < best) seen[name] = depth;
+            if (depth == 3) return;
+            foreach (Button key in Keys)
+            {
+                Explore([.. path, (key, false)], depth + 1);
+                if (key == Button.Select) Explore([.. path, (key, true)], depth + 1);
+            }
+        }
+    }
+
+    /// <summary>Presses from home to a card, how many fields it has, and which of them are a list to step through.</summary>
+    private static IEnumerable<(Button[] Path, int Fields)> Cards()
+    {
+        yield return ([], 4);
+        yield return ([Button.Down, Button.Down], 5);
+        yield return ([Button.Down, Button.Down, Button.Down], 6);
+        yield return ([Button.Up, Button.Up], 7);
+        yield return ([Button.Up], 3);
+    }
+
+    [TestMethod]
+    public void EverySettingChangesOnAPressAndComesBack()
+    {
+        foreach ((Button[] path, int fields) in Cards())
+        {
+            for (int field = 0; field < fields; field++)
+            {
+                var rig = new PanelRig();
+                rig.Settings.Waves.Way = Core.Swash.FiringWay.AfterMark;
+                rig.Settings.Plan.Shape = Core.Release.PlanShape.Burst;
+                rig.Press(path);
+                for (int i = 0; i <= field; i++) rig.Press(Button.Select);
+                Assert.AreEqual(field, rig.Panel.Field, $"{rig.Panel.ScreenName} field {field}");
+                string before = rig.Ascii();
+                rig.Press(Button.Up);
+                string after = rig.Ascii();
+                if (before == after)
+                {
+                    rig.Press(Button.Down);
+                    after = rig.Ascii();
+                }
+                Assert.AreNotEqual(before, after, $"{rig.Panel.ScreenName} field {field} does not change");
+            }
+        }
+    }
+
+    [TestMethod]
+    public void AHeldButtonRepeatsAndThenStridesFurther()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Up, Button.Up, Button.Select, Button.Select);
+        int lag = rig.Settings.Camera.ShutterLagMs;
+        rig.Hold(Button.Up, 400_000);
+        Assert.AreEqual(lag + 5, rig.Settings.Camera.ShutterLagMs, "one step before the first repeat");
+        rig.Hold(Button.Up, 1_000_000);
+        int afterOne = rig.Settings.Camera.ShutterLagMs;
+        Assert.AreEqual(lag + 5 + 5 + 5 * 5, afterOne, "a press and five repeats of 5 ms in one second");
+        rig.Hold(Button.Up, 3_000_000);
+        Assert.IsTrue(rig.Settings.Camera.ShutterLagMs - afterOne > 200, $"strides after ten repeats: {rig.Settings.Camera.ShutterLagMs - afterOne}");
+    }
+
+    [TestMethod]
+    public void ChangingTheApertureKeepsTheExposure()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Select, Button.Select);
+        double ev = rig.Settings.Base.Ev;
+        rig.Press(Button.Up, Button.Up, Button.Up);
+        Assert.AreEqual("11", rig.Settings.Base.Aperture.Label);
+        Assert.AreEqual("1/30", rig.Settings.Base.Shutter.Label);
+        Assert.AreEqual(ev, rig.Settings.Base.Ev);
+    }
+
+    [TestMethod]
+    public void AFilterIsAddedNamedAndTakenOutByButtons()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down, Button.Select);
+        int count = rig.Settings.Kit.Count;
+        for (int i = 0; i < count; i++) rig.Press(Button.Down);
+        rig.Press(Button.Select);
+        Assert.AreEqual(count + 1, rig.Settings.Kit.Count);
+        rig.Hold(Button.Select, 700_000);
+        for (int i = 0; i < 8; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up);
+        Assert.AreEqual("GILTER 1", rig.Settings.Kit[count].Name);
+        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up);
+        Assert.AreEqual(count, rig.Settings.Kit.Count);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+    }
+
+    [TestMethod]
+    public void NothingIsAllocatedWhileARunIsShown()
+    {
+        var rig = new PanelRig();
+        rig.Settings.StepShutter(18);
+        for (int i = 0; i < 4; i++) rig.Press(Button.Mark).Pass(7_880_000);
+        rig.Press(Button.Down, Button.Down, Button.Down, Button.Fire);
+        var frame = new Frame();
+        rig.Panel.Draw(frame, rig.Bench.NowUs);
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 600; i++)
+        {
+            rig.Pass(100_000);
+            rig.Panel.Draw(frame, rig.Bench.NowUs);
+        }
+        Assert.AreEqual(0L, GC.GetAllocatedBytesForCurrentThread() - before, "bytes allocated by drawing a run");
+    }
+}

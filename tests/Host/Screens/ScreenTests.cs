@@ -1,0 +1,166 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Swash;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>Every screen as a picture, and what the presses do.</summary>
+[TestClass]
+public class ScreenTests
+{
+    private static PanelRig WithTenStops()
+    {
+        var rig = new PanelRig();
+        Switch(rig.Settings, 10);
+        return rig;
+    }
+
+    private static void Switch(BoxSettings settings, int stops)
+    {
+        var kit = new FilterKit();
+        var filter = new Filter("ND 10 ST", FilterKind.Nd) { On = true };
+        filter.SetStrength(FilterScale.Stops, stops * 100);
+        kit.Add(filter);
+        settings.Kit = kit;
+        settings.Solve();
+    }
+
+    [TestMethod]
+    public void HomeShowsTheDialTimeWithoutGlass() => GoldenPictures.Check(new PanelRig(), "light-dial");
+
+    [TestMethod]
+    public void HomeShowsSixteenSecondsThroughTenStops() => GoldenPictures.Check(WithTenStops(), "light-16s");
+
+    [TestMethod]
+    public void HomeShowsSixtyFourSecondsThroughTwelveStops()
+    {
+        PanelRig rig = WithTenStops();
+        var two = new Filter("ND 2 ST", FilterKind.Nd) { On = true };
+        two.SetStrength(FilterScale.Stops, 200);
+        rig.Settings.Kit.Add(two);
+        rig.Settings.Solve();
+        Assert.AreEqual(64.0, rig.Settings.Answer.Seconds);
+        GoldenPictures.Check(rig, "light-64s");
+    }
+
+    [TestMethod]
+    public void HomeShowsMinutesForAVeryLongExposure()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.StepShutter(15);
+        GoldenPictures.Check(rig, "light-minutes");
+    }
+
+    [TestMethod]
+    public void HomeRefusesWhatIsOverTheLimit()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.StepShutter(33);
+        GoldenPictures.Check(rig, "light-too-long");
+        rig.Press(Button.Fire);
+        Assert.AreEqual("NOTICE", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "notice-too-long");
+        Assert.AreEqual(0, rig.Bench.Lines.Count);
+    }
+
+    [TestMethod]
+    public void TheMeteredTimeIsChangedLarge() => GoldenPictures.Check(new PanelRig().Press(Button.Select, Button.Up), "light-edit");
+
+    [TestMethod]
+    public void TheKitIsAList() => GoldenPictures.Check(new PanelRig().Press(Button.Down), "glass");
+
+    [TestMethod]
+    public void TheCursorTurnsARowBright() => GoldenPictures.Check(new PanelRig().Press(Button.Down, Button.Select, Button.Down, Button.Down, Button.Select), "glass-cursor");
+
+    [TestMethod]
+    public void AFilterShowsItsStrengthInStops()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down, Button.Select).Hold(Button.Select, 700_000);
+        GoldenPictures.Check(rig, "filter");
+        rig.Press(Button.Select, Button.Select, Button.Select, Button.Select);
+        GoldenPictures.Check(rig, "filter-strength");
+    }
+
+    [TestMethod]
+    public void ThePlanIsShownInWords()
+    {
+        var rig = new PanelRig();
+        rig.Settings.Plan.Shape = PlanShape.Series;
+        rig.Settings.Plan.Frames = 20;
+        GoldenPictures.Check(rig.Press(Button.Down, Button.Down), "frames");
+        GoldenPictures.Check(rig.Press(Button.Select), "frames-edit");
+    }
+
+    [TestMethod]
+    public void TheWavesCardAsksForMarksFirst() => GoldenPictures.Check(new PanelRig().Press(Button.Down, Button.Down, Button.Down), "waves-empty");
+
+    [TestMethod]
+    public void TheWavesCardShowsTheRhythm()
+    {
+        var rig = new PanelRig();
+        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        rig.Press(Button.Mark).Pass(3_000_000).Press(Button.Down, Button.Down, Button.Down);
+        GoldenPictures.Check(rig, "waves");
+    }
+
+    [TestMethod]
+    public void TheCameraIsShown() => GoldenPictures.Check(new PanelRig().Press(Button.Up, Button.Up), "camera");
+
+    [TestMethod]
+    public void TheBoxIsShown() => GoldenPictures.Check(new PanelRig().Press(Button.Up), "box");
+
+    [TestMethod]
+    public void ARunCountsDownLarge()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.StepShutter(6);
+        rig.Press(Button.Fire).Pass(1_000_000);
+        GoldenPictures.Check(rig, "run-settle");
+        rig.Pass(20_000_000);
+        GoldenPictures.Check(rig, "run-bulb");
+        rig.Press(Button.Fire);
+        Assert.IsFalse(rig.Bench.Lines.Shutter);
+        GoldenPictures.Check(rig, "run-stopped");
+    }
+
+    [TestMethod]
+    public void ALongRunCountsMinutes()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.StepShutter(15);
+        rig.Press(Button.Fire).Pass(30_000_000);
+        GoldenPictures.Check(rig, "run-minutes");
+    }
+
+    [TestMethod]
+    public void ARunOnTheWavesShowsTheNextWave()
+    {
+        var rig = new PanelRig();
+        rig.Settings.StepShutter(18);
+        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        rig.Press(Button.Down, Button.Down, Button.Down, Button.Mark, Button.Fire).Pass(3_000_000);
+        GoldenPictures.Check(rig, "run-waves");
+        rig.Pass(100_000_000);
+        GoldenPictures.Check(rig, "run-ask-mark");
+    }
+
+    [TestMethod]
+    public void ARunThatWaitsForAMarkSaysSo()
+    {
+        var rig = new PanelRig();
+        rig.Settings.Waves.Way = FiringWay.OnMark;
+        rig.Press(Button.Down, Button.Down, Button.Down, Button.Fire).Pass(1_000_000);
+        GoldenPictures.Check(rig, "run-await-mark");
+    }
+
+    [TestMethod]
+    public void AFinishedRunSaysWhatWasTaken()
+    {
+        var rig = new PanelRig();
+        rig.Press(Button.Fire).Pass(4_000_000);
+        GoldenPictures.Check(rig, "run-done");
+        rig.Press(Button.Down);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
+    }
+}

@@ -1,0 +1,75 @@
+using System.Net;
+using System.Net.Sockets;
+using Intervalometer.VirtualBoard.Cli;
+
+namespace Intervalometer.Tests.Host.VirtualBoard;
+
+[TestClass]
+public class CommandLineTests
+{
+    private static (int Code, string Output, string Error) Run(params string[] args)
+    {
+        var output = new StringWriter();
+        var error = new StringWriter();
+        return (CommandLine.Run(args, output, error), output.ToString(), error.ToString());
+    }
+
+    /// <summary>1/60 is truly 2^-6 s; ND 3.0 is 9.966 stops by density / log10 2, so 2^(9.966 - 6) = 15.6 s, on the dial's mark 15.</summary>
+    [TestMethod]
+    public void AnAnswerMatchesTheDensityArithmetic()
+    {
+        var (code, output, _) = Run("answer", "--base", "1/60", "--aperture", "f/8", "--iso", "100", "--filter", "ND 3.0");
+        Assert.AreEqual(0, code);
+        StringAssert.StartsWith(output, "Dial 15 (16.00 s)");
+        StringAssert.Contains(output, "Filters take 9.97 stops.");
+    }
+
+    [TestMethod]
+    [DataRow("--base", "1/61")]
+    [DataRow("--filter", "ND 99")]
+    [DataRow("--aperture", "f/7.7")]
+    [DataRow("--iso", "fast")]
+    public void ABadAnswerRequestIsOneLine(string option, string value)
+    {
+        string[] args = option == "--base" ? ["answer", option, value] : ["answer", "--base", "1/60", option, value];
+        var (code, output, error) = Run(args);
+        Assert.AreEqual(2, code);
+        Assert.AreEqual("", output);
+        Assert.AreEqual(1, error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length, error);
+    }
+
+    [TestMethod]
+    [DataRow("serve")]
+    [DataRow("play")]
+    [DataRow("answer")]
+    [DataRow("sea-study")]
+    [DataRow("")]
+    public void EveryVerbHasHelp(string verb)
+    {
+        var (code, output, _) = Run(verb.Length == 0 ? ["--help"] : [verb, "--help"]);
+        Assert.AreEqual(0, code);
+        StringAssert.Contains(output, "Usage:");
+    }
+
+    [TestMethod]
+    [DataRow("dance")]
+    [DataRow("play")]
+    [DataRow("serve --port many")]
+    public void AnUnknownWordIsOneLine(string line)
+    {
+        var (code, _, error) = Run(line.Split(' '));
+        Assert.AreEqual(2, code);
+        Assert.AreEqual(1, error.Split('\n', StringSplitOptions.RemoveEmptyEntries).Length, error);
+    }
+
+    [TestMethod]
+    public void APortInUseIsOneLine()
+    {
+        using var taken = new TcpListener(IPAddress.Loopback, 0);
+        taken.Start();
+        int port = ((IPEndPoint)taken.LocalEndpoint).Port;
+        var (code, _, error) = Run("serve", "--port", port.ToString());
+        Assert.AreEqual(2, code);
+        Assert.AreEqual($"Port {port} is in use; choose another with --port.", error.Trim());
+    }
+}

@@ -1,0 +1,48 @@
+using System.Text;
+using Intervalometer.Core.Exposure;
+using Intervalometer.VirtualBoard.Scenario;
+
+namespace Intervalometer.Tests.Host.VirtualBoard;
+
+[TestClass]
+public class KitTests
+{
+    private static FilterKit Kit(string members) =>
+        SceneReader.Parse("run.json", Encoding.UTF8.GetBytes("{\"endAt\": 5,\n" + members + "}")).Kit();
+
+    [TestMethod]
+    public void AKitIsReadAndSwitchedOn()
+    {
+        FilterKit kit = Kit("""
+            "kit": [ { "mark": "ND 3.0", "name": "DARK", "trimStops": 0.3 }, { "mark": "GRAD 0.9R", "sharePercent": 50 }, { "mark": "POL 1.5" } ],
+            "filters": ["dark", "POL"]
+            """);
+        Assert.AreEqual(3, kit.Count);
+        Assert.AreEqual("DARK", kit[0].Name);
+        Assert.AreEqual(9.966 + 0.3 + 1.5, kit.EffectiveStops.Value, 0.0005);
+        Assert.AreEqual(50, kit[1].SharePercent);
+    }
+
+    [TestMethod]
+    [DataRow("\"kit\": [ { \"mark\": \"ND 7.5\" } ]", "run.json: line 2: Filter \"ND 7.5\": ")]
+    [DataRow("\"kit\": [ { \"mark\": \"fog\" } ]", "run.json: line 2: Unknown filter \"fog\"")]
+    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\" }, { \"mark\": \"ND 0.9\" } ]", "run.json: line 2: ")]
+    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"trimStops\": 3 } ]", "run.json: line 2: \"trimStops\" is 3; use -2 to 2 stops")]
+    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"name\": \"a name too long\" } ]", "run.json: line 2: ")]
+    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"colour\": 1 } ]", "run.json: line 2: unknown property \"colour\"")]
+    [DataRow("\"filters\": [\"POL\", \"pol\"]", "run.json: line 2: filter \"pol\" is on twice")]
+    public void ABadKitIsRefusedInOneLine(string members, string expected)
+    {
+        ScenarioFault fault = Assert.ThrowsExactly<ScenarioFault>(() => Kit(members));
+        StringAssert.StartsWith(fault.Message, expected);
+        Assert.IsFalse(fault.Message.Contains('\n'), fault.Message);
+    }
+
+    [TestMethod]
+    public void TwoKitsOfOneSceneShareNothing()
+    {
+        SceneFile scene = SceneReader.Parse("run.json", Encoding.UTF8.GetBytes("{\"endAt\": 5, \"kit\": [ { \"mark\": \"10 stops\" } ]}"));
+        scene.Kit()[0].On = true;
+        Assert.IsFalse(scene.Kit()[0].On);
+    }
+}

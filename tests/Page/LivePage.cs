@@ -1,0 +1,71 @@
+using System.Text.Json;
+using Intervalometer.VirtualBoard.Web;
+using Microsoft.Playwright;
+
+namespace Intervalometer.Tests.Page;
+
+/// <summary>A server on a free port with one browser page on it.</summary>
+internal sealed class LivePage : IAsyncDisposable
+{
+    private readonly IBrowserContext _context;
+
+    private LivePage(PageServer server, IBrowserContext context, IPage page)
+    {
+        Server = server;
+        _context = context;
+        Page = page;
+    }
+
+    public PageServer Server { get; }
+
+    public IPage Page { get; }
+
+    /// <summary>What the page's console complained of.</summary>
+    public List<string> Complaints { get; } = [];
+
+    public static async Task<LivePage> Open(int width = 1280, int height = 900, bool touch = false, float ratio = 1)
+    {
+        PageServer server = await PageServer.StartAsync(0);
+        IBrowserContext context = await Chromium.Browser.NewContextAsync(new BrowserNewContextOptions
+        {
+            ViewportSize = new ViewportSize { Width = width, Height = height },
+            HasTouch = touch,
+            IsMobile = touch,
+            DeviceScaleFactor = ratio,
+        });
+        IPage page = await context.NewPageAsync();
+        var live = new LivePage(server, context, page);
+        page.Console += (_, message) => { if (message.Type == "error") live.Complaints.Add(message.Text); };
+        page.PageError += (_, error) => live.Complaints.Add(error);
+        await page.GotoAsync(server.Address);
+        await page.WaitForFunctionAsync("() => state.screen !== null && state.now > 0.3");
+        return live;
+    }
+
+    /// <summary>Clicks a key of the box.</summary>
+    public Task Key(string name) => Page.Locator($"[data-button={name}]").ClickAsync();
+
+    public Task Speed(int speed) => Page.Locator($"[data-speed='{speed}']").ClickAsync();
+
+    public async Task<JsonElement> Report()
+    {
+        IAPIResponse response = await _context.APIRequest.GetAsync(Server.Address + "/report");
+        Assert.IsTrue(response.Ok);
+        return (await response.JsonAsync())!.Value;
+    }
+
+    public string Screen => Server.Session.Use(board => board.Box!.Panel!.ScreenName);
+
+    /// <summary>Keeps a picture of the page for people to look at, when PAGE_PICTURES names a folder.</summary>
+    public async Task Picture(string name)
+    {
+        if (Environment.GetEnvironmentVariable("PAGE_PICTURES") is string folder)
+            await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png"), FullPage = true });
+    }
+
+    public async ValueTask DisposeAsync()
+    {
+        await _context.DisposeAsync();
+        await Server.DisposeAsync();
+    }
+}
