@@ -20,7 +20,7 @@ public sealed class PlanCompiler
     /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
     /// contact close.
     /// </summary>
-    public const long LimiterUs = 400_000;
+    public const long LimiterUs = ReleaseLimits.HeartbeatLeadUs;
 
     // Below this, opening half-press between two frames would only bounce the camera.
     private const long KeepHalfPressUs = 100_000;
@@ -134,8 +134,8 @@ public sealed class PlanCompiler
         _plan = plan;
         _leadUs = camera.HalfPressLeadMs * 1000L;
         _lagUs = camera.ShutterLagMs * 1000L;
-        _pulseUs = camera.PulseMs * 1000L;
-        _minimumGapUs = camera.MinimumGapMs * 1000L;
+        _pulseUs = Later(camera.PulseMs * 1000L, ReleaseLimits.MinimumClosureUs);
+        _minimumGapUs = Later(camera.MinimumGapMs * 1000L, ReleaseLimits.MinimumGapUs);
         _mirrorUs = camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, _pulseUs + _minimumGapUs) : 0;
         _darkFrame = camera.DarkFrame;
         _halfPressHeld = halfPressHeld;
