@@ -29,8 +29,11 @@ public static class ReleaseLimits
     /// <summary>Toggle it at least this often; the limiter stays on at every corner, in microseconds. Simulated: heartbeat:toggle.</summary>
     public const int HeartbeatToggleLongestUs = 50_000;
 
-    /// <summary>Heartbeats must run this long before the first closure, in microseconds. Simulated: heartbeat:lead:worst.</summary>
-    public const int HeartbeatLeadUs = 600_000;
+    /// <summary>Heartbeats every 10 ms must run this long before the first closure, in microseconds. Simulated: heartbeat:lead:10 ms.</summary>
+    public const int HeartbeatLeadUs = 150_000;
+
+    /// <summary>The same with a heartbeat only every 50 ms, in microseconds. Simulated: heartbeat:lead:50 ms.</summary>
+    public const int HeartbeatLeadSlowUs = 600_000;
 
     /// <summary>A pause in the heartbeat shorter than this never opens a contact, in microseconds. Simulated: heartbeat:letgo:shortest.</summary>
     public const int HeartbeatHoldShortestUs = 500_000;
