@@ -13,12 +13,12 @@ public class PlaceTests
     // Lows of 1 m and highs of 5 m, six hours apart, from 00:00 UTC on 9 March 2026.
     private static UtcInstant Midnight() => new CivilTime(2026, 3, 9, 0, 0, 0).AsUtc();
 
-    private static Place Ledge(PathPoint[] path)
+    private static CoastPlace Ledge(PathPoint[] path)
     {
         PrintedTide tide = new PrintedTide();
         for (int i = 0; i < Heights.Length; i++)
             Assert.IsTrue(tide.Add(Midnight().PlusHours(6 * i), Heights[i] / 10.0, Heights[i] > 30) == null);
-        return new Place("Long Ledge", "chart datum", new GeoPosition(50, -5), new LocalOffset(0), tide, path, 30);
+        return new CoastPlace("Long Ledge", "chart datum", new GeoPosition(50, -5), new LocalOffset(0), tide, path, 30);
     }
 
     private static PathPoint[] TwoPoints() => new PathPoint[]
@@ -43,7 +43,7 @@ public class PlaceTests
     [TestMethod]
     public void PastAndCutAreTold()
     {
-        Place place = Ledge(TwoPoints());
+        CoastPlace place = Ledge(TwoPoints());
         WayBack wayBack = new WayBack(place, 18);
         WayBackResult past = wayBack.WorkOut(Midnight().PlusMinutes(155), true);
         Assert.IsTrue(past.State == WayBackState.PastLeaveBy);
@@ -59,7 +59,7 @@ public class PlaceTests
     [TestMethod]
     public void WhatIsNotKnownIsUncertain()
     {
-        Place place = Ledge(TwoPoints());
+        CoastPlace place = Ledge(TwoPoints());
         WayBack wayBack = new WayBack(place, 18);
         Assert.IsTrue(wayBack.WorkOut(Midnight(), false).State == WayBackState.Uncertain);
         Assert.IsTrue(wayBack.WorkOut(Midnight().PlusDays(1).PlusSeconds(1), true).State == WayBackState.Uncertain);
@@ -74,11 +74,11 @@ public class PlaceTests
     [TestMethod]
     public void HighGroundAndShortHorizonsAreToldApart()
     {
-        Place high = Ledge(new PathPoint[0]);
+        CoastPlace high = Ledge(new PathPoint[0]);
         Assert.IsTrue(new WayBack(high, 3).WorkOut(Midnight(), true).State == WayBackState.BeyondHorizon);
         Assert.IsTrue(new WayBack(high, 30).WorkOut(Midnight(), true).State == WayBackState.DataEnds);
         // A high over the limit for 8 minutes only, between two ten-minute readings, is seen.
-        Place brief = Ledge(new PathPoint[] { new PathPoint("Step", 4.9995, 0, 0) });
+        CoastPlace brief = Ledge(new PathPoint[] { new PathPoint("Step", 4.9995, 0, 0) });
         WayBackResult seen = new WayBack(brief, 10).WorkOut(Midnight().PlusMinutes(5), true);
         Assert.IsTrue(seen.State == WayBackState.Open);
         Check.Near(6 * 3600, seen.ChangesAt.SecondsSince(Midnight()), 400, "brief high");
@@ -156,7 +156,7 @@ public class PlaceTests
     [TestMethod]
     public void AFallingTideAtSunriseIsFound()
     {
-        Place place = Ledge(new PathPoint[] { new PathPoint("Shelf", 5.5, 20, 0.2) });
+        CoastPlace place = Ledge(new PathPoint[] { new PathPoint("Shelf", 5.5, 20, 0.2) });
         MorningWish wish = new MorningWish(30, 90, 4.8, 2.0, 20, true, true);
         Mornings search = new Mornings(place, wish, Midnight().PlusHours(10), 3, 5);
         int steps = 0;

@@ -57,7 +57,7 @@ public readonly struct WayBackResult
         State == WayBackState.Uncertain || State == WayBackState.CutOff ? 0 : LeaveBy.SecondsSince(now);
 
     /// <summary>The result in one line of at most 21 characters, where names allow.</summary>
-    public string Line(Place place, UtcInstant now)
+    public string Line(CoastPlace place, UtcInstant now)
     {
         if (State == WayBackState.Uncertain) return "TIDE OR TIME UNSURE";
         if (State == WayBackState.CutOff) return "CUT OFF: " + PointName(place);
@@ -67,7 +67,7 @@ public readonly struct WayBackResult
     }
 
     /// <summary>The result in a sentence.</summary>
-    public string Sentence(Place place, UtcInstant now)
+    public string Sentence(CoastPlace place, UtcInstant now)
     {
         string at = TimeText.HourMinute(Floor(LeaveBy), place.Offset);
         string changes = TimeText.HourMinute(Floor(ChangesAt), place.Offset);
@@ -88,7 +88,7 @@ public readonly struct WayBackResult
         }
     }
 
-    private string PointName(Place place) => Point >= 0 && Point < place.PathCount ? place.PathPoint(Point).Name : "the path";
+    private string PointName(CoastPlace place) => Point >= 0 && Point < place.PathCount ? place.PathPoint(Point).Name : "the path";
 
     // HourMinute rounds to the nearest minute; a leave-by time must round down.
     private static UtcInstant Floor(UtcInstant time) => time.PlusSeconds(-(time.SecondOfDay % 60));

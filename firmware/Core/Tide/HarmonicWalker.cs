@@ -8,8 +8,8 @@ namespace Intervalometer.Core.Tide;
 /// </summary>
 /// <remarks>
 /// (c, s) becomes (c k - s m, s k + c m) with k and m the cosine and sine of speed times step. Rounding grows by about
-/// 1e-16 a step and is thrown away at each UTC midnight, where the day is prepared anew. Cost estimate, 37 constituents:
-/// 1.3 thousand IL a step, 36 thousand at a midnight.
+/// 1e-16 a step and is thrown away at each UTC midnight, where the day is prepared anew. Cost by counting IL, 37
+/// constituents: 2.2 thousand a step, 20 thousand at a midnight.
 /// </remarks>
 internal sealed class HarmonicWalker : TideWalker
 {
@@ -63,19 +63,27 @@ internal sealed class HarmonicWalker : TideWalker
         if (_time.DayNumber != _sum.Day)
         {
             Place();
+            Add();
+            return;
         }
-        else
+        double[] cos = _cos, sin = _sin, stepCos = _stepCos, stepSin = _stepSin, speed = _sum.Speed;
+        double height = _sum.MeanLevelMetres;
+        double rate = 0;
+        for (int k = 0; k < cos.Length; k++)
         {
-            double[] cos = _cos, sin = _sin, stepCos = _stepCos, stepSin = _stepSin;
-            for (int k = 0; k < cos.Length; k++)
-            {
-                double c = cos[k];
-                double s = sin[k];
-                cos[k] = c * stepCos[k] - s * stepSin[k];
-                sin[k] = s * stepCos[k] + c * stepSin[k];
-            }
+            double c = cos[k];
+            double s = sin[k];
+            double m = stepCos[k];
+            double n = stepSin[k];
+            double turned = s * m + c * n;
+            c = c * m - s * n;
+            cos[k] = c;
+            sin[k] = turned;
+            height += c;
+            rate -= speed[k] * turned;
         }
-        Add();
+        _height = height;
+        _rate = rate;
     }
 
     private void Place()

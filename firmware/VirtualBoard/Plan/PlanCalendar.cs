@@ -13,7 +13,7 @@ public static class PlanCalendar
     /// <summary>The calendar as text. The stamp is when it was made, UTC.</summary>
     public static string Text(Site site, IReadOnlyList<Morning> ranked, DateTime stampUtc)
     {
-        Place place = site.Place;
+        CoastPlace place = site.Place;
         var calendar = new Calendar { ProductId = "-//Intervalometer//Plan//EN" };
         for (int i = 0; i < ranked.Count; i++)
         {

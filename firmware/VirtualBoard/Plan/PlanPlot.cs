@@ -20,7 +20,7 @@ public static class PlanPlot
     /// <summary>The local day that holds an instant; the working time is shaded when a morning of that day is given.</summary>
     public static Plot Day(Site site, UtcInstant within, Morning? morning)
     {
-        Place place = site.Place;
+        CoastPlace place = site.Place;
         UtcInstant midnight = place.Offset.MidnightBefore(within);
         var plot = new Plot();
         Sky(plot, place, midnight);
@@ -55,7 +55,7 @@ public static class PlanPlot
         else plot.SavePng(path, Width, Height);
     }
 
-    private static void Tide(Plot plot, Place place, UtcInstant midnight)
+    private static void Tide(Plot plot, CoastPlace place, UtcInstant midnight)
     {
         var curve = new TideCurve(145);
         curve.Begin(place.Tide, midnight, StepSeconds, 145);
@@ -81,7 +81,7 @@ public static class PlanPlot
         plot.Axes.SetLimitsY(curve.LowestMetres - margin, top + margin);
     }
 
-    private static void Sky(Plot plot, Place place, UtcInstant midnight)
+    private static void Sky(Plot plot, CoastPlace place, UtcInstant midnight)
     {
         var day = new SunDay(place.Position, place.Offset, midnight.PlusHours(12));
         double last = 0;

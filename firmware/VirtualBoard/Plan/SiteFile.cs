@@ -7,7 +7,7 @@ using Intervalometer.Core.Time;
 namespace Intervalometer.VirtualBoard.Plan;
 
 /// <summary>A place and what is wanted of its mornings, as the firmware holds them.</summary>
-public sealed record Site(Place Place, MorningWish Wish);
+public sealed record Site(CoastPlace Place, MorningWish Wish);
 
 /// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
 public sealed class SiteFileException(string message) : Exception(message);
@@ -107,7 +107,7 @@ public sealed class SiteFile
         int walkIn = (int)Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600);
         TideSource tide = Tide(offset);
         PathPoint[] path = _path.Select(Point).ToArray();
-        return new Site(new Place(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn), Wish());
+        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn), Wish());
     }
 
     private TideSource Tide(LocalOffset offset)

@@ -38,7 +38,7 @@ public sealed class PathPoint
 }
 
 /// <summary>A place on the coast to stand and photograph.</summary>
-public sealed class Place
+public sealed class CoastPlace
 {
     private readonly PathPoint[] _path;
 
@@ -50,7 +50,7 @@ public sealed class Place
     /// <param name="tide">Its tide.</param>
     /// <param name="path">The low points of the way back; none where the sea cannot cut it.</param>
     /// <param name="walkInMinutes">Minutes from where the car or bed is to the stand, ready to work, 0 to 600.</param>
-    public Place(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes)
+    public CoastPlace(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes)
     {
         Name = name;
         DatumText = datumText;
