@@ -50,11 +50,10 @@ public sealed class Ds3231Clock
             // Every register is BCD once its flag bits are off; Hours and MonthCentury carry flags above the tens.
             if ((_seven[i] & 0x0F) > 9) return ClockState.Nonsense;
         }
-        // 2000 is century 0. A set bit means that the chip has run past 2099.
-        if ((_seven[Ds3231Registers.MonthCentury] & Ds3231Registers.Century) != 0) return ClockState.Nonsense;
         if (!Hour(_seven[Ds3231Registers.Hours], out int hour)) return ClockState.Nonsense;
         CivilTime civil = new CivilTime(
             2000 + FromBcd(_seven[Ds3231Registers.Year]),
+            // A century bit means that the chip has run past 2099; it makes the month 81 or more, which is no date.
             FromBcd(_seven[Ds3231Registers.MonthCentury]),
             FromBcd(_seven[Ds3231Registers.Date]),
             hour,
