@@ -59,11 +59,11 @@ public sealed record BoardOptions
     /// <summary>Optocoupler: pin low to contact open, µs (simulated, hardware/release-limits.csv).</summary>
     public int OptoOffUs { get; init; } = ReleaseLimits.OpenDelayNominalUs;
 
-    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (estimate).</summary>
+    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (inside the simulated spread of 0.5 to 5 s).</summary>
     public long LimiterHoldUs { get; init; } = 1_500_000;
 
-    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (estimate).</summary>
-    public long LimiterChargeUs { get; init; } = 500_000;
+    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (simulated, hardware/release-limits.csv).</summary>
+    public long LimiterChargeUs { get; init; } = ReleaseLimits.HeartbeatLeadUs;
 
     /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
     public bool DisplayFitted { get; init; } = true;

@@ -18,9 +18,9 @@ public sealed class PlanCompiler
 
     /// <summary>
     /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
-    /// contact close.
+    /// contact close. The release loop beats every 10 to 20 ms, which takes a little longer than at the fastest rate.
     /// </summary>
-    public const long LimiterUs = ReleaseLimits.HeartbeatLeadUs;
+    public const long LimiterUs = ReleaseLimits.HeartbeatLeadUs + 100_000;
 
     // Below this, opening half-press between two frames would only bounce the camera.
     private const long KeepHalfPressUs = 100_000;
