@@ -38,22 +38,22 @@ fail() {
     exit 1
 }
 window() { # waits until a window with this title is there
-    for _ in $(seq 300); do
+    for _ in $(seq 900); do
         id=$(xdotool search --onlyvisible --name "$1" 2>/dev/null | head -n 1)
         [ -n "$id" ] && { sleep 0.4; return; }
         sleep 0.1
     done
-    fail "no window '$1' within 30 s"
+    fail "no window '$1' within 90 s"
 }
 gone() { # waits until no window has this title
-    for _ in $(seq 100); do
+    for _ in $(seq 300); do
         [ -z "$(xdotool search --onlyvisible --name "$1" 2>/dev/null)" ] && { sleep 0.2; return; }
         sleep 0.1
     done
     fail "window '$1' did not close"
 }
 file() { # waits until a file is there and has stopped growing
-    for _ in $(seq 100); do
+    for _ in $(seq 300); do
         if [ -s "$1" ]; then
             before=$(stat -c %s "$1"); sleep 0.3
             [ "$before" = "$(stat -c %s "$1")" ] && return

@@ -75,8 +75,13 @@ public class KicadTests
         var before = File.ReadAllText(schematic);
         File.WriteAllText(schematic, change(before));
         var result = Directory.CreateTempSubdirectory("kicad-result").FullName;
-        var (code, output) = Repo.Run("bash", Path.Combine(Repo.Folder, "tools", "kicad-run.sh"), schematic, result);
-        Assert.AreEqual(0, code, $"KiCad left no report:\n{output}");
-        return result;
+        // Keys sent to a window on a busy machine may come before it is ready: the drive, not the check, is tried again.
+        var output = "";
+        for (var attempt = 1; attempt <= 3; attempt++)
+        {
+            (var code, output) = Repo.Run("bash", Path.Combine(Repo.Folder, "tools", "kicad-run.sh"), schematic, result);
+            if (code == 0) return result;
+        }
+        throw new AssertFailedException($"KiCad left no report in three attempts:\n{output}");
     }
 }
