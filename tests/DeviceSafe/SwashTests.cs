@@ -42,7 +42,7 @@ public class SwashTests
         rhythm.Mark(11_000_000L);
         Assert.IsFalse(rhythm.TryForecast(12_000_000L, 1, out long turn, out double spread), "two marks");
         Assert.AreEqual(0L, turn);
-        Check.Near(0, rhythm.ChanceInBackwash(21_000_000L, 1, 3), 0, "chance");
+        Check.Near(0, rhythm.ChanceInBackwash(12_000_000L, 21_000_000L, 1), 0, "chance");
         Assert.IsTrue(rhythm.Stale(12_000_000L), "not ready is stale");
     }
 
@@ -60,11 +60,12 @@ public class SwashTests
     {
         WaveRhythm rhythm = new WaveRhythm();
         for (int i = 0; i < 20; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
-        double at = rhythm.ChanceInBackwash(202_500_000L, 1, 4);
-        double early = rhythm.ChanceInBackwash(198_000_000L, 1, 4);
+        for (int i = 0; i < 10; i++) rhythm.LearnBackwash(4);
+        double at = rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 1);
+        double early = rhythm.ChanceInBackwash(192_000_000L, 198_000_000L, 1);
         Assert.IsTrue(at > 0.5 && at <= 1, "centred");
         Assert.IsTrue(early < at, "early");
-        Check.Near(0, rhythm.ChanceInBackwash(202_500_000L, 5, 4), 0, "longer than the backwash");
+        Check.Near(0, rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 5), 0, "longer than the backwash");
     }
 
     [TestMethod]

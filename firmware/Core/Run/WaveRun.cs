@@ -216,7 +216,7 @@ public sealed class WaveRun
                 if (!Rhythm.TryRelease(nowUs, ahead, SpanUs / 1e6, out open, out chance)) break;
             }
             if (open < earliest) continue;
-            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(open, SpanUs / 1e6, Rhythm.BackwashSeconds);
+            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(nowUs, open, SpanUs / 1e6);
             ChancePercent = (int)(chance * 100 + 0.5);
             TargetUs = open;
             _aimedTurnUs = turn;

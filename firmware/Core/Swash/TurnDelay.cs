@@ -24,6 +24,7 @@ public sealed class TurnDelay
     private const double LinkWeight = 8.0;
     private const double Forgetting = 0.975;
 
+    private readonly BackwashLengths _lengths = new BackwashLengths();
     private long _arrivalUs;
     private bool _pending;
     private double _weight;
@@ -32,8 +33,6 @@ public sealed class TurnDelay
     private double _products;
     private double _squares;
     private double _departure;
-    private double _backwash;
-    private int _backwashCount;
 
     /// <summary>Pairs learned since <see cref="Reset"/>.</summary>
     public int PairCount { get; private set; }
@@ -48,7 +47,7 @@ public sealed class TurnDelay
     public double SpreadSeconds => Elementary.Sqrt(_variance);
 
     /// <summary>Mean length of the backwash, seconds: as learned, else nine tenths of the delay (as long down as up, a little cut off).</summary>
-    public double BackwashSeconds => _backwashCount > 0 ? _backwash : 0.9 * _mean;
+    public double BackwashSeconds => _lengths.Count > 0 ? _lengths.MeanSeconds : 0.9 * _mean;
 
     /// <summary>Forgets everything.</summary>
     public void Reset()
@@ -61,19 +60,12 @@ public sealed class TurnDelay
         _products = 0;
         _squares = 0;
         _departure = 0;
-        _backwash = 0;
-        _backwashCount = 0;
+        _lengths.Reset();
     }
 
     /// <summary>Tells how long a backwash lasted. Values outside [0.3, 30] s are ignored.</summary>
     /// <param name="seconds">From the turn to the end of the backwash, seconds.</param>
-    public void LearnBackwash(double seconds)
-    {
-        if (seconds < 0.3 || seconds > 30) return;
-        if (_backwashCount < 20) _backwashCount++;
-        // divisor: _backwashCount was just made 1 or more
-        _backwash += (seconds - _backwash) / _backwashCount;
-    }
+    public void LearnBackwash(double seconds) => _lengths.Learn(seconds);
 
     /// <summary>A bore was seen to arrive.</summary>
     /// <param name="atUs">When, µs.</param>
@@ -151,7 +143,9 @@ public sealed class TurnDelay
         releaseUs = arrivalUs + Elementary.Round(after * 1e6);
         double spread = Elementary.Max(ForecastSpread, 0.05);
         double begun = Normal.Below((after - delay) / spread);
-        double over = Normal.Below((after + exposureSeconds - (1 + ratio) * delay) / ((1 + ratio) * spread));
+        // A following bore that cuts the backwash short spreads its end by more than the delay does.
+        double endSpread = spread + Elementary.Max(ratio * spread, _lengths.SpreadSeconds(BackwashSeconds));
+        double over = Normal.Below((after + exposureSeconds - (1 + ratio) * delay) / endSpread);
         chance = Elementary.Max(0, begun - over);
         return true;
     }

@@ -6,8 +6,9 @@ namespace Intervalometer.VirtualBoard.Study;
 
 /// <summary>What the study found, as a table, a CSV file and plots.</summary>
 /// <param name="results">One for each sea.</param>
-/// <param name="reliability">Announced against actual.</param>
-public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability)
+/// <param name="reliability">Announced against actual, rhythm and arrival ways.</param>
+/// <param name="markReliability">Announced against actual, mark and delay.</param>
+public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability, Reliability markReliability)
 {
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
@@ -33,10 +34,16 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                 to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, r.BoundRms)})  careless {careless:F3} ({Over(careless, r.BoundCareless)})");
         }
         to.WriteLine();
-        to.WriteLine("Announced chance against what happened, rhythm and arrival ways on all seas");
-        foreach (var (bin, frames, announced, actual) in reliability.Bins())
-            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
+        to.WriteLine("Marking arrivals, percent wholly on the backwash: waves of usual size and up; every wave; every wave by the best linear predictor");
+        foreach (SeaResult r in results)
+        {
+            Tally every = r.Ways.First(t => t.Way == SeaStudy.Arrival), chosen = r.Ways.First(t => t.Way == SeaStudy.ArrivalChosen);
+            to.WriteLine($"  {r.Sea,-18} {chosen.HitPercent,5:F1} (error {chosen.Rms:F2} s)  {every.HitPercent,5:F1} (error {every.Rms:F2} s)  {r.ArrivalBound.HitPercent,5:F1} (error {r.ArrivalBound.Rms:F2} s)");
+        }
+        to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run; no linear rule on all the marks does better than the last column.");
         to.WriteLine();
+        WriteReliability(to, "Announced chance against what happened, rhythm and arrival ways on all seas", reliability);
+        WriteReliability(to, "The same, a mark at the turn and a set delay", markReliability);
         to.WriteLine("Cost of careless marks, points of hit rate");
         foreach (SeaResult r in results)
         {
@@ -76,6 +83,14 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     {
         Save(HitRates(), folder, "hit-rates", 1400, 800);
         Save(ReliabilityDiagram(), folder, "reliability", 800, 800);
+    }
+
+    private static void WriteReliability(TextWriter to, string heading, Reliability of)
+    {
+        to.WriteLine(heading);
+        foreach (var (bin, frames, announced, actual) in of.Bins())
+            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
+        to.WriteLine();
     }
 
     private static string Number(double value) => double.IsNaN(value) ? "" : value.ToString("F4", CultureInfo.InvariantCulture);
