@@ -34,7 +34,7 @@ public sealed class WaveRhythm
     private const double PriorPassed = 0.05;
     private const double PassedWeight = 60.0;
     private const double ShapeWeight = 8.0;
-    private const double BestOfSeveral = 0.6;
+    private const double BestOfSeveral = 0.4;
     private const double Unmarked = 0.5;
 
     private readonly double[] _startGaps = new double[StartGaps];
