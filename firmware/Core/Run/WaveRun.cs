@@ -128,7 +128,7 @@ public sealed class WaveRun
     }
 
     /// <summary>Mark held at least this long measures a backwash, µs.</summary>
-    public const long ShortestHoldUs = 800_000;
+    public const long ShortestHoldUs = 500_000;
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)

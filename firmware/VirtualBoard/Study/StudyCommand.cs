@@ -10,8 +10,8 @@ public static class StudyCommand
     /// <summary>The command for the program's command line.</summary>
     public static Command Build()
     {
-        var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the table (sea-study.txt), sea-study.csv, hit-rates and reliability plots (PNG, SVG)." };
-        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: a few seconds instead of about a minute." };
+        var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the tables (sea-study.txt, .md, .csv) and plots (PNG, SVG)." };
+        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: a few seconds instead of about twenty." };
         var tuning = new Option<bool>("--tuning-seeds") { Description = "Play the seeds that constants were chosen on, never the held-out ones: for work on the box." };
         var exposure = new Option<double>("--exposure") { Description = "Exposure in seconds, 0.01 to 10.", DefaultValueFactory = _ => 1.0 };
         exposure.Validators.Add(result =>
@@ -56,8 +56,9 @@ public static class StudyCommand
         Directory.CreateDirectory(options.Folder);
         File.WriteAllText(Path.Combine(options.Folder, "sea-study.txt"), text.ToString());
         report.WriteCsv(Path.Combine(options.Folder, "sea-study.csv"));
+        report.WriteMarkdown(Path.Combine(options.Folder, "sea-study.md"));
         report.WritePlots(options.Folder);
-        console.MarkupLineInterpolated($"Table, CSV and plots are in {options.Folder}.");
+        console.MarkupLineInterpolated($"Tables and plots are in {options.Folder}.");
         return 0;
     }
 }

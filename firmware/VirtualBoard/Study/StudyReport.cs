@@ -37,7 +37,7 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         to.WriteLine("Marking arrivals, percent wholly on the backwash: waves of usual size and up; every wave; every wave by the best linear predictor");
         foreach (SeaResult r in results)
         {
-            Tally every = r.Ways.First(t => t.Way == SeaStudy.Arrival), chosen = r.Ways.First(t => t.Way == SeaStudy.ArrivalChosen);
+            Tally every = Way(r, SeaStudy.Arrival), chosen = Way(r, SeaStudy.ArrivalChosen);
             to.WriteLine($"  {r.Sea,-18} {chosen.HitPercent,5:F1} (error {chosen.Rms:F2} s)  {every.HitPercent,5:F1} (error {every.Rms:F2} s)  {r.ArrivalBound.HitPercent,5:F1} (error {r.ArrivalBound.Rms:F2} s)");
         }
         to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run; no linear rule on all the marks does better than the last column.");
@@ -78,12 +78,51 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         }
     }
 
-    /// <summary>Writes hit rates and the reliability diagram as PNG and SVG.</summary>
+    /// <summary>Writes the table of what to expect, one column a sea, as Markdown.</summary>
+    public void WriteMarkdown(string path)
+    {
+        var text = new StringWriter();
+        void Row(string name, Func<SeaResult, string> cell) => text.WriteLine($"| {name} | {string.Join(" | ", results.Select(cell))} |");
+        void Hits(string name, string way) => Row(name, r => $"{Way(r, way).HitPercent:F0} %");
+        void Said(string name, string way) => Row(name, r => $"{Way(r, way).AnnouncedPercent:F0} / {Way(r, way).HitPercent:F0}");
+        text.WriteLine($"| | {string.Join(" | ", results.Select(r => r.Sea))} |");
+        text.WriteLine($"| --- |{string.Concat(results.Select(_ => " ---: |"))}");
+        Row("waves; mean time between turns", r => $"{r.Waves}; {r.PeriodSeconds:F1} s");
+        Hits("a fixed timer", SeaStudy.Timer);
+        Hits("by hand, on seeing it roll back", SeaStudy.HandWaiting);
+        Hits("mark the turn, fire at once", SeaStudy.AtOnce);
+        Hits("**mark the turn, fire a little later**", SeaStudy.AfterMark);
+        Hits("on the rhythm, next wave", SeaStudy.Rhythm);
+        Hits("**mark the arrival**, waves of usual size and up", SeaStudy.ArrivalChosen);
+        Hits("mark the arrival, every wave", SeaStudy.Arrival);
+        Row("the same, by the best linear rule", r => $"{r.ArrivalBound.HitPercent:F0} %");
+        Said("announced / happened: a little later", SeaStudy.AfterMark);
+        Said("announced / happened: rhythm", SeaStudy.Rhythm);
+        Said("announced / happened: arrival, usual size and up", SeaStudy.ArrivalChosen);
+        Row("next turn, best linear rule, RMS", r => $"{r.BoundRms:F2} s");
+        Row("the box over it", r => Over(r.Forecasters[0].Rms, r.BoundRms));
+        text.WriteLine();
+        text.WriteLine($"95 % half-width of a share: at most {results.SelectMany(r => r.Ways).Max(t => (t.HitInterval.High - t.HitInterval.Low) / 2):F1} points.");
+        File.WriteAllText(path, text.ToString());
+    }
+
+    /// <summary>Writes hit rates and the reliability diagram, together as one PNG and each as SVG.</summary>
     public void WritePlots(string folder)
     {
-        Save(HitRates(), folder, "hit-rates", 1400, 800);
-        Save(ReliabilityDiagram(), folder, "reliability", 800, 800);
+        Plot bars = HitRates(), diagram = ReliabilityDiagram();
+        var both = new Multiplot();
+        both.AddPlot(bars);
+        both.AddPlot(diagram);
+        var grid = new ScottPlot.MultiplotLayouts.CustomGrid();
+        grid.Set(bars, new GridCell(0, 0, 1, 10, 1, 7));
+        grid.Set(diagram, new GridCell(0, 7, 1, 10, 1, 3));
+        both.Layout = grid;
+        both.SavePng(Path.Combine(folder, "sea-study.png"), 1600, 560);
+        bars.SaveSvg(Path.Combine(folder, "hit-rates.svg"), 1120, 560);
+        diagram.SaveSvg(Path.Combine(folder, "reliability.svg"), 560, 560);
     }
+
+    private static Tally Way(SeaResult result, string way) => result.Ways.First(t => t.Way == way);
 
     private static void WriteReliability(TextWriter to, string heading, Reliability of)
     {
@@ -97,22 +136,16 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
 
     private static string Over(double rms, double bound) => $"{100 * (rms / bound - 1):+0.0;-0.0} %";
 
-    private static void Save(Plot plot, string folder, string name, int width, int height)
-    {
-        plot.SavePng(Path.Combine(folder, name + ".png"), width, height);
-        plot.SaveSvg(Path.Combine(folder, name + ".svg"), width, height);
-    }
-
     private Plot HitRates()
     {
-        string[] shown = [SeaStudy.Timer, SeaStudy.HandAimed, SeaStudy.AtOnce, SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen];
+        string[] shown = [SeaStudy.Timer, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen, SeaStudy.AfterMark];
         var plot = new Plot();
         for (int w = 0; w < shown.Length; w++)
         {
             List<Bar> bars = [];
             for (int s = 0; s < results.Count; s++)
             {
-                Tally t = results[s].Ways.First(x => x.Way == shown[w]);
+                Tally t = Way(results[s], shown[w]);
                 var (low, high) = t.HitInterval;
                 bars.Add(new Bar
                 {
@@ -125,8 +158,8 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         double[] places = [.. Enumerable.Range(0, results.Count).Select(s => s * (shown.Length + 1.5) + (shown.Length - 1) / 2.0)];
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea)]);
         plot.Axes.SetLimitsY(0, 105);
-        plot.YLabel("frames wholly on the backwash, %");
-        plot.Title("One-second exposures on seas that took no part in tuning");
+        plot.YLabel("% of frames");
+        plot.Title("One-second exposures wholly on the backwash");
         plot.ShowLegend(Edge.Bottom);
         return plot;
     }
@@ -134,17 +167,20 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     private Plot ReliabilityDiagram()
     {
         var plot = new Plot();
-        var bins = reliability.Bins().Where(b => b.Frames >= 50).ToArray();
         var line = plot.Add.Line(0, 0, 100, 100);
         line.LinePattern = LinePattern.Dashed;
         line.LegendText = "perfect";
-        var points = plot.Add.Scatter(bins.Select(b => b.Announced).ToArray(), bins.Select(b => b.Actual).ToArray());
-        points.LegendText = "the box";
-        points.MarkerSize = 10;
+        foreach (var (bins, name) in new[] { (reliability, "rhythm and arrival"), (markReliability, "mark and delay") })
+        {
+            var kept = bins.Bins().Where(b => b.Frames >= 500).ToArray();
+            var points = plot.Add.Scatter(kept.Select(b => b.Announced).ToArray(), kept.Select(b => b.Actual).ToArray());
+            points.LegendText = name;
+            points.MarkerSize = 9;
+        }
         plot.Axes.SetLimits(0, 100, 0, 100);
-        plot.XLabel("announced, %");
-        plot.YLabel("happened, %");
-        plot.Title("Announced chance against what happened");
+        plot.XLabel("the box said, %");
+        plot.YLabel("it happened, %");
+        plot.Title("Chance shown, and what happened");
         plot.ShowLegend(Alignment.UpperLeft);
         return plot;
     }
