@@ -237,7 +237,8 @@ public sealed class WaveRhythm
                 continue;
             }
             double unseen = Elementary.Clamp(Normal.Below((since - begins) / spread) - over, 0, begun - over);
-            chance += (begun - over - (1 - Unmarked) * unseen) / StillPossible(gone);
+            double mass = begun - over - (1 - Unmarked) * unseen;
+            chance += index == 1 ? mass / StillPossible(gone) : mass;
         }
         // divisor: _mean is above zero once Ready
         double lead = release / _mean;
@@ -247,16 +248,17 @@ public sealed class WaveRhythm
         {
             // divisor: _mean is above zero once Ready
             double past = since / _mean;
-            double counted = _density.Between(Elementary.Max(earliest, past), lead);
-            if (past > earliest) counted += Unmarked * _density.Between(earliest, past);
-            counted /= StillPossible(Elementary.Min(1, _density.Between(0, past)));
+            double from = Elementary.Max(earliest, past);
+            double next = _density.Next(from, lead) + Unmarked * _density.Next(earliest, Elementary.Min(past, lead));
+            double second = _density.Second(from, lead) + Unmarked * _density.Second(earliest, Elementary.Min(past, lead));
+            double counted = next / StillPossible(_density.Next(0, past)) + second;
             // divisor: ShapeWeight is above zero and a weight is never below it
             chance = (ShapeWeight * chance + _density.Weight * counted) / (ShapeWeight + _density.Weight);
         }
         return Elementary.Clamp(chance, 0, 1);
     }
 
-    // What is left of the futures when no mark came although a turn was due by now with this probability; Unmarked to 1.
+    // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
     private static double StillPossible(double gone) => 1 - gone * (1 - Unmarked);
 
     // Period variances add; not knowing the mean exactly adds with the square of the lead.
