@@ -64,6 +64,7 @@ public sealed class BackwashLengths
     public double SpreadSeconds(double meanSeconds)
     {
         double prior = PriorVariation * (Count > 0 ? MeanSeconds : meanSeconds);
+        // divisor: PriorWeight is above zero and a count never below it
         return Elementary.Sqrt((PriorWeight * prior * prior + Count * _variance) / (PriorWeight + Count));
     }
 
@@ -77,9 +78,11 @@ public sealed class BackwashLengths
         double mean = Count > 0 ? MeanSeconds : meanSeconds;
         double prior = PriorVariation * mean;
         double error = Elementary.Max(errorSeconds, 0.01);
+        // divisor: error is at least 0.01
         double sum = PriorWeight * Normal.Below((seconds - mean) / Elementary.Sqrt(prior * prior + error * error));
         // divisor: error is at least 0.01
         for (int i = 0; i < Count; i++) sum += Normal.Below((seconds - _seconds[i]) / error);
+        // divisor: PriorWeight is above zero and a count never below it
         return sum / (PriorWeight + Count);
     }
 }

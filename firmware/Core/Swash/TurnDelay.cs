@@ -176,7 +176,8 @@ public sealed class TurnDelay
     private void LearnOutcome(double delay)
     {
         double after = Plan(_exposure, out double model);
-        // A small wave turns sooner and its backwash is shorter by as much. divisor: believed delays are at least 0.3 s
+        // A small wave turns sooner and its backwash is shorter by as much.
+        // divisor: believed delays are at least 0.3 s
         double left = (after + _exposure - delay) * _mean / delay;
         double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, BackwashSeconds);
         _promised = Forgetting * _promised + model;

@@ -236,8 +236,10 @@ public sealed class WaveRhythm
                 chance += begun - over;
                 continue;
             }
+            // divisor: the spread of one wave or more is above zero once Ready
             double unseen = Elementary.Clamp(Normal.Below((since - begins) / spread) - over, 0, begun - over);
             double mass = begun - over - (1 - Unmarked) * unseen;
+            // divisor: at least Unmarked
             chance += index == 1 ? mass / StillPossible(gone) : mass;
         }
         // divisor: _mean is above zero once Ready
@@ -251,6 +253,7 @@ public sealed class WaveRhythm
             double from = Elementary.Max(earliest, past);
             double next = _density.Next(from, lead) + Unmarked * _density.Next(earliest, Elementary.Min(past, lead));
             double second = _density.Second(from, lead) + Unmarked * _density.Second(earliest, Elementary.Min(past, lead));
+            // divisor: at least Unmarked
             double counted = next / StillPossible(_density.Next(0, past)) + second;
             // divisor: ShapeWeight is above zero and a weight is never below it
             chance = (ShapeWeight * chance + _density.Weight * counted) / (ShapeWeight + _density.Weight);

@@ -83,8 +83,8 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     {
         var text = new StringWriter();
         void Row(string name, Func<SeaResult, string> cell) => text.WriteLine($"| {name} | {string.Join(" | ", results.Select(cell))} |");
-        void Hits(string name, string way) => Row(name, r => $"{Way(r, way).HitPercent:F0} %");
-        void Said(string name, string way) => Row(name, r => $"{Way(r, way).AnnouncedPercent:F0} / {Way(r, way).HitPercent:F0}");
+        void Hits(string name, string way) => Row(name, r => Share(Way(r, way).HitPercent));
+        void Said(string name, string way) => Row(name, r => $"{Math.Min(99, Way(r, way).AnnouncedPercent):F0} / {Math.Min(99, Way(r, way).HitPercent):F0}");
         text.WriteLine($"| | {string.Join(" | ", results.Select(r => r.Sea))} |");
         text.WriteLine($"| --- |{string.Concat(results.Select(_ => " ---: |"))}");
         Row("waves; mean time between turns", r => $"{r.Waves}; {r.PeriodSeconds:F1} s");
@@ -95,7 +95,7 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         Hits("on the rhythm, next wave", SeaStudy.Rhythm);
         Hits("**mark the arrival**, waves of usual size and up", SeaStudy.ArrivalChosen);
         Hits("mark the arrival, every wave", SeaStudy.Arrival);
-        Row("the same, by the best linear rule", r => $"{r.ArrivalBound.HitPercent:F0} %");
+        Row("the same, by the best linear rule", r => Share(r.ArrivalBound.HitPercent));
         Said("announced / happened: a little later", SeaStudy.AfterMark);
         Said("announced / happened: rhythm", SeaStudy.Rhythm);
         Said("announced / happened: arrival, usual size and up", SeaStudy.ArrivalChosen);
@@ -117,10 +117,14 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         grid.Set(bars, new GridCell(0, 0, 1, 10, 1, 7));
         grid.Set(diagram, new GridCell(0, 7, 1, 10, 1, 3));
         both.Layout = grid;
-        both.SavePng(Path.Combine(folder, "sea-study.png"), 1600, 560);
+        bars.ScaleFactor = 1.35;
+        diagram.ScaleFactor = 1.35;
+        both.SavePng(Path.Combine(folder, "sea-study.png"), 1500, 620);
         bars.SaveSvg(Path.Combine(folder, "hit-rates.svg"), 1120, 560);
         diagram.SaveSvg(Path.Combine(folder, "reliability.svg"), 560, 560);
     }
+
+    private static string Share(double percent) => percent >= 99.5 ? "over 99 %" : $"{percent:F0} %";
 
     private static Tally Way(SeaResult result, string way) => result.Ways.First(t => t.Way == way);
 
@@ -139,6 +143,7 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     private Plot HitRates()
     {
         string[] shown = [SeaStudy.Timer, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen, SeaStudy.AfterMark];
+        string[] names = ["fixed timer", "rhythm", "mark every arrival", "mark arrivals of usual size and up", "mark the turn, a little later"];
         var plot = new Plot();
         for (int w = 0; w < shown.Length; w++)
         {
@@ -153,10 +158,10 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                     FillColor = plot.Add.Palette.GetColor(w), LineWidth = 0,
                 });
             }
-            plot.Add.Bars(bars).LegendText = shown[w];
+            plot.Add.Bars(bars).LegendText = names[w];
         }
         double[] places = [.. Enumerable.Range(0, results.Count).Select(s => s * (shown.Length + 1.5) + (shown.Length - 1) / 2.0)];
-        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea)]);
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea.Replace(" swell", "\nswell").Replace(" sea", "\nsea"))]);
         plot.Axes.SetLimitsY(0, 105);
         plot.YLabel("% of frames");
         plot.Title("One-second exposures wholly on the backwash");
