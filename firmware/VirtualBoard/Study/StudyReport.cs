@@ -40,7 +40,9 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
             Tally every = Way(r, SeaStudy.Arrival), chosen = Way(r, SeaStudy.ArrivalChosen);
             to.WriteLine($"  {r.Sea,-18} {chosen.HitPercent,5:F1} (error {chosen.Rms:F2} s)  {every.HitPercent,5:F1} (error {every.Rms:F2} s)  {r.ArrivalBound.HitPercent,5:F1} (error {r.ArrivalBound.Rms:F2} s)");
         }
-        to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run; no linear rule on all the marks does better than the last column.");
+        double[] shorts = [.. results.Select(r => r.ArrivalBound.HitPercent - Way(r, SeaStudy.Arrival).HitPercent)];
+        to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run;");
+        to.WriteLine($"  no linear rule on all the marks does better than the last column, and the box is {shorts.Min():F1} to {shorts.Max():F1} points short of it.");
         to.WriteLine();
         WriteReliability(to, "Announced chance against what happened, rhythm and arrival ways on all seas", reliability);
         WriteReliability(to, "The same, a mark at the turn and a set delay", markReliability);
@@ -117,11 +119,22 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         grid.Set(bars, new GridCell(0, 0, 1, 10, 1, 7));
         grid.Set(diagram, new GridCell(0, 7, 1, 10, 1, 3));
         both.Layout = grid;
-        bars.ScaleFactor = 1.35;
-        diagram.ScaleFactor = 1.35;
+        Enlarge(bars);
+        Enlarge(diagram);
         both.SavePng(Path.Combine(folder, "sea-study.png"), 1500, 620);
         bars.SaveSvg(Path.Combine(folder, "hit-rates.svg"), 1120, 560);
         diagram.SaveSvg(Path.Combine(folder, "reliability.svg"), 560, 560);
+    }
+
+    private static void Enlarge(Plot plot)
+    {
+        plot.Axes.Title.Label.FontSize = 22;
+        plot.Legend.FontSize = 17;
+        foreach (IAxis axis in new IAxis[] { plot.Axes.Left, plot.Axes.Bottom })
+        {
+            axis.Label.FontSize = 20;
+            axis.TickLabelStyle.FontSize = 17;
+        }
     }
 
     private static string Share(double percent) => percent >= 99.5 ? "over 99 %" : $"{percent:F0} %";
@@ -182,10 +195,10 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
             points.LegendText = name;
             points.MarkerSize = 9;
         }
-        plot.Axes.SetLimits(0, 100, 0, 100);
+        plot.Axes.SetLimits(0, 102, 0, 102);
         plot.XLabel("the box said, %");
         plot.YLabel("it happened, %");
-        plot.Title("Chance shown, and what happened");
+        plot.Title("Said, and happened");
         plot.ShowLegend(Alignment.UpperLeft);
         return plot;
     }
