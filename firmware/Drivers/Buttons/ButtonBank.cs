@@ -21,11 +21,15 @@ public sealed class ButtonBank
     /// <summary>After a change a button is deaf for this long, µs: longer than the 30 ms that a worn contact may bounce (common practice, no source).</summary>
     public const long LockoutUs = 50_000;
 
+    /// <summary>A button that has been down for this long is stuck and not held, µs: no setting takes half a minute of holding.</summary>
+    public const long StuckUs = 30_000_000;
+
     private const int RingSize = 32;
 
     private readonly IMicrosClock _clock;
     private readonly GpioPin[] _pins = new GpioPin[Count];
     private readonly bool[] _down = new bool[Count];
+    private readonly bool[] _downAtStart = new bool[Count];
     private readonly long[] _changedUs = new long[Count];
     private readonly long[] _fellUs = new long[Count];
     private readonly int[] _pinNumbers;
@@ -47,7 +51,21 @@ public sealed class ButtonBank
             _changedUs[i] = -LockoutUs;
             _pins[i] = gpio.OpenPin(pinNumbers[i], PinMode.Input);
             _pins[i].ValueChanged += OnPinChanged;
+            // A contact that is closed before the box starts is stuck or leant on: it is no press.
+            _down[i] = _pins[i].Read() == PinValue.Low;
+            _downAtStart[i] = _down[i];
         }
+    }
+
+    /// <summary>The first button that is stuck: down since before the box started, or for longer than <see cref="StuckUs"/>. -1 when none is.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public int StuckButton(long nowUs)
+    {
+        for (int i = 0; i < Count; i++)
+        {
+            if (_down[i] && (_downAtStart[i] || nowUs - _changedUs[i] > StuckUs)) return i;
+        }
+        return -1;
     }
 
     /// <summary>Presses that found the ring full and were lost; stays 0 unless the panel thread hangs.</summary>
@@ -78,9 +96,11 @@ public sealed class ButtonBank
             return true;
         }
         _down[i] = false;
-        HeldUs = nowUs - _changedUs[i];
+        bool wasPress = !_downAtStart[i];
+        _downAtStart[i] = false;
+        HeldUs = wasPress ? nowUs - _changedUs[i] : 0;
         _changedUs[i] = nowUs;
-        Put(button, false, false, nowUs);
+        if (wasPress) Put(button, false, false, nowUs);
         return false;
     }
 
