@@ -44,7 +44,7 @@ public static class Program
         I2cConnectionSettings settings = new I2cConnectionSettings(PinMap.BusId, PinMap.DisplayAddress, I2cBusSpeed.FastMode);
         I2cWire display = new I2cWire(I2cDevice.Create(settings));
         I2cConnectionSettings keeping = new I2cConnectionSettings(PinMap.BusId, At24c32.Address, I2cBusSpeed.FastMode);
-        At24c32 memory = new At24c32(new I2cWire(I2cDevice.Create(keeping)));
+        I2cWire memory = new I2cWire(I2cDevice.Create(keeping));
         return new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
     }
 }

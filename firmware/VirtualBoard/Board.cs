@@ -168,6 +168,7 @@ public sealed class Board : IDisposable
         _spinning = false;
         _planUs = long.MaxValue;
         _gpio.Reset();
+        _controller = new GpioController(_gpio);
         Memory.PowerOff(kind);
         Display.Model.PowerCycle();
     }
@@ -196,7 +197,7 @@ public sealed class Board : IDisposable
         ITwoWireDevice? memory = Options.MemoryFitted ? new I2cWire(Bus.CreateDevice(At24c32.Address)) : null;
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
-        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, memory is null ? null : new At24c32(memory));
+        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory);
         return (controller, new BoxFirmware(Box));
     }
 

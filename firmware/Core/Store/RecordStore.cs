@@ -50,6 +50,7 @@ public sealed class RecordStore
     private readonly long[] _sequence = new long[StoreMap.Records + 1];
     private readonly int[] _newest = new int[StoreMap.Records + 1];
     private readonly int[] _spare = new int[StoreMap.Records + 1];
+    private readonly int[] _fresh = new int[StoreMap.Records + 1];
     private readonly Bytes _bytes;
 
     /// <summary>Creates the store; reads nothing yet.</summary>
@@ -133,8 +134,13 @@ public sealed class RecordStore
     /// <summary>Lets a held record be overwritten from now on.</summary>
     public void Release(RecordId id)
     {
-        if (Held(id)) _status[(int)id] = RecordStatus.Unfinished;
+        if (!Held(id)) return;
+        _status[(int)id] = RecordStatus.Unfinished;
+        _fresh[(int)id] = StoreMap.Copies;
     }
+
+    /// <summary>True while a record that was released still has a copy that was not written anew.</summary>
+    public bool NeedsFreshCopy(RecordId id) => _fresh[(int)id] > 0;
 
     /// <summary>Begins to store a payload; the writer does the rest. False when the writer is busy, the record is held or was never found, or the payload is too long.</summary>
     public bool TrySave(RecordId id, int version, byte[] payload, int length)
@@ -169,6 +175,7 @@ public sealed class RecordStore
         _newest[i] = _spare[i];
         _spare[i] = 1 - _newest[i];
         _sequence[i]++;
+        if (_fresh[i] > 0) _fresh[i]--;
         _status[i] = RecordStatus.Good;
     }
 

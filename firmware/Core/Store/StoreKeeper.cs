@@ -259,7 +259,7 @@ public sealed class StoreKeeper
             if (i <= (int)RecordId.Camera)
             {
                 _changedLength[i] = Encode(i, _changed[i]);
-                if (Differs(i, _changed[i], _changedLength[i])) return i;
+                if (Records.NeedsFreshCopy((RecordId)i) || Differs(i, _changed[i], _changedLength[i])) return i;
             }
             else if (_changedLength[i] >= 0)
             {
@@ -300,8 +300,6 @@ public sealed class StoreKeeper
         Logbook.Release();
         _health.StartAfresh = false;
         _health.Memory = MemoryTrouble.None;
-        // What the memory held is given up: everything is to be written anew.
-        for (int i = 1; i <= (int)RecordId.Camera; i++) _storedLength[i] = -1;
     }
 
     // A frame that was stopped lasted until the stop, and not as long as was planned.

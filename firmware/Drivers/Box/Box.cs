@@ -37,6 +37,11 @@ public sealed class Box
     public const long HungBusUs = 1_200_000;
 
     private const int PagesPerTurn = 4;
+
+    private const long DisplayCheckUs = 2_000_000;
+
+    // Status byte of the display, table 9-2 of its data sheet: set while it is dark.
+    private const int DisplayDark = 0x40;
     private const long DisplayRetryUs = 1_000_000;
     private const long HeartbeatUs = 10_000;
 
@@ -47,7 +52,10 @@ public sealed class Box
     private readonly GpioController _gpio;
     private readonly BoxPins _pins;
     private readonly Ssd1306Display _display;
-    private readonly IPageMemory? _memory;
+    private readonly ITwoWireDevice _displayWire;
+    private readonly byte[] _displayStatus = new byte[1];
+    private readonly At24c32.At24c32? _memory;
+    private readonly BusGuard _guard;
     private readonly BoxSettings _settings = new BoxSettings();
     private readonly Frame _frame = new Frame();
     private OptoLines? _lines;
@@ -64,6 +72,8 @@ public sealed class Box
     private int _brightness = -1;
     private bool _displaySeen;
     private long _touchedUs;
+    private long _slowestPageUs;
+    private long _displayCheckedUs;
     private StoreKeeper? _keeper;
 
     /// <summary>Wires the instrument. Opens no pin yet; see <see cref="Start"/>.</summary>
@@ -71,14 +81,16 @@ public sealed class Box
     /// <param name="pins">Their numbers.</param>
     /// <param name="display">The display on its bus.</param>
     /// <param name="clock">The board's clock.</param>
-    /// <param name="memory">The memory that keeps the settings; null when none is fitted.</param>
-    public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock, IPageMemory? memory = null)
+    /// <param name="memory">The memory that keeps the settings, on its bus; null when none is fitted.</param>
+    public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock, ITwoWireDevice? memory = null)
     {
-        _memory = memory;
         _gpio = gpio;
         _pins = pins;
         _clock = clock;
-        _display = new Ssd1306Display(display);
+        _guard = new BusGuard(clock);
+        _displayWire = new GuardedWire(display, _guard);
+        _display = new Ssd1306Display(_displayWire);
+        if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
     }
 
     /// <summary>Everything a person can set.</summary>
@@ -125,6 +137,7 @@ public sealed class Box
         long now = _clock.NowUs;
         Attend(_panel, now);
         _panel.Health.StuckButton = _buttons.StuckButton(now);
+        _guard.RunIsOn = _desk.Running;
         if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
         now = _clock.NowUs;
         long room = NextEdgeUs - now;
@@ -266,7 +279,22 @@ public sealed class Box
         }
         for (int i = 0; i < PagesPerTurn; i++)
         {
+            // On a slow bus a page takes longer, and the edge must not wait for it.
+            long before = _clock.NowUs;
+            if (NextEdgeUs - before < QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(_frame)) break;
+            long took = _clock.NowUs - before;
+            if (took > _slowestPageUs && took < BusGuard.HungUs) _slowestPageUs = took;
+        }
+        if (_display.State == Ssd1306State.Ready && now - _displayCheckedUs >= DisplayCheckUs)
+        {
+            // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
+            _displayCheckedUs = now;
+            if (_displayWire.Read(_displayStatus) && (_displayStatus[0] & DisplayDark) != 0)
+            {
+                _displayReady = false;
+                _displayTriedUs = now - DisplayRetryUs;
+            }
         }
         if (_display.State == Ssd1306State.NoAnswer)
         {

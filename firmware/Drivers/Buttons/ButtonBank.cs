@@ -24,6 +24,16 @@ public sealed class ButtonBank
     /// <summary>A button that has been down for this long is stuck and not held, µs: no setting takes half a minute of holding.</summary>
     public const long StuckUs = 30_000_000;
 
+    // Pin events carry no time and come late when the runtime is busy: one that follows a change this closely, µs, may be of
+    // that change and its bounce, and is no press of its own.
+    private const long LateEventUs = 400_000;
+
+    // An event times a press better than the sampling does when it came this shortly before, µs.
+    private const long StampUs = 150_000;
+
+    // A press that was seen before its event came; the event is then not taken as another press, µs.
+    private const long OwedUs = 2_000_000;
+
     private const int RingSize = 32;
 
     private readonly IMicrosClock _clock;
@@ -32,6 +42,8 @@ public sealed class ButtonBank
     private readonly bool[] _downAtStart = new bool[Count];
     private readonly long[] _changedUs = new long[Count];
     private readonly long[] _fellUs = new long[Count];
+    private readonly long[] _eventUs = new long[Count];
+    private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
     private readonly long[] _ringUs = new long[RingSize];
     private readonly byte[] _ringCode = new byte[RingSize];
@@ -86,11 +98,13 @@ public sealed class ButtonBank
         if (nowUs - _changedUs[i] < LockoutUs) return false;
         bool level = _pins[i].Read() == PinValue.Low;
         long fell = _fellUs[i];
-        bool tapped = !_down[i] && fell > _changedUs[i] + LockoutUs;
+        bool stamped = fell > _changedUs[i] + LockoutUs;
+        bool tapped = !_down[i] && fell > _changedUs[i] + LateEventUs;
         if (level == _down[i] && !tapped) return false;
         if (!_down[i])
         {
-            if (tapped) atUs = fell;
+            if (stamped && nowUs - fell < StampUs) atUs = fell;
+            else _owedUs[i] = nowUs + OwedUs;
             _down[i] = true;
             _changedUs[i] = nowUs;
             return true;
@@ -148,7 +162,12 @@ public sealed class ButtonBank
             if (_pinNumbers[i] != change.PinNumber) continue;
             long now = _clock.NowUs;
             // Only the first edge of a press is a press; the rest is bounce.
-            if (now - _fellUs[i] > LockoutUs || _fellUs[i] == 0) _fellUs[i] = now;
+            bool bounce = _eventUs[i] != 0 && now - _eventUs[i] <= LockoutUs;
+            _eventUs[i] = now;
+            if (bounce) return;
+            bool seen = _down[i] || now < _owedUs[i];
+            _owedUs[i] = 0;
+            if (!seen) _fellUs[i] = now;
             return;
         }
     }

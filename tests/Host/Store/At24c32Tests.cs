@@ -3,7 +3,11 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.Tests.Host.Store;
 
-/// <summary>Chip model and driver against Atmel's data sheet of the AT24C32/64 (2-wire serial EEPROM), one test a sentence.</summary>
+/// <summary>
+/// Chip model and driver against the data sheet, one test a statement. Roll-over in a page, acknowledge polling and don't-care
+/// address bits: Atmel AT24C1024B (5194D) and Microchip 24AA32AF (DS22184A), read; page of 32 bytes: Microchip 24LC32A
+/// (DS21713M), read; 10 ms write cycle and sequential roll-over of the AT24C32 itself: from memory.
+/// </summary>
 [TestClass]
 public class At24c32Tests
 {
@@ -14,7 +18,7 @@ public class At24c32Tests
 
     private void Finish() => _clock.NowUs += 20_000;
 
-    /// <summary>"The data word address lower five bits are internally incremented ... when the word address reaches the page boundary, the following byte is placed at the beginning of the same page."</summary>
+    /// <summary>Only the lower five address bits count up: past the page's end comes its beginning.</summary>
     [TestMethod]
     public void AWriteWrapsRoundInsideItsPage()
     {
@@ -26,7 +30,7 @@ public class At24c32Tests
         Assert.AreEqual(0xFF, cells[0x40]);
     }
 
-    /// <summary>"If more than 32 data words are transmitted ... the previous data will be overwritten."</summary>
+    /// <summary>A 33rd byte lands on the first.</summary>
     [TestMethod]
     public void MoreThanAPageOverwritesItself()
     {
@@ -35,7 +39,7 @@ public class At24c32Tests
         Assert.AreEqual(1, _chip.Snapshot()[1]);
     }
 
-    /// <summary>"All inputs are disabled during this write cycle and the EEPROM will not respond until the write is complete"; t_WR 10 ms at the most.</summary>
+    /// <summary>The chip does not respond until the write cycle is over; 10 ms at the most.</summary>
     [TestMethod]
     public void NothingIsAcknowledgedDuringTheWriteCycle()
     {
@@ -60,7 +64,7 @@ public class At24c32Tests
         Assert.AreEqual(0, _chip.Wear.Sum());
     }
 
-    /// <summary>"When the memory address limit is reached, the data word address will roll over and the sequential read will continue."</summary>
+    /// <summary>A sequential read goes on over page ends, and from the last byte to the first.</summary>
     [TestMethod]
     public void AReadRunsOnOverPagesAndRollsOver()
     {
