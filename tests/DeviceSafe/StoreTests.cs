@@ -368,7 +368,7 @@ public class StoreTests
         memory.Silent = true;
         StoreBench after = new StoreBench(memory);
         Assert.AreEqual("memory does not answer", after.Health.Failed(0));
-        Assert.AreEqual("works on, nothing is kept", after.Health.Works(0));
+        Assert.AreEqual("box works, nothing is kept", after.Health.Works(0));
         after.Pass(10 * Second);
         memory.Silent = false;
         after.Pass(10 * Second);

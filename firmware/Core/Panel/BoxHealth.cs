@@ -112,10 +112,10 @@ public sealed class BoxHealth
         0 => StuckButton == (int)Button.Fire ? "Back stops a run" : "Fire stops a run",
         1 => Memory switch
         {
-            MemoryTrouble.Silent => "works on, nothing is kept",
-            MemoryTrouble.Damaged => "works on, left as it is",
-            MemoryTrouble.Newer => "works on, left as it is",
-            MemoryTrouble.Refuses => "works on, nothing is kept",
+            MemoryTrouble.Silent => "box works, nothing is kept",
+            MemoryTrouble.Damaged => "box works, memory untouched",
+            MemoryTrouble.Newer => "box works, memory untouched",
+            MemoryTrouble.Refuses => "box works, nothing is kept",
             _ => "the one before is in use",
         },
         2 => "runs and buttons go on",

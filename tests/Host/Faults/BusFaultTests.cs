@@ -152,7 +152,7 @@ public class BusFaultTests
         rig.Board.Bus.Trouble.Deaf.Add(Memory);
         rig.To(30);
         rig.ExposedAsPlanned();
-        Assert.AreEqual("memory does not answer; works on, nothing is kept", rig.Words);
+        Assert.AreEqual("memory does not answer; box works, nothing is kept", rig.Words);
         rig.Board.Box!.Settings.StepShutter(1);
         rig.Pass(10);
         rig.Board.Bus.Trouble.Deaf.Clear();
@@ -191,7 +191,7 @@ public class BusFaultTests
         var noise = new byte[4096];
         new Random(6).NextBytes(noise);
         using var rig = new FaultRig(new BoardOptions { MemoryHolds = noise });
-        Assert.AreEqual("memory is unreadable; works on, left as it is", rig.Words);
+        Assert.AreEqual("memory is unreadable; box works, memory untouched", rig.Words);
         rig.Tap(Button.Fire, 3_000_000);
         rig.To(30);
         rig.ExposedAsPlanned();
