@@ -344,7 +344,7 @@ public sealed class StoreKeeper
         entry.HasUtc = UtcSecondsAtZero > 0;
         entry.StartUtcSeconds = UtcSecondsAtZero + start / 1_000_000;
         entry.Session = _session;
-        entry.StartTenths = start / 100_000;
+        entry.StartTenths = (start + 50_000) / 100_000;
         entry.StopsHundredths = (int)(_settings.Kit.EffectiveStops.Value * 100 + 0.5);
         double light = _settings.Base.Ev100 * 100;
         entry.LightHundredths = (int)(light < 0 ? light - 0.5 : light + 0.5);
