@@ -53,6 +53,12 @@ public static class PinMap
     /// <summary>7-bit I2C address of the display.</summary>
     public const int DisplayAddress = 0x3C;
 
+    /// <summary>7-bit I2C address of the clock.</summary>
+    public const int ClockAddress = 0x68;
+
+    /// <summary>7-bit I2C address of the memory.</summary>
+    public const int MemoryAddress = 0x57;
+
     /// <summary>The map in the form the box takes.</summary>
     public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat);
 }

@@ -1,4 +1,5 @@
 using System.Device.Gpio;
+using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
 using Intervalometer.VirtualBoard.Camera;
@@ -53,17 +54,17 @@ public sealed record BoardOptions
     /// <summary>Two-wire clock, Hz.</summary>
     public int BusHertz { get; init; } = 400_000;
 
-    /// <summary>Optocoupler: pin high to contact closed, µs (estimate).</summary>
-    public int OptoOnUs { get; init; } = 20;
+    /// <summary>Optocoupler: pin high to contact closed, µs (simulated, hardware/release-limits.csv).</summary>
+    public int OptoOnUs { get; init; } = ReleaseLimits.CloseDelayNominalUs;
 
-    /// <summary>Optocoupler: pin low to contact open, µs (estimate).</summary>
-    public int OptoOffUs { get; init; } = 200;
+    /// <summary>Optocoupler: pin low to contact open, µs (simulated, hardware/release-limits.csv).</summary>
+    public int OptoOffUs { get; init; } = ReleaseLimits.OpenDelayNominalUs;
 
-    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (estimate).</summary>
+    /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (inside the simulated spread of 0.5 to 5 s).</summary>
     public long LimiterHoldUs { get; init; } = 1_500_000;
 
-    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (estimate).</summary>
-    public long LimiterChargeUs { get; init; } = 300_000;
+    /// <summary>The hardware limiter needs heartbeats for this long before a contact can close, µs (simulated, hardware/release-limits.csv).</summary>
+    public long LimiterChargeUs { get; init; } = ReleaseLimits.HeartbeatLeadUs;
 
     /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
     public bool DisplayFitted { get; init; } = true;

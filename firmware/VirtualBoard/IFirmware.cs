@@ -20,7 +20,7 @@ public interface IFirmware
     /// <summary>When the next edge must be written, µs; long.MaxValue for none.</summary>
     long NextEdgeUs { get; }
 
-    /// <summary>How long before its time the firmware writes an edge, µs.</summary>
+    /// <summary>How long before its time at the contact the firmware writes the next edge, µs.</summary>
     long WriteAheadUs { get; }
 
     /// <summary>Opens both contacts.</summary>
@@ -45,8 +45,8 @@ public sealed class BoxFirmware(Box box) : IFirmware
     /// <inheritdoc />
     public long NextEdgeUs => box.NextEdgeUs;
 
-    /// <summary>The release player's default, which the box does not change.</summary>
-    public long WriteAheadUs => 300;
+    /// <inheritdoc />
+    public long WriteAheadUs => box.Desk?.Player.NextAheadUs ?? 0;
 
     /// <inheritdoc />
     public void OpenLines() => box.OpenLines();

@@ -84,12 +84,14 @@ public sealed class Bench
     /// <summary>Time of one turn away from edges, µs.</summary>
     public const long TickUs = 10_000;
 
-    /// <summary>Creates the bench with write-ahead off, so that edges fall on their planned times.</summary>
+    /// <summary>Creates the bench with all delays at 0, so that edges fall on their planned times.</summary>
     public Bench()
     {
         Lines = new NotedLines();
         Desk = new RunDesk(Lines);
         Desk.Player.WriteAheadUs = 0;
+        Desk.Player.CloseDelayUs = 0;
+        Desk.Player.OpenDelayUs = 0;
     }
 
     /// <summary>The contacts.</summary>

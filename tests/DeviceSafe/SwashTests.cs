@@ -42,7 +42,7 @@ public class SwashTests
         rhythm.Mark(11_000_000L);
         Assert.IsFalse(rhythm.TryForecast(12_000_000L, 1, out long turn, out double spread), "two marks");
         Assert.AreEqual(0L, turn);
-        Check.Near(0, rhythm.ChanceInBackwash(21_000_000L, 1, 3), 0, "chance");
+        Check.Near(0, rhythm.ChanceInBackwash(12_000_000L, 21_000_000L, 1), 0, "chance");
         Assert.IsTrue(rhythm.Stale(12_000_000L), "not ready is stale");
     }
 
@@ -60,11 +60,12 @@ public class SwashTests
     {
         WaveRhythm rhythm = new WaveRhythm();
         for (int i = 0; i < 20; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
-        double at = rhythm.ChanceInBackwash(202_500_000L, 1, 4);
-        double early = rhythm.ChanceInBackwash(198_000_000L, 1, 4);
+        for (int i = 0; i < 10; i++) rhythm.LearnBackwash(4);
+        double at = rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 1);
+        double early = rhythm.ChanceInBackwash(192_000_000L, 198_000_000L, 1);
         Assert.IsTrue(at > 0.5 && at <= 1, "centred");
         Assert.IsTrue(early < at, "early");
-        Check.Near(0, rhythm.ChanceInBackwash(202_500_000L, 5, 4), 0, "longer than the backwash");
+        Check.Near(0, rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 5), 0, "longer than the backwash");
     }
 
     [TestMethod]
@@ -158,6 +159,64 @@ public class SwashTests
         // ((2 + 2) 4.1 - 1)/3 = 5.13 s for a delay of 4.1 s and as long a backwash.
         Check.Near(205.13, release / 1e6, 0.25, "release, s");
         Assert.IsTrue(chance > 0.95, "steady delay: nearly sure");
+    }
+
+    [TestMethod]
+    public void BackwashLengthsKeepTheShortOnes()
+    {
+        BackwashLengths lengths = new BackwashLengths();
+        Check.Near(0.5, lengths.ChanceShorter(3, 0.1, 3), 1e-6, "nothing timed: a normal prior about the given mean");
+        lengths.Learn(0.2);
+        lengths.Learn(31);
+        Assert.AreEqual(0, lengths.Count);
+        // One in four is cut to 1 s: after 2 s one in four is over, which a mean of 3.25 s and its spread would not tell.
+        for (int i = 0; i < 20; i++) lengths.Learn(i % 4 == 3 ? 1 : 4);
+        Assert.AreEqual(BackwashLengths.Kept, lengths.Count);
+        Check.Near(3.25, lengths.MeanSeconds, 1e-9, "mean");
+        // Four of sixteen, and two more by the prior: (4 + 2 P(Z < -1.28))/18.
+        Check.Near(0.233, lengths.ChanceShorter(2, 0.1, 3), 0.003, "one in four");
+        lengths.Reset();
+        Assert.AreEqual(0, lengths.Count);
+    }
+
+    [TestMethod]
+    public void OutcomesLowerAChanceThatWasTooHigh()
+    {
+        // Delays of 2 s and 6 s in turn: a normal about 4 s promises more than comes true.
+        TurnDelay two = new TurnDelay();
+        TurnDelay one = new TurnDelay();
+        for (int i = 0; i < 40; i++)
+        {
+            long at = 1_000_000L + i * 14_000_000L;
+            two.Arrival(at);
+            two.Turn(at + ((i % 2) == 0 ? 2_000_000L : 6_000_000L));
+            one.Arrival(at);
+            one.Turn(at + ((i % 2) == 0 ? 3_800_000L : 4_200_000L));
+        }
+        Assert.IsTrue(two.TryRelease(0, 1, out long release, out double poor), "release");
+        Assert.IsTrue(one.TryRelease(0, 1, out release, out double good), "release");
+        Assert.IsTrue(poor < 0.55, "two kinds of wave");
+        Assert.IsTrue(good > 0.9, "one kind of wave");
+    }
+
+    [TestMethod]
+    public void NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        long at = 1_000_000L;
+        for (int i = 0; i < 60; i++)
+        {
+            rhythm.Mark(at);
+            at += (i % 3 == 0) ? 6_000_000L : (i % 3 == 1) ? 14_000_000L : 10_000_000L;
+        }
+        for (int i = 0; i < 10; i++) rhythm.LearnBackwash(4);
+        long last = rhythm.LastMarkUs;
+        double fresh = rhythm.ChanceInBackwash(last, last + 15_000_000L, 1);
+        double waited = rhythm.ChanceInBackwash(last + 11_000_000L, last + 15_000_000L, 1);
+        double lost = rhythm.ChanceInBackwash(last + 24_000_000L, last + 26_000_000L, 1);
+        Assert.IsTrue(waited > 1.2 * fresh, "a third is left: the wave of 14 s");
+        Assert.IsTrue(waited < 2 * fresh, "half of the turns may have gone by unmarked");
+        Check.Near(0.3, lost, 0.15, "(4 - 1)/10: blind luck");
     }
 
     [TestMethod]

@@ -142,6 +142,22 @@ public class WaveRunTests
     }
 
     [TestMethod]
+    public void OnArrivalAMarkAtTheTurnTeachesAndDoesNotFire()
+    {
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnArrival, Waves = 3 }, 0);
+        for (int wave = 0; wave < 5; wave++)
+        {
+            bench.RunTo((10 + wave * 10) * Second);
+            bench.Mark();
+            bench.RunTo((13 + wave * 10) * Second);
+            bench.Mark();
+        }
+        bench.RunTo(60 * Second);
+        Assert.AreEqual(5, bench.Desk.Waves.Delay.PairCount);
+        Assert.AreEqual(3, bench.Desk.Waves.WavesFired);
+    }
+
+    [TestMethod]
     public void AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed()
     {
         Bench bench = new Bench();

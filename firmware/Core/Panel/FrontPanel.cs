@@ -84,6 +84,8 @@ public sealed class FrontPanel
             return;
         }
         if (spent || _desk.Busy) return;
+        // Select acts when it comes up; another press before that means it was meant first.
+        if (button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
         if (_notice.Shown)
         {
             _notice.Hide();

@@ -40,6 +40,15 @@ public sealed class KeyTimer
         return shortPress;
     }
 
+    /// <summary>True when the button is down and not yet held; the rest of that press then counts for nothing.</summary>
+    public bool Cut(Button button)
+    {
+        int i = (int)button;
+        if (!_down[i] || _held[i]) return false;
+        _held[i] = true;
+        return true;
+    }
+
     /// <summary>True once a press, when the button has been down for the hold time.</summary>
     public bool Hold(Button button, long nowUs)
     {

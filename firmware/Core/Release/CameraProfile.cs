@@ -13,10 +13,10 @@ public sealed class CameraProfile
     /// <summary>From the shutter contact closing to the shutter opening, 0 to 1000 ms.</summary>
     public int ShutterLagMs { get; set; } = 60;
 
-    /// <summary>Least time from a frame's end to the next closing of the shutter contact, 10 to 5000 ms.</summary>
+    /// <summary>Least time from a frame's end to the next closing of the shutter contact, 40 to 5000 ms; the release circuit needs no less (<see cref="ReleaseLimits.MinimumGapUs"/>).</summary>
     public int MinimumGapMs { get; set; } = 200;
 
-    /// <summary>How long the shutter contact stays closed for an exposure that the camera times itself, 20 to 1000 ms.</summary>
+    /// <summary>How long the shutter contact stays closed for an exposure that the camera times itself, 30 to 1000 ms (<see cref="ReleaseLimits.MinimumClosureUs"/>).</summary>
     public int PulseMs { get; set; } = 120;
 
     /// <summary>True when the camera takes a dark frame of equal length after exposures of a second or more, and is busy meanwhile.</summary>

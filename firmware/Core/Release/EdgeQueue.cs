@@ -27,6 +27,9 @@ public sealed class EdgeQueue
     /// <summary>Time of the next edge, µs; long.MaxValue when empty.</summary>
     public long NextUs => Count == 0 ? long.MaxValue : _atUs[_head];
 
+    /// <summary>True when the next edge closes its contact; false when it opens it or when the queue is empty.</summary>
+    public bool NextCloses => Count > 0 && _closed[_head];
+
     /// <summary>Forgets everything.</summary>
     public void Clear()
     {

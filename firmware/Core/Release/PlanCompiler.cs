@@ -18,9 +18,9 @@ public sealed class PlanCompiler
 
     /// <summary>
     /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
-    /// contact close.
+    /// contact close. The release loop beats every 10 to 20 ms, which takes a little longer than at the fastest rate.
     /// </summary>
-    public const long LimiterUs = 400_000;
+    public const long LimiterUs = ReleaseLimits.HeartbeatLeadUs + 100_000;
 
     // Below this, opening half-press between two frames would only bounce the camera.
     private const long KeepHalfPressUs = 100_000;
@@ -134,8 +134,8 @@ public sealed class PlanCompiler
         _plan = plan;
         _leadUs = camera.HalfPressLeadMs * 1000L;
         _lagUs = camera.ShutterLagMs * 1000L;
-        _pulseUs = camera.PulseMs * 1000L;
-        _minimumGapUs = camera.MinimumGapMs * 1000L;
+        _pulseUs = Later(camera.PulseMs * 1000L, ReleaseLimits.MinimumClosureUs);
+        _minimumGapUs = Later(camera.MinimumGapMs * 1000L, ReleaseLimits.MinimumGapUs);
         _mirrorUs = camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, _pulseUs + _minimumGapUs) : 0;
         _darkFrame = camera.DarkFrame;
         _halfPressHeld = halfPressHeld;

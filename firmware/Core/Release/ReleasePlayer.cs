@@ -65,13 +65,21 @@ public sealed class ReleasePlayer
     public PlayerFailure Failure { get; private set; }
 
     /// <summary>
-    /// How long before its time an edge is written, µs, 0 to 5000: makes up for the constant delay of a pin write and the
-    /// optocoupler (platform estimate 300 µs; calibrate).
+    /// How long a pin write takes, µs, 0 to 5000: edges are written this much ahead (platform estimate 300 µs; calibrate).
     /// </summary>
     public long WriteAheadUs { get; set; } = 300;
 
+    /// <summary>How long before its time the next edge is written, µs: the pin write and the optocoupler's usual delay.</summary>
+    public long NextAheadUs => WriteAheadUs + (_queue.NextCloses ? CloseDelayUs : OpenDelayUs);
+
+    /// <summary>The optocoupler's usual delay when a contact closes, µs.</summary>
+    public long CloseDelayUs { get; set; } = ReleaseLimits.CloseDelayNominalUs;
+
+    /// <summary>The optocoupler's usual delay when a contact opens, µs.</summary>
+    public long OpenDelayUs { get; set; } = ReleaseLimits.OpenDelayNominalUs;
+
     /// <summary>Time at which the next edge must be written, µs; long.MaxValue when none waits.</summary>
-    public long NextEdgeUs => _queue.Count == 0 ? long.MaxValue : _queue.NextUs - WriteAheadUs;
+    public long NextEdgeUs => _queue.Count == 0 ? long.MaxValue : _queue.NextUs - NextAheadUs;
 
     /// <summary>Worst lateness of a played edge since <see cref="Play"/>, µs.</summary>
     public long WorstLateUs { get; private set; }
@@ -141,10 +149,10 @@ public sealed class ReleasePlayer
     public void Turn(long nowUs)
     {
         if (State != PlayerState.Playing) return;
-        while (_queue.Count > 0 && nowUs >= _queue.NextUs - WriteAheadUs)
+        while (nowUs >= NextEdgeUs)
         {
+            long late = nowUs - NextEdgeUs;
             ReleaseEdge edge = _queue.Take();
-            long late = nowUs + WriteAheadUs - edge.AtUs;
             if (late > WorstLateUs) WorstLateUs = late;
             if (edge.Closed && edge.Line == ReleaseLine.Shutter)
             {

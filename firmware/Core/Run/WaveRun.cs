@@ -21,6 +21,9 @@ public sealed class WaveRun
     // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
     private const double SameWaveShare = 0.35;
 
+    // A mark this close to the turn that follows a marked arrival is taken as that turn, as a share of the learned delay.
+    private const double TurnWindowShare = 0.6;
+
     private readonly ReleasePlayer _player;
     private WaveOrder _order = new WaveOrder();
     private ShotPlan _plan = new ShotPlan();
@@ -82,6 +85,7 @@ public sealed class WaveRun
         WavesMissed = 0;
         _marksSinceFire = _order.EveryWave;
         _lastTurnUs = 0;
+        _aimedTurnUs = 0;
         _handedOver = false;
         _turnDue = false;
         if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
@@ -128,7 +132,7 @@ public sealed class WaveRun
     }
 
     /// <summary>Mark held at least this long measures a backwash, µs.</summary>
-    public const long ShortestHoldUs = 800_000;
+    public const long ShortestHoldUs = 500_000;
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)
@@ -216,7 +220,7 @@ public sealed class WaveRun
                 if (!Rhythm.TryRelease(nowUs, ahead, SpanUs / 1e6, out open, out chance)) break;
             }
             if (open < earliest) continue;
-            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(open, SpanUs / 1e6, Rhythm.BackwashSeconds);
+            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(nowUs, open, SpanUs / 1e6);
             ChancePercent = (int)(chance * 100 + 0.5);
             TargetUs = open;
             _aimedTurnUs = turn;
@@ -247,6 +251,14 @@ public sealed class WaveRun
             Delay.Turn(atUs);
             return;
         }
+        // A mark about when the last marked wave was due to turn is that turn, pressed by someone who marks both.
+        long off = atUs - _aimedTurnUs;
+        if (off < 0) off = -off;
+        if (_aimedTurnUs != 0 && off < TurnWindowShare * Delay.DelaySeconds * 1e6)
+        {
+            Delay.Turn(atUs);
+            return;
+        }
         if (State != RunState.AwaitMark) return;
         Delay.Arrival(atUs);
         if (!Delay.TryForecast(atUs, out long turn, out double spread) || !Delay.TryRelease(atUs, SpanUs / 1e6, out long best, out double chance))
@@ -254,6 +266,7 @@ public sealed class WaveRun
             _turnDue = true;
             return;
         }
+        _aimedTurnUs = turn;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
         ChancePercent = _order.BestMoment ? (int)(chance * 100 + 0.5) : -1;

@@ -3,7 +3,7 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>What share of frames each way of firing is expected to put wholly on the backwash, and which to use.</summary>
-/// <remarks>About 30,000 IL instructions an update (estimated): call it when a screen needs it, never near a release.</remarks>
+/// <remarks>About 45,000 IL instructions an update (estimated): call it when a screen needs it, never near a release.</remarks>
 public sealed class FiringAdvice
 {
     /// <summary>Fire at once on the mark at the turn.</summary>
@@ -28,6 +28,7 @@ public sealed class FiringAdvice
     public const double PressSpreadSeconds = 0.15;
 
     private const double WorthChanging = 0.03;
+    private const int DelaySteps = 8;
 
     private readonly double[] _chances = new double[Count];
 
@@ -68,15 +69,18 @@ public sealed class FiringAdvice
         DelayAfterMarkSeconds = 0;
         if (rhythm.Ready)
         {
-            double length = rhythm.BackwashSeconds;
-            double lengthSpread = rhythm.BackwashSpreadSeconds;
-            // Begin and end of the room equally many spreads away.
-            double endSpread = Elementary.Sqrt(lengthSpread * lengthSpread + PressSpreadSeconds * PressSpreadSeconds);
-            double room = length - exposureSeconds;
-            double best = room * PressSpreadSeconds / (PressSpreadSeconds + endSpread) - PressLagSeconds;
-            DelayAfterMarkSeconds = Elementary.Max(0, best);
-            _chances[AtOnce] = AfterPress(0, exposureSeconds, length, endSpread);
-            _chances[AfterMark] = AfterPress(DelayAfterMarkSeconds, exposureSeconds, length, endSpread);
+            _chances[AtOnce] = AfterPress(rhythm, 0, exposureSeconds);
+            double room = Elementary.Max(0, rhythm.BackwashSeconds - exposureSeconds);
+            // Later than the middle of the room is never likelier: presses spread less than the ends of backwashes.
+            for (int step = 0; step <= DelaySteps; step++)
+            {
+                // divisor: a constant
+                double after = room / 2 * step / DelaySteps;
+                double tried = AfterPress(rhythm, after, exposureSeconds);
+                if (tried <= _chances[AfterMark]) continue;
+                _chances[AfterMark] = tried;
+                DelayAfterMarkSeconds = after;
+            }
             if (!rhythm.Stale(nowUs) && rhythm.TryRelease(nowUs, 1, exposureSeconds, out long release, out double chance))
                 _chances[OnRhythm] = chance;
         }
@@ -90,12 +94,11 @@ public sealed class FiringAdvice
         }
     }
 
-    private static double AfterPress(double after, double exposure, double length, double endSpread)
+    private static double AfterPress(WaveRhythm rhythm, double after, double exposure)
     {
         double into = after + PressLagSeconds;
         double begun = Normal.Below(into / PressSpreadSeconds);
-        // divisor: every caller passes a spread that includes the press spread, above zero
-        double over = Normal.Below((into + exposure - length) / endSpread);
+        double over = rhythm.Lengths.ChanceShorter(into + exposure, PressSpreadSeconds, rhythm.BackwashSeconds);
         return begun > over ? begun - over : 0;
     }
 }

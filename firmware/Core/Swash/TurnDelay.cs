@@ -8,7 +8,7 @@ namespace Intervalometer.Core.Swash;
 /// </summary>
 /// <remarks>
 /// Mean and spread with slow forgetting and clipped departures; the share of one wave's departure that the next repeats
-/// (waves come in groups) is learned too, shrunk towards none. Constant time and memory; a pair costs about 600 IL
+/// (waves come in groups) is learned too, shrunk towards none. Constant time and memory; a pair costs about 4,000 IL
 /// instructions (estimated). Works best when only waves of the usual size and above are marked.
 /// </remarks>
 public sealed class TurnDelay
@@ -23,7 +23,10 @@ public sealed class TurnDelay
     private const double PriorVariation = 0.2;
     private const double LinkWeight = 8.0;
     private const double Forgetting = 0.975;
+    private const double EndLink = 0.5;
+    private const double KeptWeight = 8.0;
 
+    private readonly BackwashLengths _lengths = new BackwashLengths();
     private long _arrivalUs;
     private bool _pending;
     private double _weight;
@@ -32,8 +35,9 @@ public sealed class TurnDelay
     private double _products;
     private double _squares;
     private double _departure;
-    private double _backwash;
-    private int _backwashCount;
+    private double _promised;
+    private double _kept;
+    private double _exposure = 1;
 
     /// <summary>Pairs learned since <see cref="Reset"/>.</summary>
     public int PairCount { get; private set; }
@@ -48,7 +52,7 @@ public sealed class TurnDelay
     public double SpreadSeconds => Elementary.Sqrt(_variance);
 
     /// <summary>Mean length of the backwash, seconds: as learned, else nine tenths of the delay (as long down as up, a little cut off).</summary>
-    public double BackwashSeconds => _backwashCount > 0 ? _backwash : 0.9 * _mean;
+    public double BackwashSeconds => _lengths.Count > 0 ? _lengths.MeanSeconds : 0.9 * _mean;
 
     /// <summary>Forgets everything.</summary>
     public void Reset()
@@ -61,19 +65,14 @@ public sealed class TurnDelay
         _products = 0;
         _squares = 0;
         _departure = 0;
-        _backwash = 0;
-        _backwashCount = 0;
+        _promised = 0;
+        _kept = 0;
+        _lengths.Reset();
     }
 
     /// <summary>Tells how long a backwash lasted. Values outside [0.3, 30] s are ignored.</summary>
     /// <param name="seconds">From the turn to the end of the backwash, seconds.</param>
-    public void LearnBackwash(double seconds)
-    {
-        if (seconds < 0.3 || seconds > 30) return;
-        if (_backwashCount < 20) _backwashCount++;
-        // divisor: _backwashCount was just made 1 or more
-        _backwash += (seconds - _backwash) / _backwashCount;
-    }
+    public void LearnBackwash(double seconds) => _lengths.Learn(seconds);
 
     /// <summary>A bore was seen to arrive.</summary>
     /// <param name="atUs">When, µs.</param>
@@ -92,6 +91,7 @@ public sealed class TurnDelay
         if (delay < 0.3) return;
         _pending = false;
         if (delay > LongestSeconds) return;
+        if (Ready) LearnOutcome(delay);
         PairCount++;
         if (PairCount == 1)
         {
@@ -129,9 +129,10 @@ public sealed class TurnDelay
 
     /// <summary>The likeliest release for the wave that arrived, and its chance.</summary>
     /// <remarks>
-    /// A wave that turns later also drains later (ballistic swash, Shen and Meyer 1963), so the end of the backwash spreads
-    /// more than its beginning: the release is where both are equally many spreads away, at
-    /// ((2 + 2r) d - e)/(2 + r) after the arrival for delay d, backwash r d and exposure e.
+    /// The end of a backwash spreads more than its beginning: a wave that turns later drains later (ballistic swash, Shen and
+    /// Meyer 1963), and following bores cut some short. The release is where both are equally many spreads away. The chance
+    /// is that of two normal distributions, scaled by what became of earlier forecasts as far as marks at the turn showed it.
+    /// About 1,500 IL instructions (estimated).
     /// </remarks>
     /// <param name="arrivalUs">When its bore arrived, µs.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
@@ -143,17 +144,44 @@ public sealed class TurnDelay
         releaseUs = 0;
         chance = 0;
         if (!Ready || exposureSeconds < 0) return false;
+        double after = Plan(exposureSeconds, out double model);
+        _exposure = exposureSeconds;
+        releaseUs = arrivalUs + Elementary.Round(after * 1e6);
+        // divisor: KeptWeight is above zero and a sum of chances never below it
+        double kept = Elementary.Clamp((KeptWeight + _kept) / (KeptWeight + _promised), 0.5, 1.2);
+        chance = Elementary.Clamp(model * kept, 0, 1);
+        return true;
+    }
+
+    // When to open, seconds after the arrival, and the chance by two normal distributions. Only once Ready.
+    private double Plan(double exposureSeconds, out double chance)
+    {
         double delay = ExpectedSeconds;
         // divisor: the mean of accepted delays, each at least 0.3 s, once Ready
         double ratio = Elementary.Clamp(BackwashSeconds / _mean, 0.2, 1.5);
-        double after = ((2 + 2 * ratio) * delay - exposureSeconds) / (2 + ratio);
-        after = Elementary.Max(after, delay);
-        releaseUs = arrivalUs + Elementary.Round(after * 1e6);
+        double length = ratio * delay;
         double spread = Elementary.Max(ForecastSpread, 0.05);
+        // A following bore that cuts the backwash short spreads its end by more than the delay does.
+        double lengthSpread = Elementary.Max(ratio * spread, _lengths.SpreadSeconds(BackwashSeconds));
+        double endSpread = Elementary.Sqrt(spread * spread + lengthSpread * lengthSpread + EndLink * 2 * spread * lengthSpread);
+        // divisor: spread is at least 0.05
+        double after = delay + Elementary.Max(0, length - exposureSeconds) * spread / (spread + endSpread);
         double begun = Normal.Below((after - delay) / spread);
-        double over = Normal.Below((after + exposureSeconds - (1 + ratio) * delay) / ((1 + ratio) * spread));
+        double over = Normal.Below((after + exposureSeconds - delay - length) / endSpread);
         chance = Elementary.Max(0, begun - over);
-        return true;
+        return after;
+    }
+
+    // What became of the release that would have been planned for this wave, as far as marks show it.
+    private void LearnOutcome(double delay)
+    {
+        double after = Plan(_exposure, out double model);
+        // A small wave turns sooner and its backwash is shorter by as much.
+        // divisor: believed delays are at least 0.3 s
+        double left = (after + _exposure - delay) * _mean / delay;
+        double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, BackwashSeconds);
+        _promised = Forgetting * _promised + model;
+        _kept = Forgetting * _kept + kept;
     }
 
     private double Link => Elementary.Clamp(_variance <= 0 ? 0 : _products / (_squares + LinkWeight * _variance), 0, 0.8);

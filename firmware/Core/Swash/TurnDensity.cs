@@ -15,7 +15,8 @@ internal sealed class TurnDensity
     private const int Bins = 25;
     private const double Forgetting = 0.985;
 
-    private readonly double[] _counts = new double[Bins];
+    private readonly double[] _next = new double[Bins];
+    private readonly double[] _second = new double[Bins];
     private double _earlierGap;
 
     /// <summary>Marks that the histogram rests on, after forgetting.</summary>
@@ -23,7 +24,11 @@ internal sealed class TurnDensity
 
     public void Reset()
     {
-        for (int i = 0; i < Bins; i++) _counts[i] = 0;
+        for (int i = 0; i < Bins; i++)
+        {
+            _next[i] = 0;
+            _second[i] = 0;
+        }
         Weight = 0;
         _earlierGap = 0;
     }
@@ -31,20 +36,29 @@ internal sealed class TurnDensity
     /// <summary>Learns from a gap, in periods; the gap before it, if any, gives the second turn ahead.</summary>
     public void Learn(double gap)
     {
-        for (int i = 0; i < Bins; i++) _counts[i] *= Forgetting;
+        for (int i = 0; i < Bins; i++)
+        {
+            _next[i] *= Forgetting;
+            _second[i] *= Forgetting;
+        }
         Weight = Forgetting * Weight + 1;
-        Add(gap);
-        if (_earlierGap > 0) Add(gap + _earlierGap);
+        Add(_next, gap);
+        if (_earlierGap > 0) Add(_second, gap + _earlierGap);
         _earlierGap = gap;
     }
 
     /// <summary>Forgets the gap before: a pause went by.</summary>
     public void Break() => _earlierGap = 0;
 
-    /// <summary>Expected turns between two leads, in periods.</summary>
-    public double Between(double from, double to)
+    /// <summary>Share of turns that were followed by the next one between two leads, in periods.</summary>
+    public double Next(double from, double to) => Between(_next, from, to);
+
+    /// <summary>Share of turns that were followed by the second one between two leads, in periods.</summary>
+    public double Second(double from, double to) => Between(_second, from, to);
+
+    private double Between(double[] counts, double from, double to)
     {
-        if (Weight <= 0) return 0;
+        if (Weight <= 0 || to <= from) return 0;
         double first = Elementary.Clamp(from * BinsPerPeriod, 0, Bins);
         double last = Elementary.Clamp(to * BinsPerPeriod, 0, Bins);
         double sum = 0;
@@ -52,19 +66,19 @@ internal sealed class TurnDensity
         for (int i = start; i < Bins && i < last; i++)
         {
             double share = Elementary.Min(last, i + 1) - Elementary.Max(first, i);
-            sum += share * _counts[i];
+            sum += share * counts[i];
         }
         return sum / Weight;
     }
 
     // Each turn is shared between the two bins whose middles are nearest.
-    private void Add(double lead)
+    private static void Add(double[] counts, double lead)
     {
         double place = lead * BinsPerPeriod - 0.5;
         if (place < 0 || place >= Bins) return;
         int bin = (int)place;
         double share = place - bin;
-        _counts[bin] += 1 - share;
-        if (bin + 1 < Bins) _counts[bin + 1] += share;
+        counts[bin] += 1 - share;
+        if (bin + 1 < Bins) counts[bin + 1] += share;
     }
 }

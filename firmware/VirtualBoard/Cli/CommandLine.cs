@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Study;
 
 namespace Intervalometer.VirtualBoard.Cli;
@@ -17,6 +18,7 @@ public static class CommandLine
         root.Subcommands.Add(PlayVerb.Make(output, error));
         root.Subcommands.Add(AnswerVerb.Make(output, error));
         root.Subcommands.Add(StudyCommand.Build());
+        root.Subcommands.Add(PlanCommand.Build());
         Option<int> port = ServeVerb.PortOption();
         root.Options.Add(port);
         root.SetAction((parsed, cancel) => ServeVerb.Serve(parsed.GetValue(port), error, cancel));

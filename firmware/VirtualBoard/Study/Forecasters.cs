@@ -95,39 +95,3 @@ public sealed class AutoregressiveForecaster(int order, double forgetting, doubl
         NextSeconds = Math.Max(0.3 * _mean, _mean + ridge.Solve(_cross) * Vector<double>.Build.Dense(_departures));
     }
 }
-
-/// <summary>The best linear predictor of one sea: least squares over many lags on training records of that very sea.</summary>
-public sealed class LinearBound
-{
-    private const int Lags = 20;
-    private readonly Vector<double> _coefficients;
-
-    /// <param name="records">Training marks and, for each, the true next turn, µs.</param>
-    public LinearBound(IEnumerable<(long[] Marks, long[] NextTurns)> records)
-    {
-        var left = new double[Lags + 1, Lags + 1];
-        var right = new double[Lags + 1];
-        foreach (var (marks, turns) in records)
-        {
-            for (int i = Lags; i < marks.Length; i++)
-            {
-                Vector<double> row = Row(marks, i);
-                for (int a = 0; a <= Lags; a++)
-                {
-                    for (int b = 0; b <= Lags; b++) left[a, b] += row[a] * row[b];
-                    right[a] += row[a] * ((turns[i] - marks[i]) / 1e6);
-                }
-            }
-        }
-        _coefficients = Matrix<double>.Build.DenseOfArray(left).Solve(Vector<double>.Build.DenseOfArray(right));
-    }
-
-    /// <summary>Marks before the first that can be forecast from.</summary>
-    public static int Needed => Lags;
-
-    /// <summary>Seconds from mark i to the next turn.</summary>
-    public double NextSeconds(long[] marks, int i) => _coefficients * Row(marks, i);
-
-    private static Vector<double> Row(long[] marks, int i) =>
-        Vector<double>.Build.Dense(Lags + 1, k => k == 0 ? 1 : (marks[i - k + 1] - marks[i - k]) / 1e6);
-}

@@ -30,7 +30,8 @@ public sealed record Habits(
 /// <param name="TurnMarkUs">Press at its turn, µs.</param>
 /// <param name="Missed">Whether the presses for this wave were left out.</param>
 /// <param name="SecondPressUs">A bounce after the turn, µs; 0 for none.</param>
-public readonly record struct WatchedWave(Swash Swash, long ArrivalMarkUs, long TurnMarkUs, bool Missed, long SecondPressUs);
+/// <param name="HeldUs">How long Mark would be held to time the backwash, µs: let go as late and as uncertainly as it was pressed.</param>
+public readonly record struct WatchedWave(Swash Swash, long ArrivalMarkUs, long TurnMarkUs, bool Missed, long SecondPressUs, long HeldUs);
 
 /// <summary>A person who watches a sea and presses Mark.</summary>
 public static class Photographer
@@ -49,10 +50,12 @@ public static class Photographer
             bool missed = random.NextDouble() < habits.Missed;
             bool doubled = random.NextDouble() < habits.Doubled;
             double bounce = 0.15 + 0.75 * random.NextDouble();
+            double letGo = Normal.Sample(random, habits.TurnLagSeconds, habits.TurnSpreadSeconds);
             double judged = s.RunUpMetres * Math.Exp(Normal.Sample(random, 0, habits.JudgeSpread));
             if (judged < habits.WorthReach * median) continue;
             long press = s.TurnUs + (long)(turn * 1e6);
-            waves.Add(new WatchedWave(s, s.ArrivalUs + (long)(arrival * 1e6), press, missed, doubled ? press + (long)(bounce * 1e6) : 0));
+            waves.Add(new WatchedWave(s, s.ArrivalUs + (long)(arrival * 1e6), press, missed, doubled ? press + (long)(bounce * 1e6) : 0,
+                Math.Max(0, s.EndUs + (long)(letGo * 1e6) - press)));
         }
         return [.. waves];
     }

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
 using Intervalometer.VirtualBoard.Sea;
 using MathNet.Numerics.Random;
@@ -7,7 +8,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <summary>What one sea gave.</summary>
 public sealed record SeaResult(
     string Sea, int Waves, double PeriodSeconds, double Variation, double LinkOne,
-    IReadOnlyList<Tally> Ways, IReadOnlyList<(string Name, double Rms, double Careless)> Forecasters, double BoundRms, double BoundCareless);
+    IReadOnlyList<Tally> Ways, IReadOnlyList<(string Name, double Rms, double Careless)> Forecasters, double BoundRms, double BoundCareless,
+    ArrivalBound ArrivalBound);
 
 /// <summary>Plays photographers, ways of firing and forecasters on seas whose seeds took no part in choosing anything.</summary>
 /// <param name="options">How much to play.</param>
@@ -15,6 +17,9 @@ public sealed class SeaStudy(StudyOptions options)
 {
     /// <summary>Waves watched before anything is scored.</summary>
     public const int Learning = 20;
+
+    /// <summary>Waves in one outing, learning included. The box begins each with nothing learned.</summary>
+    public const int Outing = 170;
 
     /// <summary>Backwashes the photographer times while learning.</summary>
     public const int TimedBackwashes = 12;
@@ -25,6 +30,7 @@ public sealed class SeaStudy(StudyOptions options)
     public const string AtOnce = "mark, fires at once";
     public const string AfterMark = "mark, fires after a set delay";
     public const string Rhythm = "on the rhythm, next wave";
+    public const string RhythmLate = "on the rhythm, asked half a period after a mark";
     public const string RhythmTwo = "on the rhythm, two waves ahead";
     public const string Arrival = "mark the arrival, every wave";
     public const string ArrivalChosen = "mark the arrival, larger half";
@@ -35,9 +41,12 @@ public sealed class SeaStudy(StudyOptions options)
 
     /// <summary>
     /// Announced chances of the ways that forecast (rhythm and arrival) against what happened. The ways that fire on a mark
-    /// at the turn stay out: their chances rest on press habits that box and study share, so they could hardly disagree.
+    /// at the turn are kept apart in <see cref="MarkReliability"/>.
     /// </summary>
     public Reliability Reliability { get; } = new();
+
+    /// <summary>The same for a mark at the turn and a set delay: it rests on press habits that box and study share.</summary>
+    public Reliability MarkReliability { get; } = new();
 
     /// <summary>Plays one sea.</summary>
     public SeaResult Play(SeaRecipe recipe)
@@ -69,7 +78,8 @@ public sealed class SeaStudy(StudyOptions options)
         var clean = Forecasts(training, heldOut, Careful);
         var rough = Forecasts(training, heldOut, careless);
         return new SeaResult(recipe.Name, waves, sum, Math.Sqrt(squares) / sum, link / squares, [.. ways.Values],
-            [.. clean.Designs.Zip(rough.Designs, (a, b) => (a.Name, a.Rms, b.Rms))], clean.Bound, rough.Bound);
+            [.. clean.Designs.Zip(rough.Designs, (a, b) => (a.Name, a.Rms, b.Rms))], clean.Bound, rough.Bound,
+            BoundOfArrivals(training, heldOut));
     }
 
     /// <summary>Whether an exposure lies wholly inside the backwash of some wave near one index.</summary>
@@ -104,60 +114,98 @@ public sealed class SeaStudy(StudyOptions options)
         }
     }
 
+    // First wave and the one after the last of every outing; the waves at the very end only serve to judge the last frames.
+    private static IEnumerable<(int From, int To)> Outings(WatchedWave[] waves)
+    {
+        for (int from = 0; from + Math.Min(Outing, waves.Length / 2) + 6 <= waves.Length; from += Outing)
+            yield return (from, Math.Min(from + Outing, waves.Length - 6));
+    }
+
     private void PlayMarks(WatchedWave[] waves, Func<string, Tally> way, string suffix)
     {
-        var rhythm = new WaveRhythm();
-        var advice = new FiringAdvice();
-        var unused = new TurnDelay();
-        for (int i = 0; i < waves.Length - 6; i++)
+        foreach (var (from, to) in Outings(waves))
         {
-            WatchedWave w = waves[i];
-            bool scored = i >= Learning;
-            if (i < TimedBackwashes) rhythm.LearnBackwash((w.Swash.EndUs - w.Swash.TurnUs) / 1e6);
-            if (w.Missed) continue;
-            if (scored)
+            var rhythm = new WaveRhythm();
+            var advice = new FiringAdvice();
+            var unused = new TurnDelay();
+            for (int i = from; i < to; i++)
             {
-                if (i % 16 == 4) advice.Update(rhythm, unused, rhythm.LastMarkUs, options.ExposureSeconds);
-                long later = w.TurnMarkUs + (long)(advice.DelayAfterMarkSeconds * 1e6);
-                Score(way(AtOnce + suffix), waves, i, w.TurnMarkUs, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AtOnce), false);
-                Score(way(AfterMark + suffix), waves, i, later, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AfterMark), false);
-            }
-            rhythm.Mark(w.TurnMarkUs);
-            if (w.SecondPressUs != 0) rhythm.Mark(w.SecondPressUs);
-            if (!scored || rhythm.Stale(w.TurnMarkUs)) continue;
-            for (int ahead = 1; ahead <= 2; ahead++)
-            {
-                rhythm.TryForecast(w.TurnMarkUs, ahead, out long turn, out _);
-                rhythm.TryRelease(w.TurnMarkUs, ahead, options.ExposureSeconds, out long release, out double chance);
-                Score(way((ahead == 1 ? Rhythm : RhythmTwo) + suffix), waves, i, release, turn, i + ahead, chance, suffix == "");
+                WatchedWave w = waves[i];
+                bool scored = i >= from + Learning;
+                if (i < from + TimedBackwashes && w.HeldUs >= WaveRun.ShortestHoldUs) rhythm.LearnBackwash(w.HeldUs / 1e6);
+                if (w.Missed) continue;
+                if (scored)
+                {
+                    if (i % 16 == 4) advice.Update(rhythm, unused, rhythm.LastMarkUs, options.ExposureSeconds);
+                    long later = w.TurnMarkUs + (long)(advice.DelayAfterMarkSeconds * 1e6);
+                    Score(way(AtOnce + suffix), waves, i, w.TurnMarkUs, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AtOnce), null);
+                    Score(way(AfterMark + suffix), waves, i, later, w.TurnMarkUs, i, advice.Chance(FiringAdvice.AfterMark), suffix == "" ? MarkReliability : null);
+                }
+                else if (i == from + Learning - 1)
+                {
+                    advice.Update(rhythm, unused, rhythm.LastMarkUs, options.ExposureSeconds);
+                }
+                rhythm.Mark(w.TurnMarkUs);
+                if (w.SecondPressUs != 0) rhythm.Mark(w.SecondPressUs);
+                if (!scored || rhythm.Stale(w.TurnMarkUs)) continue;
+                for (int ahead = 1; ahead <= 2; ahead++)
+                    PlayRhythm(rhythm, waves, i, w.TurnMarkUs, ahead, way((ahead == 1 ? Rhythm : RhythmTwo) + suffix), suffix == "");
+                long late = w.TurnMarkUs + (long)(0.5e6 * rhythm.PeriodSeconds);
+                if (late < waves[i + 1].TurnMarkUs) PlayRhythm(rhythm, waves, i, late, 1, way(RhythmLate + suffix), suffix == "");
             }
         }
+    }
+
+    private void PlayRhythm(WaveRhythm rhythm, WatchedWave[] waves, int i, long nowUs, int ahead, Tally tally, bool judged)
+    {
+        rhythm.TryForecast(nowUs, ahead, out long turn, out _);
+        if (!rhythm.TryRelease(nowUs, ahead, options.ExposureSeconds, out long release, out double chance)) return;
+        Score(tally, waves, i, release, turn, i + ahead, chance, judged ? Reliability : null);
     }
 
     private void PlayArrivals(WatchedWave[] waves, Tally tally, bool judged)
     {
-        var delay = new TurnDelay();
-        for (int i = 0; i < waves.Length - 6; i++)
+        foreach (var (from, to) in Outings(waves))
         {
-            WatchedWave w = waves[i];
-            if (i < TimedBackwashes) delay.LearnBackwash((w.Swash.EndUs - w.Swash.TurnUs) / 1e6);
-            if (w.Missed) continue;
-            if (i >= Learning && delay.TryRelease(w.ArrivalMarkUs, options.ExposureSeconds, out long release, out double chance))
+            var delay = new TurnDelay();
+            for (int i = from; i < to; i++)
             {
-                delay.TryForecast(w.ArrivalMarkUs, out long turn, out _);
-                Score(tally, waves, i, release, turn, i, chance, judged);
+                WatchedWave w = waves[i];
+                if (i < from + TimedBackwashes && w.HeldUs >= WaveRun.ShortestHoldUs) delay.LearnBackwash(w.HeldUs / 1e6);
+                if (w.Missed) continue;
+                if (i >= from + Learning && delay.TryRelease(w.ArrivalMarkUs, options.ExposureSeconds, out long release, out double chance))
+                {
+                    delay.TryForecast(w.ArrivalMarkUs, out long turn, out _);
+                    Score(tally, waves, i, release, turn, i, chance, judged ? Reliability : null);
+                }
+                delay.Arrival(w.ArrivalMarkUs);
+                delay.Turn(w.TurnMarkUs);
+                if (w.SecondPressUs != 0) delay.Turn(w.SecondPressUs);
             }
-            delay.Arrival(w.ArrivalMarkUs);
-            delay.Turn(w.TurnMarkUs);
-            if (w.SecondPressUs != 0) delay.Turn(w.SecondPressUs);
         }
     }
 
-    private void Score(Tally tally, WatchedWave[] waves, int near, long release, long forecast, int aimed, double chance, bool judged)
+    private ArrivalBound BoundOfArrivals(SpectralSea[] training, SpectralSea[] heldOut)
+    {
+        ArrivalPredictor predictor = new(training.Select(s => Photographer.Watch(s, Careful, s.Seed)).ToArray(), Hit);
+        var tally = new Tally("", "");
+        foreach (SpectralSea sea in heldOut)
+        {
+            WatchedWave[] waves = Photographer.Watch(sea, Careful, sea.Seed);
+            for (int i = ArrivalPredictor.Needed; i < waves.Length - 6; i++)
+            {
+                double turn = predictor.DelaySeconds(waves, i);
+                tally.Add(Hit(waves, i, predictor.ReleaseUs(waves, i)), turn - (waves[i].Swash.TurnUs - waves[i].ArrivalMarkUs) / 1e6);
+            }
+        }
+        return new ArrivalBound(tally.Rms, tally.HitPercent);
+    }
+
+    private void Score(Tally tally, WatchedWave[] waves, int near, long release, long forecast, int aimed, double chance, Reliability? judge)
     {
         bool hit = Hit(waves, near, release);
         tally.Add(hit, (forecast - waves[aimed].Swash.TurnUs) / 1e6, chance);
-        if (judged) Reliability.Add(chance, hit);
+        judge?.Add(chance, hit);
     }
 
     private static (IReadOnlyList<(string Name, double Rms)> Designs, double Bound) Forecasts(SpectralSea[] training, SpectralSea[] heldOut, Habits habits)

@@ -10,18 +10,20 @@ public static class StudyCommand
     /// <summary>The command for the program's command line.</summary>
     public static Command Build()
     {
-        var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the table (sea-study.txt), sea-study.csv, hit-rates and reliability plots (PNG, SVG)." };
-        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: a few seconds instead of about a minute." };
+        var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the tables (sea-study.txt, .md, .csv) and plots (PNG, SVG)." };
+        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: a few seconds instead of about twenty." };
+        var tuning = new Option<bool>("--tuning-seeds") { Description = "Play the seeds that constants were chosen on, never the held-out ones: for work on the box." };
         var exposure = new Option<double>("--exposure") { Description = "Exposure in seconds, 0.01 to 10.", DefaultValueFactory = _ => 1.0 };
         exposure.Validators.Add(result =>
         {
             double seconds = result.GetValue(exposure);
             if (seconds is not (>= 0.01 and <= 10)) result.AddError($"--exposure {seconds}: give 0.01 to 10 seconds.");
         });
-        var command = new Command("sea-study", "Play thousands of waves and compare the ways of firing.") { folder, quick, exposure };
+        var command = new Command("sea-study", "Play thousands of waves and compare the ways of firing.") { folder, quick, tuning, exposure };
         command.SetAction(parsed => Run(
             new StudyOptions
             {
+                HeldOutSeeds = parsed.GetValue(tuning) ? new StudyOptions().TrainingSeeds : new StudyOptions().HeldOutSeeds,
                 Folder = parsed.GetValue(folder)?.FullName,
                 ExposureSeconds = parsed.GetValue(exposure),
                 SecondsPerSeed = parsed.GetValue(quick) ? 4_096 : 32_768,
@@ -46,7 +48,7 @@ public static class StudyCommand
                 task.Increment(1);
             }
         });
-        var report = new StudyReport(results, study.Reliability);
+        var report = new StudyReport(results, study.Reliability, study.MarkReliability);
         var text = new StringWriter();
         report.WriteTables(text);
         console.Profile.Out.Writer.Write(text.ToString());
@@ -54,8 +56,9 @@ public static class StudyCommand
         Directory.CreateDirectory(options.Folder);
         File.WriteAllText(Path.Combine(options.Folder, "sea-study.txt"), text.ToString());
         report.WriteCsv(Path.Combine(options.Folder, "sea-study.csv"));
+        report.WriteMarkdown(Path.Combine(options.Folder, "sea-study.md"));
         report.WritePlots(options.Folder);
-        console.MarkupLineInterpolated($"Table, CSV and plots are in {options.Folder}.");
+        console.MarkupLineInterpolated($"Tables and plots are in {options.Folder}.");
         return 0;
     }
 }

@@ -6,8 +6,9 @@ namespace Intervalometer.VirtualBoard.Study;
 
 /// <summary>What the study found, as a table, a CSV file and plots.</summary>
 /// <param name="results">One for each sea.</param>
-/// <param name="reliability">Announced against actual.</param>
-public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability)
+/// <param name="reliability">Announced against actual, rhythm and arrival ways.</param>
+/// <param name="markReliability">Announced against actual, mark and delay.</param>
+public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability, Reliability markReliability)
 {
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
@@ -33,10 +34,18 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                 to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, r.BoundRms)})  careless {careless:F3} ({Over(careless, r.BoundCareless)})");
         }
         to.WriteLine();
-        to.WriteLine("Announced chance against what happened, rhythm and arrival ways on all seas");
-        foreach (var (bin, frames, announced, actual) in reliability.Bins())
-            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
+        to.WriteLine("Marking arrivals, percent wholly on the backwash: waves of usual size and up; every wave; every wave by the best linear predictor");
+        foreach (SeaResult r in results)
+        {
+            Tally every = Way(r, SeaStudy.Arrival), chosen = Way(r, SeaStudy.ArrivalChosen);
+            to.WriteLine($"  {r.Sea,-18} {chosen.HitPercent,5:F1} (error {chosen.Rms:F2} s)  {every.HitPercent,5:F1} (error {every.Rms:F2} s)  {r.ArrivalBound.HitPercent,5:F1} (error {r.ArrivalBound.Rms:F2} s)");
+        }
+        double[] shorts = [.. results.Select(r => r.ArrivalBound.HitPercent - Way(r, SeaStudy.Arrival).HitPercent)];
+        to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run;");
+        to.WriteLine($"  no linear rule on all the marks does better than the last column, and the box is {shorts.Min():F1} to {shorts.Max():F1} points short of it.");
         to.WriteLine();
+        WriteReliability(to, "Announced chance against what happened, rhythm and arrival ways on all seas", reliability);
+        WriteReliability(to, "The same, a mark at the turn and a set delay", markReliability);
         to.WriteLine("Cost of careless marks, points of hit rate");
         foreach (SeaResult r in results)
         {
@@ -71,33 +80,90 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
         }
     }
 
-    /// <summary>Writes hit rates and the reliability diagram as PNG and SVG.</summary>
+    /// <summary>Writes the table of what to expect, one column a sea, as Markdown.</summary>
+    public void WriteMarkdown(string path)
+    {
+        var text = new StringWriter();
+        void Row(string name, Func<SeaResult, string> cell) => text.WriteLine($"| {name} | {string.Join(" | ", results.Select(cell))} |");
+        void Hits(string name, string way) => Row(name, r => Share(Way(r, way).HitPercent));
+        void Said(string name, string way) => Row(name, r => $"{Math.Min(99, Way(r, way).AnnouncedPercent):F0} / {Math.Min(99, Way(r, way).HitPercent):F0}");
+        text.WriteLine($"| | {string.Join(" | ", results.Select(r => r.Sea))} |");
+        text.WriteLine($"| --- |{string.Concat(results.Select(_ => " ---: |"))}");
+        Row("waves; mean time between turns", r => $"{r.Waves}; {r.PeriodSeconds:F1} s");
+        Hits("a fixed timer", SeaStudy.Timer);
+        Hits("by hand, on seeing it roll back", SeaStudy.HandWaiting);
+        Hits("mark the turn, fire at once", SeaStudy.AtOnce);
+        Hits("**mark the turn, fire a little later**", SeaStudy.AfterMark);
+        Hits("on the rhythm, next wave", SeaStudy.Rhythm);
+        Hits("**mark the arrival**, waves of usual size and up", SeaStudy.ArrivalChosen);
+        Hits("mark the arrival, every wave", SeaStudy.Arrival);
+        Row("the same, by the best linear rule", r => Share(r.ArrivalBound.HitPercent));
+        Said("announced / happened: a little later", SeaStudy.AfterMark);
+        Said("announced / happened: rhythm", SeaStudy.Rhythm);
+        Said("announced / happened: arrival, usual size and up", SeaStudy.ArrivalChosen);
+        Row("next turn, best linear rule, RMS", r => $"{r.BoundRms:F2} s");
+        Row("the box over it", r => Over(r.Forecasters[0].Rms, r.BoundRms));
+        text.WriteLine();
+        text.WriteLine($"95 % half-width of a share: at most {results.SelectMany(r => r.Ways).Max(t => (t.HitInterval.High - t.HitInterval.Low) / 2):F1} points.");
+        File.WriteAllText(path, text.ToString());
+    }
+
+    /// <summary>Writes hit rates and the reliability diagram, together as one PNG and each as SVG.</summary>
     public void WritePlots(string folder)
     {
-        Save(HitRates(), folder, "hit-rates", 1400, 800);
-        Save(ReliabilityDiagram(), folder, "reliability", 800, 800);
+        Plot bars = HitRates(), diagram = ReliabilityDiagram();
+        var both = new Multiplot();
+        both.AddPlot(bars);
+        both.AddPlot(diagram);
+        var grid = new ScottPlot.MultiplotLayouts.CustomGrid();
+        grid.Set(bars, new GridCell(0, 0, 1, 10, 1, 7));
+        grid.Set(diagram, new GridCell(0, 7, 1, 10, 1, 3));
+        both.Layout = grid;
+        Enlarge(bars);
+        Enlarge(diagram);
+        both.SavePng(Path.Combine(folder, "sea-study.png"), 1500, 620);
+        bars.SaveSvg(Path.Combine(folder, "hit-rates.svg"), 1120, 560);
+        diagram.SaveSvg(Path.Combine(folder, "reliability.svg"), 560, 560);
+    }
+
+    private static void Enlarge(Plot plot)
+    {
+        plot.Axes.Title.Label.FontSize = 22;
+        plot.Legend.FontSize = 17;
+        foreach (IAxis axis in new IAxis[] { plot.Axes.Left, plot.Axes.Bottom })
+        {
+            axis.Label.FontSize = 20;
+            axis.TickLabelStyle.FontSize = 17;
+        }
+    }
+
+    private static string Share(double percent) => percent >= 99.5 ? "over 99 %" : $"{percent:F0} %";
+
+    private static Tally Way(SeaResult result, string way) => result.Ways.First(t => t.Way == way);
+
+    private static void WriteReliability(TextWriter to, string heading, Reliability of)
+    {
+        to.WriteLine(heading);
+        foreach (var (bin, frames, announced, actual) in of.Bins())
+            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %: said {announced,5:F1}, was {actual,5:F1}, n {frames}");
+        to.WriteLine();
     }
 
     private static string Number(double value) => double.IsNaN(value) ? "" : value.ToString("F4", CultureInfo.InvariantCulture);
 
     private static string Over(double rms, double bound) => $"{100 * (rms / bound - 1):+0.0;-0.0} %";
 
-    private static void Save(Plot plot, string folder, string name, int width, int height)
-    {
-        plot.SavePng(Path.Combine(folder, name + ".png"), width, height);
-        plot.SaveSvg(Path.Combine(folder, name + ".svg"), width, height);
-    }
-
     private Plot HitRates()
     {
-        string[] shown = [SeaStudy.Timer, SeaStudy.HandAimed, SeaStudy.AtOnce, SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen];
+        string[] shown = [SeaStudy.Timer, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.ArrivalChosen, SeaStudy.AfterMark];
+        string[] names = ["fixed timer", "rhythm", "mark every arrival", "mark arrivals of usual size and up", "mark the turn, a little later"];
         var plot = new Plot();
         for (int w = 0; w < shown.Length; w++)
         {
             List<Bar> bars = [];
             for (int s = 0; s < results.Count; s++)
             {
-                Tally t = results[s].Ways.First(x => x.Way == shown[w]);
+                Tally t = Way(results[s], shown[w]);
                 var (low, high) = t.HitInterval;
                 bars.Add(new Bar
                 {
@@ -105,13 +171,13 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                     FillColor = plot.Add.Palette.GetColor(w), LineWidth = 0,
                 });
             }
-            plot.Add.Bars(bars).LegendText = shown[w];
+            plot.Add.Bars(bars).LegendText = names[w];
         }
         double[] places = [.. Enumerable.Range(0, results.Count).Select(s => s * (shown.Length + 1.5) + (shown.Length - 1) / 2.0)];
-        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea)]);
+        plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericManual(places, [.. results.Select(r => r.Sea.Replace(" swell", "\nswell").Replace(" sea", "\nsea"))]);
         plot.Axes.SetLimitsY(0, 105);
-        plot.YLabel("frames wholly on the backwash, %");
-        plot.Title("One-second exposures on seas that took no part in tuning");
+        plot.YLabel("% of frames");
+        plot.Title("One-second exposures wholly on the backwash");
         plot.ShowLegend(Edge.Bottom);
         return plot;
     }
@@ -119,17 +185,20 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     private Plot ReliabilityDiagram()
     {
         var plot = new Plot();
-        var bins = reliability.Bins().Where(b => b.Frames >= 50).ToArray();
         var line = plot.Add.Line(0, 0, 100, 100);
         line.LinePattern = LinePattern.Dashed;
         line.LegendText = "perfect";
-        var points = plot.Add.Scatter(bins.Select(b => b.Announced).ToArray(), bins.Select(b => b.Actual).ToArray());
-        points.LegendText = "the box";
-        points.MarkerSize = 10;
-        plot.Axes.SetLimits(0, 100, 0, 100);
-        plot.XLabel("announced, %");
-        plot.YLabel("happened, %");
-        plot.Title("Announced chance against what happened");
+        foreach (var (bins, name) in new[] { (reliability, "rhythm and arrival"), (markReliability, "mark and delay") })
+        {
+            var kept = bins.Bins().Where(b => b.Frames >= 500).ToArray();
+            var points = plot.Add.Scatter(kept.Select(b => b.Announced).ToArray(), kept.Select(b => b.Actual).ToArray());
+            points.LegendText = name;
+            points.MarkerSize = 9;
+        }
+        plot.Axes.SetLimits(0, 102, 0, 102);
+        plot.XLabel("the box said, %");
+        plot.YLabel("it happened, %");
+        plot.Title("Said, and happened");
         plot.ShowLegend(Alignment.UpperLeft);
         return plot;
     }

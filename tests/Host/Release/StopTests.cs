@@ -38,8 +38,8 @@ public class StopTests
     {
         HalfPressLeadMs = random.Next(0, 1000),
         ShutterLagMs = random.Next(0, 300),
-        MinimumGapMs = random.Next(10, 1000),
-        PulseMs = random.Next(20, 500),
+        MinimumGapMs = random.Next(40, 1000),
+        PulseMs = random.Next(30, 500),
         DarkFrame = random.Next(2) == 0,
         MirrorLockUp = random.Next(3) == 0,
         MirrorSettleMs = random.Next(200, 3000),

@@ -84,6 +84,21 @@ public class ReachTests
     }
 
     [TestMethod]
+    public void APressThatOverlapsTheReleaseOfSelectComesAfterIt()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down);
+        long at = rig.Bench.NowUs;
+        rig.Panel.OnButton(Button.Select, true, false, at);
+        rig.Panel.OnButton(Button.Down, true, false, at + 10_000);
+        rig.Panel.OnButton(Button.Select, false, false, at + 20_000);
+        rig.Panel.OnButton(Button.Down, false, false, at + 30_000);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+        Assert.AreEqual(0, rig.Panel.Field, "in the list");
+        rig.Press(Button.Select);
+        Assert.IsTrue(rig.Settings.Kit[1].On, "and one row down");
+    }
+
+    [TestMethod]
     public void ChangingTheApertureKeepsTheExposure()
     {
         PanelRig rig = new PanelRig().Press(Button.Select, Button.Select);

@@ -48,7 +48,7 @@ internal sealed class PlanFirmware : IFirmware
 
     public long NextEdgeUs => _player?.State == PlayerState.Playing ? _player.NextEdgeUs : long.MaxValue;
 
-    public long WriteAheadUs => 300;
+    public long WriteAheadUs => _player?.NextAheadUs ?? 0;
 
     public bool EdgeNear => NextEdgeUs != long.MaxValue && NextEdgeUs - Clock.NowUs < 40_000;
 

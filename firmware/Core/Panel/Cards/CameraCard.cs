@@ -64,8 +64,8 @@ public sealed class CameraCard : Card
         {
             case 0: camera.HalfPressLeadMs = Moved(camera.HalfPressLeadMs, direction, 50 * stride, 0, 5000); break;
             case 1: camera.ShutterLagMs = Moved(camera.ShutterLagMs, direction, 5 * stride, 0, 1000); break;
-            case 2: camera.MinimumGapMs = Moved(camera.MinimumGapMs, direction, 10 * stride, 10, 5000); break;
-            case 3: camera.PulseMs = Moved(camera.PulseMs, direction, 10 * stride, 20, 1000); break;
+            case 2: camera.MinimumGapMs = Moved(camera.MinimumGapMs, direction, 10 * stride, ReleaseLimits.MinimumGapUs / 1000, 5000); break;
+            case 3: camera.PulseMs = Moved(camera.PulseMs, direction, 10 * stride, ReleaseLimits.MinimumClosureUs / 1000, 1000); break;
             case 4: camera.DarkFrame = !camera.DarkFrame; break;
             case 5: camera.MirrorLockUp = !camera.MirrorLockUp; break;
             default: camera.MirrorSettleMs = Moved(camera.MirrorSettleMs, direction, 100 * stride, 200, 10_000); break;

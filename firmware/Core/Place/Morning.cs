@@ -1,0 +1,95 @@
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Core.Place;
+
+/// <summary>What is wanted of a morning or an evening: the tide falling through a band of heights near the sun's rise or set.</summary>
+public readonly struct MorningWish
+{
+    /// <summary>Minutes before sunrise (sunset) at which the window opens, 0 to 180.</summary>
+    public readonly int BeforeMinutes;
+
+    /// <summary>Minutes after sunrise (sunset) at which the window closes, 0 to 180.</summary>
+    public readonly int AfterMinutes;
+
+    /// <summary>Upper edge of the band, metres above the place's datum.</summary>
+    public readonly double HighMetres;
+
+    /// <summary>Lower edge of the band, metres above the place's datum.</summary>
+    public readonly double LowMetres;
+
+    /// <summary>The least working time that counts, minutes, 5 to 360.</summary>
+    public readonly int WorkMinutes;
+
+    /// <summary>True to list mornings.</summary>
+    public readonly bool Mornings;
+
+    /// <summary>True to list evenings.</summary>
+    public readonly bool Evenings;
+
+    /// <summary>A wish; values outside their ranges are held at the nearer end, and the two heights are put in order.</summary>
+    public MorningWish(int beforeMinutes, int afterMinutes, double highMetres, double lowMetres, int workMinutes, bool mornings, bool evenings)
+    {
+        BeforeMinutes = Elementary.Clamp(beforeMinutes, 0, 180);
+        AfterMinutes = Elementary.Clamp(afterMinutes, 0, 180);
+        HighMetres = Elementary.Max(highMetres, lowMetres);
+        LowMetres = Elementary.Min(highMetres, lowMetres);
+        WorkMinutes = Elementary.Clamp(workMinutes, 5, 360);
+        Mornings = mornings;
+        Evenings = evenings;
+    }
+}
+
+/// <summary>One morning or evening that fits a wish. Times are good to five minutes, by prediction only.</summary>
+public sealed class Morning
+{
+    internal Morning()
+    {
+    }
+
+    /// <summary>True for an evening.</summary>
+    public bool IsEvening { get; internal set; }
+
+    /// <summary>Sunrise, or sunset for an evening.</summary>
+    public UtcInstant Sun { get; internal set; }
+
+    /// <summary>Azimuth of the sun then, degrees from true north.</summary>
+    public double SunAzimuthDegrees { get; internal set; }
+
+    /// <summary>When work can begin: the tide falls inside the band and the path has been clear for the walk in.</summary>
+    public UtcInstant WorkStart { get; internal set; }
+
+    /// <summary>When work ends: the tide leaves the band, turns, the window closes, or it is time to leave.</summary>
+    public UtcInstant WorkEnd { get; internal set; }
+
+    /// <summary>When to set off from the car or bed.</summary>
+    public UtcInstant ArriveBy { get; internal set; }
+
+    /// <summary>The last moment to set off back, by prediction; meaningless unless <see cref="PathCloses"/>.</summary>
+    public UtcInstant LeaveBy { get; internal set; }
+
+    /// <summary>True when the tide cuts the path within the time looked at.</summary>
+    public bool PathCloses { get; internal set; }
+
+    /// <summary>Height at the beginning of work, metres.</summary>
+    public double FromMetres { get; internal set; }
+
+    /// <summary>Height at the end of work, metres.</summary>
+    public double ToMetres { get; internal set; }
+
+    /// <summary>Rank: minutes of work, less a quarter of the minutes between the middle of the work and the sun, plus a quarter of the spare time on the path up to an hour.</summary>
+    public double Score { get; internal set; }
+
+    /// <summary>Working time in whole minutes.</summary>
+    public int WorkMinutes => (int)(WorkEnd.SecondsSince(WorkStart) / 60);
+
+    /// <summary>Why it is listed, in words.</summary>
+    public string Reason(LocalOffset offset)
+    {
+        string text = "tide falls " + FromMetres.ToString("F1") + " to " + ToMetres.ToString("F1") + " m "
+            + TimeText.HourMinute(WorkStart, offset) + "-" + TimeText.HourMinute(WorkEnd, offset)
+            + (IsEvening ? ", sunset " : ", sunrise ") + TimeText.HourMinute(Sun, offset);
+        if (PathCloses) return text + ", leave by " + TimeText.HourMinute(LeaveBy, offset);
+        return text + ", path not cut in that time";
+    }
+}

@@ -1,0 +1,166 @@
+namespace Intervalometer.Core.Tide;
+
+/// <summary>What the node factor f and angle u of a constituent are made from (Schureman 1958, Table 2, last columns).</summary>
+public enum NodeTerm
+{
+    /// <summary>Solar: f = 1, u = 0.</summary>
+    None,
+
+    /// <summary>Lunar declinational diurnal O1, formula 75.</summary>
+    O1,
+
+    /// <summary>Luni-solar diurnal K1, formula 227.</summary>
+    K1,
+
+    /// <summary>Luni-solar semidiurnal K2, formula 235.</summary>
+    K2,
+
+    /// <summary>J1, formula 76.</summary>
+    J1,
+
+    /// <summary>OO1, formula 77.</summary>
+    OO1,
+
+    /// <summary>Mm, formula 73.</summary>
+    Mm,
+
+    /// <summary>Mf, formula 74.</summary>
+    Mf,
+
+    /// <summary>M3, formula 149.</summary>
+    M3,
+
+    /// <summary>L2, formulas 214 and 215.</summary>
+    L2,
+
+    /// <summary>M1, formulas 203 and 207.</summary>
+    M1,
+}
+
+/// <summary>
+/// The 37 constituents of the published NOAA set, in its order, with their equilibrium arguments.
+/// </summary>
+/// <remarks>
+/// Source: P. Schureman, Manual of Harmonic Analysis and Prediction of Tides, US Coast and Geodetic Survey Special
+/// Publication 98 (1958), Table 2 (arguments V and u, speeds). Speeds are printed there in degrees an hour.
+/// V = T + s + h + p + p1 multiples + quarter turns, where T is the hour angle of the mean sun (180 deg at midnight UTC),
+/// s, h and p the mean longitudes of the moon, the sun and the lunar perigee, and p1 that of the solar perigee.
+/// Names follow the NOAA lists: LAM2 is lambda 2, RHO is rho 1, NU2 and MU2 likewise.
+/// </remarks>
+public static class Constituents
+{
+    /// <summary>How many constituents there are.</summary>
+    public const int Count = 37;
+
+    /// <summary>Place of M1 in the list; its argument holds the motion of the perigee inside u.</summary>
+    public const int M1 = 17;
+
+    private static readonly string[] Names = new string[]
+    {
+        "M2", "S2", "N2", "K1", "M4", "O1", "M6", "MK3", "S4", "MN4", "NU2", "S6", "MU2", "2N2", "OO1", "LAM2", "S1", "M1",
+        "J1", "MM", "SSA", "SA", "MSF", "MF", "RHO", "Q1", "T2", "R2", "2Q1", "P1", "2SM2", "M3", "L2", "2MK3", "K2", "M8", "MS4",
+    };
+
+    private static readonly double[] Speeds = new double[]
+    {
+        28.9841042, 30.0, 28.4397295, 15.0410686, 57.9682084, 13.9430356, 86.9523127, 44.0251729, 60.0, 57.4238337,
+        28.5125831, 90.0, 27.9682084, 27.8953548, 16.1391017, 29.4556253, 15.0, 14.4966939, 15.5854433, 0.5443747,
+        0.0821373, 0.0410686, 1.0158958, 1.0980331, 13.4715145, 13.3986609, 29.9589333, 30.0410667, 12.8542862, 14.9589314,
+        31.0158958, 43.4761563, 29.5284789, 42.9271398, 30.0821373, 115.9364169, 58.9841042,
+    };
+
+    // Six numbers a constituent: multiples of T, s, h, p, p1, and of 90 degrees.
+    private static readonly sbyte[] Arguments = new sbyte[]
+    {
+        2, -2, 2, 0, 0, 0,    // M2
+        2, 0, 0, 0, 0, 0,     // S2
+        2, -3, 2, 1, 0, 0,    // N2
+        1, 0, 1, 0, 0, -1,    // K1
+        4, -4, 4, 0, 0, 0,    // M4
+        1, -2, 1, 0, 0, 1,    // O1
+        6, -6, 6, 0, 0, 0,    // M6
+        3, -2, 3, 0, 0, -1,   // MK3
+        4, 0, 0, 0, 0, 0,     // S4
+        4, -5, 4, 1, 0, 0,    // MN4
+        2, -3, 4, -1, 0, 0,   // NU2
+        6, 0, 0, 0, 0, 0,     // S6
+        2, -4, 4, 0, 0, 0,    // MU2
+        2, -4, 2, 2, 0, 0,    // 2N2
+        1, 2, 1, 0, 0, -1,    // OO1
+        2, -1, 0, 1, 0, 2,    // LAM2
+        1, 0, 0, 0, 0, 0,     // S1
+        1, -1, 1, 0, 0, -1,   // M1, the perigee is in u
+        1, 1, 1, -1, 0, -1,   // J1
+        0, 1, 0, -1, 0, 0,    // MM
+        0, 0, 2, 0, 0, 0,     // SSA
+        0, 0, 1, 0, 0, 0,     // SA
+        0, 2, -2, 0, 0, 0,    // MSF
+        0, 2, 0, 0, 0, 0,     // MF
+        1, -3, 3, -1, 0, 1,   // RHO
+        1, -3, 1, 1, 0, 1,    // Q1
+        2, 0, -1, 0, 1, 0,    // T2
+        2, 0, 1, 0, -1, 2,    // R2
+        1, -4, 1, 2, 0, 1,    // 2Q1
+        1, 0, -1, 0, 0, 1,    // P1
+        2, 2, -2, 0, 0, 0,    // 2SM2
+        3, -3, 3, 0, 0, 0,    // M3
+        2, -1, 2, -1, 0, 2,   // L2
+        3, -4, 3, 0, 0, 1,    // 2MK3
+        2, 0, 2, 0, 0, 0,     // K2
+        8, -8, 8, 0, 0, 0,    // M8
+        4, -2, 2, 0, 0, 0,    // MS4
+    };
+
+    // The power of M2's node factor (u takes the sign, f the size), and a further term with its sign. MSF and 2SM2 are
+    // compound tides of S2 against M2.
+    private static readonly sbyte[] M2Powers = new sbyte[]
+    {
+        1, 0, 1, 0, 2, 0, 3, 1, 0, 2, 1, 0, 1, 1, 0, 1, 0, 0, 0, 0, 0, 0, -1, 0, 0, 0, 0, 0, 0, 0, -1, 0, 0, 2, 0, 4, 1,
+    };
+
+    /// <summary>The name as NOAA prints it, for an index of 0 to 36.</summary>
+    public static string Name(int index) => Names[index];
+
+    /// <summary>Speed in degrees an hour, for an index of 0 to 36.</summary>
+    public static double SpeedDegreesPerHour(int index) => Speeds[index];
+
+    /// <summary>A multiple in the argument V: part 0 T, 1 s, 2 h, 3 p, 4 p1, 5 quarter turns.</summary>
+    public static int Argument(int index, int part) => Arguments[index * 6 + part];
+
+    /// <summary>The power of M2's node factor in this constituent; u takes its sign.</summary>
+    public static int M2Power(int index) => M2Powers[index];
+
+    /// <summary>The further node term of this constituent.</summary>
+    public static NodeTerm Term(int index) => index switch
+    {
+        3 => NodeTerm.K1,
+        5 => NodeTerm.O1,
+        7 => NodeTerm.K1,
+        14 => NodeTerm.OO1,
+        17 => NodeTerm.M1,
+        18 => NodeTerm.J1,
+        19 => NodeTerm.Mm,
+        23 => NodeTerm.Mf,
+        24 => NodeTerm.O1,
+        25 => NodeTerm.O1,
+        28 => NodeTerm.O1,
+        31 => NodeTerm.M3,
+        32 => NodeTerm.L2,
+        33 => NodeTerm.K1,
+        34 => NodeTerm.K2,
+        _ => NodeTerm.None,
+    };
+
+    /// <summary>-1 for 2MK3, whose u subtracts K1's; else 1.</summary>
+    public static int TermSign(int index) => index == 33 ? -1 : 1;
+
+    /// <summary>The index of a name as NOAA prints it (capitals), or -1. LAMBDA2, LDA2 and RHO1 are known too.</summary>
+    public static int IndexOf(string name)
+    {
+        if (name == "LAMBDA2" || name == "LDA2") return 15;
+        if (name == "RHO1") return 24;
+        for (int i = 0; i < Names.Length; i++)
+            if (Names[i] == name) return i;
+        return -1;
+    }
+}

@@ -1,0 +1,47 @@
+using System.Globalization;
+using CsvHelper;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.VirtualBoard.Plan;
+
+/// <summary>The list as CSV (RFC 4180), in order of rank, with the caution in every row so that no row travels without it.</summary>
+public static class PlanCsv
+{
+    /// <summary>Writes the list.</summary>
+    public static void Write(TextWriter to, Site site, IReadOnlyList<Morning> ranked)
+    {
+        using var csv = CsvWriter.Create(to, CsvWriterOptions.Default, leaveOpen: true);
+        csv.WriteRecord(new[]
+        {
+            "rank", "date", "kind", "sun_utc", "sun_azimuth_deg", "arrive_by_utc", "work_start_utc", "work_end_utc", "work_min",
+            "from_m", "to_m", "leave_by_utc", "datum", "place", "reason_local_time", "caution",
+        });
+        for (int i = 0; i < ranked.Count; i++)
+        {
+            Morning m = ranked[i];
+            csv.WriteRecord(new[]
+            {
+                (i + 1).ToString(CultureInfo.InvariantCulture),
+                TimeText.IsoDate(site.Place.Offset.ToLocal(m.Sun)),
+                m.IsEvening ? "evening" : "morning",
+                Utc(m.Sun),
+                m.SunAzimuthDegrees.ToString("F1", CultureInfo.InvariantCulture),
+                Utc(m.ArriveBy),
+                Utc(m.WorkStart),
+                Utc(m.WorkEnd),
+                m.WorkMinutes.ToString(CultureInfo.InvariantCulture),
+                m.FromMetres.ToString("F2", CultureInfo.InvariantCulture),
+                m.ToMetres.ToString("F2", CultureInfo.InvariantCulture),
+                m.PathCloses ? Utc(m.LeaveBy) : "",
+                site.Place.DatumText,
+                site.Place.Name,
+                m.Reason(site.Place.Offset),
+                TideCaution.Full,
+            });
+        }
+    }
+
+    private static string Utc(UtcInstant instant) => Planner.ToDateTime(instant).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
+}

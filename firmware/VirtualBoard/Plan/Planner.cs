@@ -1,0 +1,24 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.VirtualBoard.Plan;
+
+/// <summary>Runs the firmware's own search to its end, and turns instants into .NET times for the exports.</summary>
+public static class Planner
+{
+    /// <summary>Every fitting morning and evening, best first, and how many could not be judged.</summary>
+    public static (IReadOnlyList<Morning> Ranked, int Unknown) Search(Site site, UtcInstant from, int days)
+    {
+        var search = new Mornings(site.Place, site.Wish, from, days, 400);
+        while (!search.Step())
+        {
+        }
+        return (Enumerable.Range(0, search.Count).Select(i => search[i]).ToArray(), search.Unknown);
+    }
+
+    /// <summary>The instant as a UTC date and time.</summary>
+    public static DateTime ToDateTime(UtcInstant instant) => new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc).AddSeconds(instant.Seconds);
+
+    /// <summary>The instant of a UTC date and time, to the second below.</summary>
+    public static UtcInstant FromDateTime(DateTime utc) => new((long)Math.Floor((utc - new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc)).TotalSeconds));
+}

@@ -1,0 +1,235 @@
+using System.Globalization;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Sky;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.VirtualBoard.Plan;
+
+/// <summary>A place and what is wanted of its mornings, as the firmware holds them.</summary>
+public sealed record Site(CoastPlace Place, MorningWish Wish);
+
+/// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
+public sealed class SiteFileException(string message) : Exception(message);
+
+/// <summary>
+/// Reads the site text file. Lines are <c>key: value</c>; <c>[section]</c> starts a section; # starts a comment. Nothing is
+/// guessed: an unknown, missing, doubled or unreadable line is an error with its number.
+/// </summary>
+/// <remarks>
+/// Top: site, datum, latitude, longitude, local-time, walk-in, and mean-level and node-factors with constituents.
+/// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
+/// [path]: Sand neck: floods 3.3 m, walk 20 min, margin 0.3 m. [morning]: before, after, band and work.
+/// </remarks>
+public sealed class SiteFile
+{
+    private const int LongestName = 16;
+    private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "walk-in", "mean-level", "node-factors"];
+    private static readonly string[] MorningKeys = ["before", "after", "band", "work", "evenings"];
+    private static readonly string[] Sections = ["constituents", "turns", "path", "morning"];
+
+    private readonly string _source;
+    private readonly Dictionary<string, (int Line, string Value)> _top = [];
+    private readonly Dictionary<string, (int Line, string Value)> _morning = [];
+    private readonly List<(int Line, string Key, string Value)> _constituents = [];
+    private readonly List<(int Line, string Key, string Value)> _turns = [];
+    private readonly List<(int Line, string Key, string Value)> _path = [];
+    private int _lastLine;
+
+    private SiteFile(string source) => _source = source;
+
+    /// <summary>Reads a file.</summary>
+    public static Site Load(string path)
+    {
+        string text;
+        try
+        {
+            text = File.ReadAllText(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new SiteFileException($"{path}: cannot be read: {e.Message}");
+        }
+        return Parse(text, path);
+    }
+
+    /// <summary>Reads text; the source is named in errors.</summary>
+    public static Site Parse(string text, string source)
+    {
+        var file = new SiteFile(source);
+        file.Gather(text);
+        return file.Build();
+    }
+
+    private void Gather(string text)
+    {
+        string section = "";
+        foreach (string raw in text.Split('\n'))
+        {
+            _lastLine++;
+            int hash = raw.IndexOf('#');
+            string line = (hash < 0 ? raw : raw[..hash]).Trim();
+            if (line.Length == 0) continue;
+            if (line[0] == '[')
+            {
+                section = line.Trim('[', ']').Trim();
+                if (line[^1] != ']' || !Sections.Contains(section)) throw Error(_lastLine, $"{line} is no section; there are {string.Join(", ", Sections.Select(s => "[" + s + "]"))}");
+                continue;
+            }
+            int colon = line.IndexOf(':');
+            if (colon <= 0) throw Error(_lastLine, $"'{line}' is not of the form key: value");
+            string key = line[..colon].Trim(), value = line[(colon + 1)..].Trim();
+            if (value.Length == 0) throw Error(_lastLine, $"{key} has no value");
+            switch (section)
+            {
+                case "": Once(_top, TopKeys, key, value); break;
+                case "morning": Once(_morning, MorningKeys, key, value); break;
+                case "constituents": _constituents.Add((_lastLine, key, value)); break;
+                case "turns": _turns.Add((_lastLine, key, value)); break;
+                default: _path.Add((_lastLine, key, value)); break;
+            }
+        }
+    }
+
+    private void Once(Dictionary<string, (int Line, string Value)> into, string[] known, string key, string value)
+    {
+        if (!known.Contains(key)) throw Error(_lastLine, $"'{key}' is not known here; known are {string.Join(", ", known)}");
+        if (!into.TryAdd(key, (_lastLine, value))) throw Error(_lastLine, $"{key} was given in line {into[key].Line} already");
+    }
+
+    private Site Build()
+    {
+        string name = Name(Needed(_top, "site"), "site");
+        string datum = Needed(_top, "datum").Value;
+        double latitude = Number(Needed(_top, "latitude"), "latitude", "", -90, 90);
+        double longitude = Number(Needed(_top, "longitude"), "longitude", "", -180, 180);
+        LocalOffset offset = Offset(Needed(_top, "local-time"));
+        int walkIn = (int)Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600);
+        TideSource tide = Tide(offset);
+        PathPoint[] path = _path.Select(Point).ToArray();
+        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn), Wish());
+    }
+
+    private TideSource Tide(LocalOffset offset)
+    {
+        if (_constituents.Count > 0 && _turns.Count > 0) throw Error(_turns[0].Line, "a site has [constituents] or [turns], not both");
+        if (_turns.Count > 0)
+        {
+            if (_top.TryGetValue("mean-level", out var level)) throw Error(level.Line, "mean-level belongs to [constituents]; printed turns carry their own heights");
+            return Printed(offset);
+        }
+        if (_constituents.Count == 0) throw Error(_lastLine, "there is no tide: add [constituents] or [turns]");
+        var constants = new HarmonicConstants(Number(Needed(_top, "mean-level"), "mean-level", "m", -20, 20));
+        foreach (var (line, key, value) in _constituents)
+        {
+            string[] parts = Words(value);
+            if (parts is not [var amplitude, "m", var phase, "deg"]) throw Error(line, $"'{value}' is not of the form 1.72 m 133.0 deg");
+            int index = Constituents.IndexOf(key);
+            if (index < 0) throw Error(line, $"'{key}' is none of the 37 constituents, which are {string.Join(" ", Enumerable.Range(0, Constituents.Count).Select(Constituents.Name))}");
+            if (constants.AmplitudeMetres(index) > 0) throw Error(line, $"{key} was given already");
+            constants.Set(index, Number((line, amplitude), key + " amplitude", "", 0, 10), Number((line, phase), key + " phase", "", -360, 360));
+        }
+        if (constants.Used == 0) throw Error(_constituents[0].Line, "every amplitude is 0");
+        NodeSchedule schedule = NodeSchedule.Yearly;
+        if (_top.TryGetValue("node-factors", out var node))
+        {
+            schedule = node.Value switch
+            {
+                "yearly" => NodeSchedule.Yearly,
+                "monthly" => NodeSchedule.Monthly,
+                "daily" => NodeSchedule.Daily,
+                _ => throw Error(node.Line, $"node-factors is yearly, monthly or daily, not '{node.Value}'"),
+            };
+        }
+        return new HarmonicTide(constants, schedule);
+    }
+
+    private PrintedTide Printed(LocalOffset offset)
+    {
+        var tide = new PrintedTide();
+        foreach (var (line, key, value) in _turns)
+        {
+            if (key is not ("high" or "low")) throw Error(line, $"a turn starts with high: or low:, not '{key}:'");
+            string[] parts = Words(value);
+            if (parts.Length != 4 || parts[3] != "m"
+                || !DateTime.TryParseExact(parts[0] + " " + parts[1], "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime local)
+                || local.Year is < 2000 or > 2099)
+                throw Error(line, $"'{value}' is not of the form 2026-03-07 05:12 5.2 m, local time, 2000 to 2099");
+            UtcInstant time = offset.ToUtc(new CivilTime(local.Year, local.Month, local.Day, local.Hour, local.Minute, 0));
+            string? refused = tide.Add(time, Number((line, parts[2]), key, "", -20, 20), key == "high");
+            if (refused != null) throw Error(line, refused);
+        }
+        if (tide.Count < 2) throw Error(_turns[0].Line, "one turn makes no tide: give two or more");
+        return tide;
+    }
+
+    private PathPoint Point((int Line, string Key, string Value) row)
+    {
+        string[] words = Words(row.Value.Replace(",", " , "));
+        if (words is not ["floods", var floods, "m", ",", "walk", var walk, "min", ",", "margin", var margin, "m"])
+            throw Error(row.Line, $"'{row.Value}' is not of the form floods 3.3 m, walk 20 min, margin 0.3 m");
+        return new PathPoint(
+            Name((row.Line, row.Key), "a point of the path"),
+            Number((row.Line, floods), "floods", "", -20, 20),
+            (int)Number((row.Line, walk), "walk", "", 0, 600),
+            Number((row.Line, margin), "margin", "", 0, 10));
+    }
+
+    private MorningWish Wish()
+    {
+        var band = Needed(_morning, "band");
+        if (Words(band.Value) is not [var first, "to", var second, "m"]) throw Error(band.Line, $"'{band.Value}' is not of the form 4.0 to 2.0 m");
+        bool evenings = false;
+        if (_morning.TryGetValue("evenings", out var wanted))
+            evenings = wanted.Value switch { "yes" => true, "no" => false, _ => throw Error(wanted.Line, $"evenings is yes or no, not '{wanted.Value}'") };
+        return new MorningWish(
+            (int)Number(Needed(_morning, "before"), "before", "min", 0, 180),
+            (int)Number(Needed(_morning, "after"), "after", "min", 0, 180),
+            Number((band.Line, first), "band", "", -20, 20),
+            Number((band.Line, second), "band", "", -20, 20),
+            (int)Number(Needed(_morning, "work"), "work", "min", 5, 360),
+            true,
+            evenings);
+    }
+
+    private (int Line, string Value) Needed(Dictionary<string, (int Line, string Value)> from, string key) =>
+        from.TryGetValue(key, out var found) ? found : throw Error(_lastLine, $"the file ends without {key}:{(from == _morning ? " in [morning]" : "")}");
+
+    private string Name((int Line, string Value) given, string what)
+    {
+        if (given.Value.Length > LongestName || given.Value.Any(c => c is < ' ' or > '~'))
+            throw Error(given.Line, $"the name of {what} is at most {LongestName} plain letters for the display, not '{given.Value}'");
+        return given.Value;
+    }
+
+    private LocalOffset Offset((int Line, string Value) given)
+    {
+        string v = given.Value;
+        if (v.Length == 6 && v[0] is '+' or '-' && v[3] == ':' && int.TryParse(v[1..3], NumberStyles.None, CultureInfo.InvariantCulture, out int hours)
+            && int.TryParse(v[4..], NumberStyles.None, CultureInfo.InvariantCulture, out int minutes) && minutes < 60)
+        {
+            int all = (hours * 60 + minutes) * (v[0] == '-' ? -1 : 1);
+            if (all is >= -720 and <= 840) return new LocalOffset(all);
+        }
+        throw Error(given.Line, $"local-time is like +01:00 or -03:30, -12:00 to +14:00, not '{v}'");
+    }
+
+    private double Number((int Line, string Value) given, string what, string unit, double least, double most)
+    {
+        string text = given.Value;
+        if (unit.Length > 0)
+        {
+            string[] parts = Words(text);
+            if (parts.Length != 2 || parts[1] != unit) throw Error(given.Line, $"{what} is a number and {unit}, like 20 {unit}, not '{text}'");
+            text = parts[0];
+        }
+        if (!double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
+            throw Error(given.Line, $"{what}: '{text}' is no number; write it with a point");
+        if (!(value >= least && value <= most)) throw Error(given.Line, $"{what}: {text} is outside {least} to {most}");
+        return value;
+    }
+
+    private static string[] Words(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
+
+    private SiteFileException Error(int line, string message) => new($"{_source}, line {line}: {message}.");
+}

@@ -1,0 +1,40 @@
+namespace Intervalometer.Hardware;
+
+/// <summary>Every generated file with its text, in memory; writing them is left to the caller.</summary>
+public static class Outputs
+{
+    /// <summary>Path from the repository's top to content. Throws when the wiring table breaks a rule: a wrong table is never drawn.</summary>
+    public static IReadOnlyDictionary<string, string> All(string root)
+    {
+        var folder = Path.Combine(root, "hardware");
+        var circuit = Circuit.Load(folder);
+        var facts = Facts.Load(folder);
+        var violations = ElectricalRules.Check(circuit, facts);
+        if (violations.Count > 0)
+        {
+            throw new InvalidDataException("hardware/wiring.csv:\n" + string.Join("\n", violations.Select(v => $"  {v.Rule}: {v.Text}")));
+        }
+
+        var files = new SortedDictionary<string, string>(StringComparer.Ordinal);
+        var schematic = new Schematic(circuit, folder);
+        files["hardware/kicad/intervalometer.kicad_sym"] = schematic.Library();
+        files["hardware/kicad/intervalometer.kicad_sch"] = schematic.Write();
+        files["hardware/kicad/intervalometer.kicad_pro"] = "{\n  \"meta\": { \"filename\": \"intervalometer.kicad_pro\", \"version\": 1 }\n}\n";
+        files["hardware/kicad/sym-lib-table"] = "(sym_lib_table\n  (lib (name \"intervalometer\")(type \"KiCad\")(uri \"${KIPRJMOD}/intervalometer.kicad_sym\")(options \"\")(descr \"Generated\"))\n)\n";
+        var board = new Perfboard(circuit, folder);
+        files["hardware/wiring-guide.md"] = Documents.Guide(board);
+        var picture = new BoardPicture(board);
+        files["hardware/pictures/board.svg"] = picture.Draw(0);
+        foreach (var step in board.Steps)
+        {
+            files[$"hardware/pictures/step-{step.Number:00}.svg"] = picture.Draw(step.Number);
+        }
+
+        files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));
+        files["hardware/bom.csv"] = Documents.BomTable(circuit, folder);
+        files["hardware/bom.md"] = Documents.BomPage(circuit, folder);
+        files["hardware/power.md"] = new PowerBudget(circuit, facts).Page();
+        files["firmware/Core/Release/ReleaseLimits.cs"] = Documents.Limits(folder);
+        return files;
+    }
+}

@@ -1,0 +1,105 @@
+using System.Globalization;
+using System.Text;
+
+namespace Intervalometer.Hardware;
+
+/// <summary>Currents by mode from cited figures, the hours that follow, and the sleep rule that follows from those.</summary>
+public sealed class PowerBudget
+{
+    /// <summary>One mode: what draws how much, in milliamps from the cell.</summary>
+    public sealed record Mode(string Name, string When, IReadOnlyList<(string Item, double Low, double High)> Items)
+    {
+        /// <summary>Smallest total, mA.</summary>
+        public double Low => Items.Sum(i => i.Low);
+
+        /// <summary>Largest total, mA.</summary>
+        public double High => Items.Sum(i => i.High);
+    }
+
+    private readonly Facts _f;
+
+    /// <summary>Computes the modes.</summary>
+    public PowerBudget(Circuit circuit, Facts facts)
+    {
+        _f = facts;
+        var supply = facts["supply"];
+        double Ohms(string r) => circuit.PartOf(r).Number;
+        var always = new[]
+        {
+            Same("clock and memory", facts["clock_current"]),
+            Same("regulator and charger module", facts["regulator_own"] + facts["charger_own"]),
+            Same("battery gauge divider", 3.7 / (Ohms("R15") + Ohms("R16")) * 1e3),
+        };
+        var contact = (supply - 0.15 - facts["opto_vf"] - 0.1) / Ohms("R1") * 1e3 + (supply - 0.75) / Ohms("R3") * 1e3 + supply / Ohms("R5") * 1e3;
+        var enable = (supply - 0.75 - 1.0) / Ohms("R10") * 1e3;
+        var led = (supply - 1.8) / Ohms("R12") * 1e3;
+        var awake = ("ESP32, radio off, 240 MHz", facts["esp32_awake_low"], facts["esp32_awake_high"]);
+        Modes =
+        [
+            new("Idle", "panel in use, display lit", [awake, ("display", facts["display_dim"], facts["display_on"]), .. always]),
+            new("Armed", "waiting for a wave or a time; display dim, heartbeat on, half-press closed", [awake, Same("display, dim", facts["display_dim"]), Same("half-press contact", contact), Same("limiter", enable), .. always]),
+            new("Exposing", "both contacts closed, display dark, red light on", [awake, Same("display, dark", facts["display_off"]), Same("two contacts", 2 * contact), Same("limiter", enable), Same("status light", led), .. always]),
+            new("Asleep", "deep sleep until a button or a set time", [Same("ESP32, deep sleep", facts["esp32_deep_sleep"]), Same("the rest of the ESP32 board", facts["board_overhead"]), Same("display, dark", facts["display_off"]), .. always]),
+        ];
+    }
+
+    /// <summary>The four modes.</summary>
+    public IReadOnlyList<Mode> Modes { get; }
+
+    /// <summary>Usable charge in mAh at a temperature: 20, 0, -10 or -20 degrees C.</summary>
+    public double Usable(int celsius, double capacity) => capacity * _f["cell_usable"] * celsius switch
+    {
+        20 => 1,
+        0 => _f["cell_at_0"],
+        -10 => _f["cell_at_minus_10"],
+        -20 => _f["cell_at_minus_20"],
+        _ => throw new ArgumentOutOfRangeException(nameof(celsius), celsius, "20, 0, -10 or -20"),
+    };
+
+    /// <summary>The page.</summary>
+    public string Page()
+    {
+        var text = new StringBuilder("# Power budget\n\nComputed from `facts.csv`, which names the source of each figure. Nothing here was measured on a board; first-power steps 5 and 6 of the README do that.\n");
+        foreach (var mode in Modes)
+        {
+            text.Append($"\n## {mode.Name}: {mode.When}\n\n| Item | from mA | to mA |\n| --- | ---: | ---: |\n");
+            foreach (var (item, low, high) in mode.Items)
+            {
+                text.Append($"| {item} | {N(low)} | {N(high)} |\n");
+            }
+
+            text.Append($"| **total** | **{N(mode.Low)}** | **{N(mode.High)}** |\n");
+        }
+
+        text.Append("\n## Hours from one cell\n\nWorst-case current, cell counted down to 3.4 V.\n\n| Cell | Air | usable mAh | idle h | armed h | exposing h | asleep days |\n| ---: | ---: | ---: | ---: | ---: | ---: | ---: |\n");
+        foreach (var capacity in new[] { 1500.0, _f["cell_capacity"], 3500.0 })
+        {
+            foreach (var celsius in new[] { 20, 0, -10, -20 })
+            {
+                var usable = Usable(celsius, capacity);
+                text.Append($"| {capacity:F0} mAh | {celsius} C | {usable:F0} |");
+                foreach (var mode in Modes)
+                {
+                    var hours = usable / mode.High;
+                    text.Append(mode.Name == "Asleep" ? $" {N(hours / 24)} |" : $" {N(hours)} |");
+                }
+
+                text.Append('\n');
+            }
+        }
+
+        var cold = Usable(-10, _f["cell_capacity"]);
+        text.Append("\n## What follows\n\n");
+        text.Append($"- A {_f["cell_capacity"]:F0} mAh cell at -10 C carries a morning of {N(cold / Modes[2].High)} hours with the shutter open all the time, at the sheet's worst current. Two hours are a normal morning; the margin is for an old cell.\n");
+        text.Append($"- Left on and idle overnight (12 h) it would use {N(12 * Modes[0].High)} mAh at worst, more than half of the cell: so when nothing is armed and no button was pressed for 10 minutes, the box goes to deep sleep. Armed or exposing it never sleeps: waking is a restart of the ESP32, and that would open the contacts.\n");
+        text.Append($"- Asleep, the ESP32 board's own parts decide: at the allowed {N(_f["board_overhead"])} mA the cell lasts {N(Usable(20, _f["cell_capacity"]) / Modes[3].High / 24)} days; the power switch (0.006 mA left in the charger module) is for storage.\n");
+        text.Append("- Dim the display when armed and darken it while exposing: it saves up to a tenth, and the eye.\n");
+        text.Append("- Warn at 3.6 V and refuse to arm below 3.5 V: at 3.4 V the regulator begins to drop out, and a cell at -10 C sags by 0.1 V or more. A shutter held open by a dying cell closes when the cell does.\n");
+        text.Append("- Carry the box inside the coat until the first frame: from -10 C to 20 C is half as much again.\n");
+        return text.ToString();
+    }
+
+    private static (string, double, double) Same(string item, double value) => (item, value, value);
+
+    private static string N(double value) => value.ToString(value >= 100 ? "0" : value >= 1 ? "0.0" : "0.000", CultureInfo.InvariantCulture);
+}

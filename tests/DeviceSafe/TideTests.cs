@@ -1,0 +1,104 @@
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+[TestClass]
+public class TideTests
+{
+    private static PrintedTide Day()
+    {
+        PrintedTide tide = new PrintedTide();
+        UtcInstant midnight = new CivilTime(2026, 3, 9, 0, 0, 0).AsUtc();
+        Assert.IsTrue(tide.Add(midnight.PlusMinutes(30), 1.0, false) == null);
+        Assert.IsTrue(tide.Add(midnight.PlusMinutes(30 + 360), 5.0, true) == null);
+        Assert.IsTrue(tide.Add(midnight.PlusMinutes(30 + 735), 1.2, false) == null);
+        Assert.IsTrue(tide.Add(midnight.PlusMinutes(30 + 1105), 4.8, true) == null);
+        return tide;
+    }
+
+    [TestMethod]
+    public void PrintedTurnsAreKeptAndHalfwayIsTheMiddle()
+    {
+        PrintedTide tide = Day();
+        UtcInstant low = tide[0].Time;
+        Check.Near(1.0, tide.HeightMetres(low), 1e-12, "low");
+        Check.Near(3.0, tide.HeightMetres(low.PlusMinutes(180)), 1e-12, "half tide");
+        Check.Near(5.0, tide.HeightMetres(low.PlusMinutes(360)), 1e-12, "high");
+        // 4 m in 6 h: the greatest rate of a half cosine is pi / 2 times the mean one.
+        Check.Near(4.0 / 6 * Elementary.Pi / 2, tide.RateMetresPerHour(low.PlusMinutes(180)), 1e-9, "rate");
+    }
+
+    /// <summary>Rule of twelfths, common practice: after each sixth 1, 3, 6, 9, 11 and 12 twelfths; never further than 2.6 % of the range from the half cosine.</summary>
+    [TestMethod]
+    public void TwelfthsStandBesideTheCosine()
+    {
+        PrintedTide tide = Day();
+        UtcInstant low = tide[0].Time;
+        int[] sums = new int[] { 0, 1, 3, 6, 9, 11, 12 };
+        for (int sixth = 0; sixth <= 6; sixth++)
+            Check.Near(1.0 + 4.0 * sums[sixth] / 12, tide.TwelfthsMetres(low.PlusMinutes(60 * sixth)), 1e-9, "sixth " + sixth.ToString());
+        for (int minute = 0; minute <= 360; minute++)
+            Check.Near(tide.HeightMetres(low.PlusMinutes(minute)), tide.TwelfthsMetres(low.PlusMinutes(minute)), 4.0 * 0.026, "minute " + minute.ToString());
+    }
+
+    [TestMethod]
+    public void OutsideThePrintedTableNothingIsKnown()
+    {
+        PrintedTide tide = Day();
+        Assert.IsTrue(tide.CertaintyAt(tide.ValidFrom) == TideCertainty.Interpolated);
+        Assert.IsTrue(tide.CertaintyAt(tide.ValidFrom.PlusSeconds(-1)) == TideCertainty.None);
+        Assert.IsTrue(tide.CertaintyAt(tide.ValidUntil.PlusSeconds(1)) == TideCertainty.None);
+        Assert.IsFalse(tide.TryNextTurn(tide.ValidUntil, out TideTurn none));
+        Assert.IsFalse(tide.Covers(tide.ValidFrom, tide.ValidUntil.PlusSeconds(1)));
+    }
+
+    [TestMethod]
+    public void BadTurnsAreRefusedWithAReason()
+    {
+        PrintedTide tide = Day();
+        UtcInstant last = tide.ValidUntil;
+        Assert.AreEqual("Turns must be typed in order of time.", tide.Add(last, 1, false)!);
+        Assert.AreEqual("Two high waters in a row: one low is missing.", tide.Add(last.PlusHours(6), 5, true)!);
+        Assert.AreEqual("Turns must be 2 to 16 hours apart.", tide.Add(last.PlusHours(17), 1, false)!);
+        Assert.AreEqual("A high water must stand above its low water.", tide.Add(last.PlusHours(6), 4.9, false)!);
+        Assert.AreEqual(4, tide.Count);
+    }
+
+    [TestMethod]
+    public void TheCurveOfAPrintedDayHasItsTurns()
+    {
+        PrintedTide tide = Day();
+        TideCurve curve = new TideCurve(200);
+        curve.Begin(tide, tide.ValidFrom, 600, 111);
+        while (!curve.Step()) { }
+        Assert.AreEqual(2, curve.TurnCount);
+        Assert.IsTrue(curve.Turn(0).Time.Seconds == tide[1].Time.Seconds);
+        Assert.IsTrue(curve.Turn(1).Time.Seconds == tide[2].Time.Seconds);
+        Check.Near(5.0, curve.HighestMetres, 1e-12, "highest");
+        Check.Near(1.0, curve.LowestMetres, 1e-12, "lowest");
+    }
+
+    /// <summary>A lone M2 turns every half period: 360 / 28.9841042 / 2 = 6.2103 h.</summary>
+    [TestMethod]
+    public void ALoneLunarTideTurnsOnItsPeriod()
+    {
+        HarmonicConstants constants = new HarmonicConstants(3.0);
+        Assert.IsTrue(constants.TrySet("M2", 2.0, 120));
+        Assert.IsFalse(constants.TrySet("M9", 2.0, 120));
+        HarmonicTide tide = new HarmonicTide(constants, NodeSchedule.Yearly);
+        UtcInstant at = new CivilTime(2026, 3, 9, 0, 0, 0).AsUtc();
+        Assert.IsTrue(tide.TryNextTurn(at, out TideTurn turn));
+        for (int n = 0; n < 10; n++)
+        {
+            UtcInstant before = turn.Time;
+            bool high = turn.IsHigh;
+            Assert.IsTrue(tide.TryNextTurn(before, out turn));
+            Check.Near(22357.1, turn.Time.SecondsSince(before), 3, "half period");
+            Assert.IsTrue(turn.IsHigh != high);
+            // The node factor stays within 3.8 % of 1.
+            Check.Near(high ? 1.0 : 5.0, turn.HeightMetres, 0.08, "height");
+        }
+    }
+}

@@ -1,0 +1,40 @@
+using System.Text.RegularExpressions;
+
+namespace Intervalometer.Tests.Host.Architecture;
+
+/// <summary>What the README promises exists: its commands are the ones that CI runs, and its links and pictures lead somewhere.</summary>
+[TestClass]
+public class ReadmeTests
+{
+    private const string TestCommand = "dotnet test Intervalometer.sln";
+
+    [TestMethod]
+    public void CiRunsTheReadmesTestCommand()
+    {
+        StringAssert.Contains(File.ReadAllText(Repository.At("README.md")), "```\n" + TestCommand + "\n```");
+        StringAssert.Contains(File.ReadAllText(Repository.At(".ci/run")), "TEST_COMMAND=(" + TestCommand + ")");
+    }
+
+    [TestMethod]
+    [DataRow("README.md")]
+    [DataRow("DEVELOPERS.md")]
+    [DataRow("hardware/README.md")]
+    [DataRow("hardware/wiring-guide.md")]
+    public void EveryLinkLeadsSomewhere(string page)
+    {
+        string text = File.ReadAllText(Repository.At(page));
+        string folder = Path.GetDirectoryName(Repository.At(page))!;
+        string[] broken = Regex.Matches(text, @"\]\(([^)#\s]+)\)").Select(m => m.Groups[1].Value)
+            .Where(link => !link.Contains("://"))
+            .Where(link => !Path.Exists(Path.Combine(folder, link)))
+            .ToArray();
+        Assert.AreEqual(0, broken.Length, string.Join(", ", broken));
+    }
+
+    [TestMethod]
+    public void TheReadmeShowsAtLeastFiveScreens()
+    {
+        int pictures = Regex.Count(File.ReadAllText(Repository.At("README.md")), @"!\[[^\]]+\]\([^)]+\.png\)");
+        Assert.IsTrue(pictures >= 6, $"{pictures} pictures");
+    }
+}

@@ -1,0 +1,144 @@
+using Ical.Net;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Plan;
+
+namespace Intervalometer.Tests.Host.Plan;
+
+[TestClass]
+public class PlanExportTests
+{
+    private static readonly Site Demo = DemoSite.Load();
+    private static readonly UtcInstant Start = new CivilTime(2026, 3, 1, 12, 0, 0).AsUtc();
+    private static readonly IReadOnlyList<Morning> Ranked = Planner.Search(Demo, Start, 60).Ranked;
+
+    /// <summary>Every listed morning is what it says, looked at minute by minute in the tide itself.</summary>
+    [TestMethod]
+    public void ListedMorningsHoldMinuteByMinute()
+    {
+        Assert.IsGreaterThan(5, Ranked.Count);
+        TideSource tide = Demo.Place.Tide;
+        for (int i = 0; i < Ranked.Count; i++)
+        {
+            Morning m = Ranked[i];
+            if (i > 0) Assert.IsLessThanOrEqualTo(Ranked[i - 1].Score, m.Score);
+            Assert.IsGreaterThanOrEqualTo(Demo.Wish.WorkMinutes, m.WorkMinutes);
+            for (UtcInstant t = m.WorkStart; t <= m.WorkEnd; t = t.PlusMinutes(1))
+            {
+                Assert.IsLessThan(0.0, tide.RateMetresPerHour(t));
+                Assert.IsInRange(Demo.Wish.LowMetres - 1e-9, Demo.Wish.HighMetres + 1e-9, tide.HeightMetres(t));
+                Assert.IsLessThanOrEqualTo(3600L, Math.Abs(t.SecondsSince(m.Sun)));
+            }
+            // Walking in and back, every low point is passed below its limit.
+            for (int k = 0; k < Demo.Place.PathCount; k++)
+            {
+                PathPoint point = Demo.Place.PathPoint(k);
+                for (UtcInstant t = m.WorkStart.PlusMinutes(-point.WalkMinutes); t <= m.WorkEnd.PlusMinutes(point.WalkMinutes); t = t.PlusMinutes(1))
+                    Assert.IsLessThan(point.LimitMetres, tide.HeightMetres(t), point.Name);
+            }
+        }
+    }
+
+    /// <summary>The days that are not listed have no working time that long: nothing is overlooked.</summary>
+    [TestMethod]
+    public void NoFittingMorningIsOverlooked()
+    {
+        var listed = Ranked.Select(m => m.Sun.DayNumber).ToHashSet();
+        for (int d = 0; d < 60; d++)
+        {
+            var day = new Core.Sky.SunDay(Demo.Place.Position, Demo.Place.Offset, Start.PlusDays(d));
+            UtcInstant rise = day.Rise.Time;
+            if (listed.Contains(rise.DayNumber)) continue;
+            int run = 0, longest = 0;
+            for (int minute = -60; minute <= 60; minute++)
+            {
+                UtcInstant t = rise.PlusMinutes(minute);
+                double h = Demo.Place.Tide.HeightMetres(t);
+                bool fits = Demo.Place.Tide.RateMetresPerHour(t) < 0 && h <= Demo.Wish.HighMetres && h >= Demo.Wish.LowMetres
+                    && Enumerable.Range(-25, 51).All(k => Demo.Place.Tide.HeightMetres(t.PlusMinutes(k)) < Demo.Place.LowestLimitMetres);
+                run = fits ? run + 1 : 0;
+                longest = Math.Max(longest, run);
+            }
+            // Five minutes at each end is the search's own grain.
+            Assert.IsLessThan(Demo.Wish.WorkMinutes + 10, longest, Planner.ToDateTime(rise).ToString("u"));
+        }
+    }
+
+    [TestMethod]
+    public void CsvReadsBackWithItsCaution()
+    {
+        var text = new StringWriter();
+        PlanCsv.Write(text, Demo, Ranked);
+        string[] lines = text.ToString().TrimEnd().Split('\n');
+        Assert.HasCount(Ranked.Count + 1, lines);
+        Assert.StartsWith("rank,date,kind,sun_utc,", lines[0]);
+        foreach (string line in lines.Skip(1)) Assert.Contains("Official tide tables, the coastguard and local advice come first", line);
+        Assert.Contains("2026-", lines[1]);
+        Assert.DoesNotContain("safe", text.ToString());
+    }
+
+    [TestMethod]
+    public void CalendarReadsBackAsRfc5545()
+    {
+        string text = PlanCalendar.Text(Demo, Ranked, new DateTime(2026, 3, 1, 0, 0, 0, DateTimeKind.Utc));
+        Assert.StartsWith("BEGIN:VCALENDAR\r\n", text);
+        foreach (string line in text.Split("\r\n")) Assert.IsLessThanOrEqualTo(75, System.Text.Encoding.UTF8.GetByteCount(line), line);
+        Calendar calendar = Calendar.Load(text)!;
+        Assert.HasCount(Ranked.Count, calendar.Events);
+        Assert.AreEqual(Ranked.Count, calendar.Events.Select(e => e.Uid).Distinct().Count());
+        for (int i = 0; i < Ranked.Count; i++)
+        {
+            var e = calendar.Events[i]!;
+            Assert.AreEqual(Planner.ToDateTime(Ranked[i].WorkStart), e.DtStart!.AsUtc);
+            Assert.AreEqual(Planner.ToDateTime(Ranked[i].WorkEnd), e.DtEnd!.AsUtc);
+            Assert.Contains(TideCaution.Full, e.Description!);
+            Assert.HasCount(1, e.Alarms);
+        }
+    }
+
+    [TestMethod]
+    public void PicturesHoldTheCurveAndTheCaution()
+    {
+        string folder = Directory.CreateTempSubdirectory("plan").FullName;
+        try
+        {
+            string svg = Path.Combine(folder, "day.svg"), png = Path.Combine(folder, "day.png");
+            var plot = PlanPlot.Day(Demo, Ranked[0].Sun, Ranked[0]);
+            PlanPlot.Save(plot, svg);
+            PlanPlot.Save(plot, png);
+            Assert.Contains("<svg", File.ReadAllText(svg));
+            Assert.IsGreaterThan(5_000L, new FileInfo(png).Length);
+            Assert.Contains("coastguard", plot.Axes.Bottom.Label.Text);
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [TestMethod]
+    public void TheCommandPrintsATableAndItsErrors()
+    {
+        (int code, string output, _) = Run("--from", "2026-03-01", "--days", "60", "--top", "3");
+        Assert.AreEqual(0, code);
+        Assert.Contains("Gannet Ledge", output);
+        Assert.Contains("Leave by", output);
+        Assert.Contains("coastguard", output);
+        Assert.Contains($"3 of {Ranked.Count} that fit.", output);
+        (code, _, string error) = Run("--from", "1 March");
+        Assert.AreEqual(1, code);
+        Assert.Contains("--from is a day like 2026-03-01", error);
+        (code, _, error) = Run("no-such-file.txt");
+        Assert.AreEqual(1, code);
+        Assert.StartsWith("no-such-file.txt: cannot be read", error);
+    }
+
+    private static (int Code, string Output, string Error) Run(params string[] arguments)
+    {
+        var output = new StringWriter();
+        var error = new StringWriter();
+        int code = PlanCommand.Build().Parse(arguments).Invoke(new System.CommandLine.InvocationConfiguration { Output = output, Error = error });
+        return (code, output.ToString(), error.ToString());
+    }
+}

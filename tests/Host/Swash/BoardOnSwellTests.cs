@@ -1,0 +1,124 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Study;
+
+namespace Intervalometer.Tests.Host;
+
+/// <summary>The whole box in front of a 12 s swell, with a photographer who marks: every way of firing through the buttons alone.</summary>
+[TestClass]
+public class BoardOnSwellTests
+{
+    private const int Frames = 16;
+    private const int Learning = 14;
+    private const int Timed = 8;
+    private const long Tap = 120_000;
+
+    private static readonly SpectralSea Swell = new(KnownSeas.All.First(s => s.Name == "swell 12 s"), 903, 2048);
+
+    private sealed record Played(IReadOnlyList<FrameReport> Frames, double[] Chances, int Missed, int Learned, int PairsLearned, RunState State, double Backwash)
+    {
+        public int Hits => Frames.Count(f => f.BackwashShare > 0.9999);
+    }
+
+    [TestMethod]
+    [DataRow(FiringWay.OnMark, 8)]
+    [DataRow(FiringWay.AfterMark, 15)]
+    [DataRow(FiringWay.OnArrival, 14)]
+    public void MarkedWaysPutMostFramesOnTheBackwash(FiringWay way, int least)
+    {
+        Played played = Play(way, markTurnsToo: true);
+        Assert.AreEqual(RunState.Done, played.State);
+        Assert.AreEqual(Frames, played.Frames.Count);
+        Assert.IsTrue(played.Hits >= least, $"{played.Hits} of {Frames} wholly on the backwash");
+        if (way == FiringWay.OnArrival)
+        {
+            Assert.IsTrue(played.PairsLearned >= Frames, $"turns marked during the run teach: {played.PairsLearned} pairs");
+            Assert.AreEqual(Frames, played.Chances.Length, "a chance was shown for every frame");
+            // Sixteen frames cannot tell a chance to better than 3 sqrt(p (1 - p)/16); never less than one frame.
+            double said = played.Chances.Average() / 100, was = played.Hits / (double)Frames;
+            Assert.AreEqual(said, was, Math.Max(2.0 / Frames, 3 * Math.Sqrt(said * (1 - said) / Frames)), "chance shown against achieved");
+        }
+    }
+
+    [TestMethod]
+    public void RhythmIsHonestAboutItsChance()
+    {
+        Played played = Play(FiringWay.OnRhythm, markTurnsToo: false);
+        Assert.AreEqual(RunState.Done, played.State);
+        Assert.AreEqual(Frames, played.Frames.Count);
+        double said = played.Chances.Average() / 100, was = played.Hits / (double)Frames;
+        Assert.IsTrue(said is > 0.15 and < 0.7, $"said {said:F2}: a 12 s swell cannot be called well");
+        Assert.AreEqual(said, was, 3 * Math.Sqrt(said * (1 - said) / Frames), "chance shown against achieved");
+    }
+
+    [TestMethod]
+    public void MarkingOnWhileItRunsReTimesTheRhythm()
+    {
+        Played marked = Play(FiringWay.OnRhythm, markTurnsToo: true), alone = Play(FiringWay.OnRhythm, markTurnsToo: false);
+        Assert.AreEqual(RunState.Done, marked.State);
+        Assert.IsTrue(marked.Learned > alone.Learned, $"{marked.Learned} marks learned, {alone.Learned} without");
+        Assert.IsTrue(marked.Hits > alone.Hits, $"{marked.Hits} wholly on the backwash re-timed, {alone.Hits} with few marks");
+    }
+
+    [TestMethod]
+    public void HoldingMarkTeachesTheBackwash()
+    {
+        WatchedWave[] waves = Photographer.Watch(Swell, new Habits(WorthReach: 0.6), 7);
+        double watched = waves.Take(Timed).Average(w => (w.Swash.EndUs - w.Swash.TurnUs) / 1e6);
+        Assert.AreEqual(watched, Play(FiringWay.OnMark, markTurnsToo: true).Backwash, 0.25);
+    }
+
+    // Few marks means one wave in three: enough to keep the rhythm from going stale.
+    private static Played Play(FiringWay way, bool markTurnsToo)
+    {
+        var camera = new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1 };
+        using var board = new Board(new BoardOptions { Sea = Swell, Camera = camera });
+        BoxSettings settings = board.Box!.Settings;
+        settings.Waves.Way = way;
+        settings.Waves.Waves = Frames;
+        for (int i = 0; i < 3; i++) board.Press(Button.Down, 500_000 + i * 400_000, Tap);
+        WatchedWave[] waves = Photographer.Watch(Swell, new Habits(WorthReach: 0.6), 7);
+        long fireAt = waves[Learning].Swash.TurnUs + 2_000_000;
+        board.Press(Button.Fire, fireAt, Tap);
+        long free = 3_000_000;
+        for (int i = 0; i < waves.Length; i++)
+        {
+            WatchedWave w = waves[i];
+            bool running = w.ArrivalMarkUs > fireAt + 500_000;
+            if (running && way == FiringWay.OnArrival) Tapped(w.ArrivalMarkUs, Tap);
+            if (running && way == FiringWay.OnRhythm && !markTurnsToo && i % 3 != 0) continue;
+            Tapped(w.TurnMarkUs, i < Timed ? Math.Max(Tap, w.HeldUs) : Tap);
+        }
+
+        void Tapped(long atUs, long forUs)
+        {
+            if (atUs < free || atUs > fireAt - 500_000 && atUs < fireAt + 500_000) return;
+            board.Press(Button.Mark, atUs, forUs);
+            free = atUs + forUs + 150_000;
+        }
+
+        RunDesk desk = board.Box.Desk!;
+        var chances = new List<double>();
+        int shown = -1;
+        RunState before = RunState.Ready;
+        while (board.Time.NowUs < Swell.LapUs && desk.State != RunState.Done)
+        {
+            board.RunUntil(board.Time.NowUs + 50_000);
+            if (desk.State == RunState.AwaitWave) shown = desk.Waves.ChancePercent;
+            if (desk.State == RunState.OnWave && before != RunState.OnWave && shown >= 0) chances.Add(shown);
+            before = desk.State;
+        }
+        board.RunUntil(board.Time.NowUs + 3_000_000);
+        SessionReport report = ReportBuilder.Of(board, "swell");
+        Assert.AreEqual(0, report.MissedPresses.Count, string.Join("; ", report.MissedPresses));
+        Assert.AreEqual(0, report.BusViolations.Count);
+        Assert.AreEqual(0, report.PinFaults.Count);
+        Assert.AreEqual(0, report.LimiterTrips);
+        return new Played(report.Frames, [.. chances], desk.Waves.WavesMissed, desk.Waves.Rhythm.MarkCount, desk.Waves.Delay.PairCount, desk.State, desk.Waves.Rhythm.BackwashSeconds);
+    }
+}
