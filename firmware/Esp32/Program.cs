@@ -3,6 +3,7 @@ using System.Device.Gpio;
 using System.Device.I2c;
 using System.Diagnostics;
 using Intervalometer.Drivers;
+using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
 using nanoFramework.Hardware.Esp32;
 using nanoFramework.Runtime.Native;
@@ -42,6 +43,8 @@ public static class Program
         Configuration.SetPinFunction(PinMap.Scl, DeviceFunction.I2C1_CLOCK);
         I2cConnectionSettings settings = new I2cConnectionSettings(PinMap.BusId, PinMap.DisplayAddress, I2cBusSpeed.FastMode);
         I2cWire display = new I2cWire(I2cDevice.Create(settings));
-        return new Box(new GpioController(), PinMap.ForBox(), display, new EspClock());
+        I2cConnectionSettings keeping = new I2cConnectionSettings(PinMap.BusId, At24c32.Address, I2cBusSpeed.FastMode);
+        I2cWire memory = new I2cWire(I2cDevice.Create(keeping));
+        return new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
     }
 }

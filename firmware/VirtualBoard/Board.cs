@@ -1,10 +1,12 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Panel;
 using Intervalometer.Drivers;
+using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
 using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Clock;
+using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Sea;
 
@@ -34,11 +36,11 @@ public sealed class Board : IDisposable
     private const int PlanWindowUs = 60_000;
 
     private readonly VirtualGpioDriver _gpio;
-    private readonly GpioController _controller;
+    private GpioController _controller;
     private readonly ButtonContacts _buttons;
     private readonly Optocoupler _halfOpto, _shutterOpto;
     private readonly Limiter _limiter;
-    private readonly IFirmware _firmware;
+    private IFirmware _firmware;
     private readonly List<LineEdge> _edges = [];
     private long _releaseAtUs, _panelAtUs;
     private bool _spinning, _inRelease;
@@ -65,25 +67,23 @@ public sealed class Board : IDisposable
         _gpio.FitResistor(options.Pins.Shutter, up: false);
         foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
         _gpio.OutputChanged += OnOutput;
-        _controller = new GpioController(_gpio);
         _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
         Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
         Display = new DisplayChip();
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
-        var parts = new BoardParts(_controller, options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time);
-        if (options.Firmware is null) Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock);
-        _firmware = Box is null ? options.Firmware!(parts) : new BoxFirmware(Box);
+        Memory = new At24c32Model(Time, dice.Next());
+        if (options.MemoryHolds is byte[] holds) Memory.Fill(holds);
+        if (options.MemoryFitted) Bus.Fit(At24c32.Address, Memory);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
-        _releaseAtUs = _panelAtUs = long.MaxValue;
-        _firmware.Start();
-        _releaseAtUs = _panelAtUs = NextTick();
+        (_controller, _firmware) = Compose();
+        StartFirmware();
     }
 
     /// <summary>What the board was built from.</summary>
     public BoardOptions Options { get; }
 
     /// <summary>The firmware's own object, to preset and to look at; null when another firmware runs.</summary>
-    public Box? Box { get; }
+    public Box? Box { get; private set; }
 
     /// <summary>The virtual clock.</summary>
     public VirtualClock Time { get; }
@@ -100,6 +100,9 @@ public sealed class Board : IDisposable
     /// <summary>The display on the bus.</summary>
     public DisplayChip Display { get; }
 
+    /// <summary>The memory on the bus.</summary>
+    public At24c32Model Memory { get; }
+
     /// <summary>The sea.</summary>
     public ISea Sea => Options.Sea;
 
@@ -109,8 +112,8 @@ public sealed class Board : IDisposable
     /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
     public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
 
-    /// <summary>What the firmware did that the pins do not allow.</summary>
-    public IReadOnlyList<string> PinFaults => _gpio.Faults;
+    /// <summary>What the firmware did that the pins do not allow, and errors of its screens.</summary>
+    public IReadOnlyList<string> PinFaults => Box?.Panel is { Health.ScreenFaults: > 0 } panel ? [.. _gpio.Faults, "screen: " + panel.Health.LastScreenFault] : _gpio.Faults;
 
     /// <summary>Times the hardware limiter opened the contacts' supply while a pin held a contact closed.</summary>
     public int LimiterTrips { get; private set; }
@@ -155,6 +158,29 @@ public sealed class Board : IDisposable
         }
     }
 
+    /// <summary>
+    /// The power fails now: every pin lets go, and a write that is under way leaves what the kind says. Nothing runs until
+    /// <see cref="PowerOn"/>.
+    /// </summary>
+    public void PowerOff(CutKind kind = CutKind.Torn)
+    {
+        _releaseAtUs = _panelAtUs = long.MaxValue;
+        _spinning = false;
+        _planUs = long.MaxValue;
+        _gpio.Reset();
+        _controller = new GpioController(_gpio);
+        Memory.PowerOff(kind);
+        Display.Model.PowerCycle();
+    }
+
+    /// <summary>The power comes back: the firmware starts anew on what the memory holds.</summary>
+    public void PowerOn()
+    {
+        Memory.PowerOn();
+        (_controller, _firmware) = Compose();
+        StartFirmware();
+    }
+
     /// <summary>Opens the contacts, as an exit path of the firmware does.</summary>
     public void OpenLines() => _firmware.OpenLines();
 
@@ -163,6 +189,23 @@ public sealed class Board : IDisposable
     {
         _controller.Dispose();
         Bus.Dispose();
+    }
+
+    private (GpioController, IFirmware) Compose()
+    {
+        var controller = new GpioController(_gpio);
+        ITwoWireDevice? memory = Options.MemoryFitted ? new I2cWire(Bus.CreateDevice(At24c32.Address)) : null;
+        var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
+        if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
+        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory);
+        return (controller, new BoxFirmware(Box));
+    }
+
+    private void StartFirmware()
+    {
+        _releaseAtUs = _panelAtUs = long.MaxValue;
+        _firmware.Start();
+        _releaseAtUs = _panelAtUs = NextTick();
     }
 
     private long NextTick() => (Time.NowUs / Options.TickUs + 1) * Options.TickUs;

@@ -12,7 +12,8 @@ namespace Intervalometer.VirtualBoard;
 /// <param name="Pins">The pin map.</param>
 /// <param name="Display">The display's address on the bus.</param>
 /// <param name="Clock">The virtual clock.</param>
-public sealed record BoardParts(GpioController Gpio, BoxPins Pins, ITwoWireDevice Display, Core.IMicrosClock Clock);
+/// <param name="Memory">The memory's address on the bus; null when none is fitted.</param>
+public sealed record BoardParts(GpioController Gpio, BoxPins Pins, ITwoWireDevice Display, Core.IMicrosClock Clock, ITwoWireDevice? Memory);
 
 /// <summary>
 /// Everything that may differ between two runs. The times of the chip are estimates for the interpreted runtime on an
@@ -67,6 +68,12 @@ public sealed record BoardOptions
 
     /// <summary>False leaves the display off the bus, so that every transfer to it goes unacknowledged.</summary>
     public bool DisplayFitted { get; init; } = true;
+
+    /// <summary>False leaves the memory off the bus; the firmware is then told that none is fitted.</summary>
+    public bool MemoryFitted { get; init; } = true;
+
+    /// <summary>What the memory holds when the power comes on, up to 4096 bytes; null for a blank one.</summary>
+    public byte[]? MemoryHolds { get; init; }
 
     /// <summary>Makes the firmware to run; null runs the real one.</summary>
     public Func<BoardParts, IFirmware>? Firmware { get; init; }

@@ -40,6 +40,7 @@ public sealed class FrontPanel
     {
         _settings = settings;
         _desk = desk;
+        Health = new BoxHealth();
         _runScreen = new RunScreen(desk, settings);
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
@@ -51,9 +52,12 @@ public sealed class FrontPanel
             new FramesCard(settings),
             _waves,
             new CameraCard(settings),
-            new BoxCard(settings),
+            new BoxCard(settings, Health),
         };
     }
+
+    /// <summary>What has failed and what still works; told on the BOX card.</summary>
+    public BoxHealth Health { get; }
 
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
     public string ScreenName => _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
@@ -155,6 +159,7 @@ public sealed class FrontPanel
         else if (_field == NoField)
         {
             CardPainter.Heading(frame, Shown.Name, _card, CardCount);
+            if (Health.Any && _card != CardCount - 1) frame.Text(44, 0, "! BOX", Font.Small);
             Shown.DrawOverview(frame, nowUs);
         }
         else

@@ -1,7 +1,9 @@
+using System;
 using System.Device.Gpio;
 using Intervalometer.Core;
 using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Core.Store;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
 using Intervalometer.Drivers.Ssd1306;
@@ -28,7 +30,18 @@ public sealed class Box
     /// <summary>No page is sent when an edge is nearer than this, µs: four pages take about 15 ms at 400 kHz.</summary>
     public const long QuietBusUs = 60_000;
 
+    /// <summary>
+    /// No chip that may be dead is spoken to, and nothing is stored, when an edge is nearer than this, µs: a hung bus blocks
+    /// the runtime for up to 1 s (platform's public sources).
+    /// </summary>
+    public const long HungBusUs = 1_200_000;
+
     private const int PagesPerTurn = 4;
+
+    private const long DisplayCheckUs = 2_000_000;
+
+    // Status byte of the display, table 9-2 of its data sheet: set while it is dark.
+    private const int DisplayDark = 0x40;
     private const long DisplayRetryUs = 1_000_000;
     private const long HeartbeatUs = 10_000;
 
@@ -39,6 +52,10 @@ public sealed class Box
     private readonly GpioController _gpio;
     private readonly BoxPins _pins;
     private readonly Ssd1306Display _display;
+    private readonly ITwoWireDevice _displayWire;
+    private readonly byte[] _displayStatus = new byte[1];
+    private readonly At24c32.At24c32? _memory;
+    private readonly BusGuard _guard;
     private readonly BoxSettings _settings = new BoxSettings();
     private readonly Frame _frame = new Frame();
     private OptoLines? _lines;
@@ -53,18 +70,27 @@ public sealed class Box
     private bool _displayReady;
     private long _displayTriedUs;
     private int _brightness = -1;
+    private bool _displaySeen;
+    private long _touchedUs;
+    private long _slowestPageUs;
+    private long _displayCheckedUs;
+    private StoreKeeper? _keeper;
 
     /// <summary>Wires the instrument. Opens no pin yet; see <see cref="Start"/>.</summary>
     /// <param name="gpio">The pins.</param>
     /// <param name="pins">Their numbers.</param>
     /// <param name="display">The display on its bus.</param>
     /// <param name="clock">The board's clock.</param>
-    public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock)
+    /// <param name="memory">The memory that keeps the settings, on its bus; null when none is fitted.</param>
+    public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock, ITwoWireDevice? memory = null)
     {
         _gpio = gpio;
         _pins = pins;
         _clock = clock;
-        _display = new Ssd1306Display(display);
+        _guard = new BusGuard(clock);
+        _displayWire = new GuardedWire(display, _guard);
+        _display = new Ssd1306Display(_displayWire);
+        if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
     }
 
     /// <summary>Everything a person can set.</summary>
@@ -76,10 +102,13 @@ public sealed class Box
     /// <summary>The run desk; null before <see cref="Start"/>.</summary>
     public RunDesk? Desk => _desk;
 
+    /// <summary>What keeps the settings and the logbook; null before <see cref="Start"/> and without a memory.</summary>
+    public StoreKeeper? Keeper => _keeper;
+
     /// <summary>True when the display answered its last command.</summary>
     public bool DisplayReady => _displayReady;
 
-    /// <summary>Opens the release lines first (both open), then inputs, then the display.</summary>
+    /// <summary>Opens the release lines first (both open), then inputs, then the memory and the display.</summary>
     public void Start()
     {
         OptoLines lines = new OptoLines(_gpio, _pins.HalfPress, _pins.Shutter);
@@ -91,7 +120,13 @@ public sealed class Box
         _buttons = new ButtonBank(_gpio, _pins.Buttons, _clock);
         RunDesk desk = new RunDesk(lines);
         _desk = desk;
-        _panel = new FrontPanel(_settings, desk);
+        FrontPanel panel = new FrontPanel(_settings, desk);
+        _panel = panel;
+        if (_memory != null)
+        {
+            _keeper = new StoreKeeper(_memory, _settings, desk, panel.Health);
+            _keeper.Load(_clock.NowUs);
+        }
         TryDisplay(_clock.NowUs);
     }
 
@@ -100,19 +135,17 @@ public sealed class Box
     {
         if (_buttons == null || _panel == null || _desk == null) return;
         long now = _clock.NowUs;
-        while (_buttons.TryTake(out Button button, out bool down, out bool spent, out long atUs))
-        {
-            // A collection during a run could fall on an edge; before the run it costs nothing.
-            if (down && button == Button.Fire && !spent) Garbage.Collect();
-            _panel.OnButton(button, down, spent, atUs);
-        }
-        _panel.Tick(now);
+        Attend(_panel, now);
+        _panel.Health.StuckButton = _buttons.StuckButton(now);
+        _guard.RunIsOn = _desk.Running;
+        if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
+        now = _clock.NowUs;
         long room = NextEdgeUs - now;
         if (room < QuietBusUs) return;
         LightLed(_desk.Player.ShutterClosed);
-        if (room >= QuietDrawUs && _panel.NeedsDraw(now)) _panel.Draw(_frame, now);
+        if (room >= QuietDrawUs) Draw(_panel, now);
         if (_displayReady) Send(now);
-        else if (now - _displayTriedUs >= DisplayRetryUs && room >= QuietDrawUs) TryDisplay(now);
+        else if (now - _displayTriedUs >= DisplayRetryUs && room >= HungBusUs) TryDisplay(now);
     }
 
     /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
@@ -170,6 +203,44 @@ public sealed class Box
         }
     }
 
+    // An error in a screen must not cost the run that is on: it is told, and everything else goes on.
+    private void Attend(FrontPanel panel, long now)
+    {
+        try
+        {
+            while (_buttons!.TryTake(out Button button, out bool down, out bool spent, out long atUs))
+            {
+                _touchedUs = now;
+                // A collection during a run could fall on an edge; before the run it costs nothing.
+                if (down && button == Button.Fire && !spent) Garbage.Collect();
+                panel.OnButton(button, down, spent, atUs);
+            }
+            panel.Tick(now);
+        }
+        catch (Exception fault)
+        {
+            panel.Health.ScreenFailed(fault.Message);
+        }
+    }
+
+    private void Draw(FrontPanel panel, long now)
+    {
+        try
+        {
+            if (panel.NeedsDraw(now)) panel.Draw(_frame, now);
+        }
+        catch (Exception fault)
+        {
+            panel.Health.ScreenFailed(fault.Message);
+            _frame.Clear();
+            _frame.Text(0, 0, "THIS SCREEN FAILED", Font.Small);
+            _frame.HLine(0, 9, Frame.Width);
+            _frame.Text(0, 16, "Runs and buttons go on.", Font.Small);
+            _frame.Text(0, 30, "Fire or Back stops a run.", Font.Small);
+            _frame.Text(0, 44, "Held Back goes home.", Font.Small);
+        }
+    }
+
     private void SampleStop(Button button, bool running, long now)
     {
         if (!_buttons!.Sample(button, now, out long atUs)) return;
@@ -208,7 +279,22 @@ public sealed class Box
         }
         for (int i = 0; i < PagesPerTurn; i++)
         {
+            // On a slow bus a page takes longer, and the edge must not wait for it.
+            long before = _clock.NowUs;
+            if (NextEdgeUs - before < QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(_frame)) break;
+            long took = _clock.NowUs - before;
+            if (took > _slowestPageUs && took < BusGuard.HungUs) _slowestPageUs = took;
+        }
+        if (_display.State == Ssd1306State.Ready && now - _displayCheckedUs >= DisplayCheckUs)
+        {
+            // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
+            _displayCheckedUs = now;
+            if (_displayWire.Read(_displayStatus) && (_displayStatus[0] & DisplayDark) != 0)
+            {
+                _displayReady = false;
+                _displayTriedUs = now - DisplayRetryUs;
+            }
         }
         if (_display.State == Ssd1306State.NoAnswer)
         {
@@ -222,6 +308,8 @@ public sealed class Box
         _displayTriedUs = now;
         _displayReady = _display.Initialise();
         if (!_displayReady) return;
+        if (_displaySeen && _panel != null) _panel.Health.DisplayReturns++;
+        _displaySeen = true;
         _frame.ForgetSent();
         _brightness = -1;
     }

@@ -21,13 +21,29 @@ public sealed class ButtonBank
     /// <summary>After a change a button is deaf for this long, µs: longer than the 30 ms that a worn contact may bounce (common practice, no source).</summary>
     public const long LockoutUs = 50_000;
 
+    /// <summary>A button that has been down for this long is stuck and not held, µs: no setting takes half a minute of holding.</summary>
+    public const long StuckUs = 30_000_000;
+
+    // Pin events carry no time and come late when the runtime is busy: one that follows a change this closely, µs, may be of
+    // that change and its bounce, and is no press of its own.
+    private const long LateEventUs = 400_000;
+
+    // An event times a press better than the sampling does when it came this shortly before, µs.
+    private const long StampUs = 150_000;
+
+    // A press that was seen before its event came; the event is then not taken as another press, µs.
+    private const long OwedUs = 2_000_000;
+
     private const int RingSize = 32;
 
     private readonly IMicrosClock _clock;
     private readonly GpioPin[] _pins = new GpioPin[Count];
     private readonly bool[] _down = new bool[Count];
+    private readonly bool[] _downAtStart = new bool[Count];
     private readonly long[] _changedUs = new long[Count];
     private readonly long[] _fellUs = new long[Count];
+    private readonly long[] _eventUs = new long[Count];
+    private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
     private readonly long[] _ringUs = new long[RingSize];
     private readonly byte[] _ringCode = new byte[RingSize];
@@ -47,7 +63,21 @@ public sealed class ButtonBank
             _changedUs[i] = -LockoutUs;
             _pins[i] = gpio.OpenPin(pinNumbers[i], PinMode.Input);
             _pins[i].ValueChanged += OnPinChanged;
+            // A contact that is closed before the box starts is stuck or leant on: it is no press.
+            _down[i] = _pins[i].Read() == PinValue.Low;
+            _downAtStart[i] = _down[i];
         }
+    }
+
+    /// <summary>The first button that is stuck: down since before the box started, or for longer than <see cref="StuckUs"/>. -1 when none is.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public int StuckButton(long nowUs)
+    {
+        for (int i = 0; i < Count; i++)
+        {
+            if (_down[i] && (_downAtStart[i] || nowUs - _changedUs[i] > StuckUs)) return i;
+        }
+        return -1;
     }
 
     /// <summary>Presses that found the ring full and were lost; stays 0 unless the panel thread hangs.</summary>
@@ -68,19 +98,23 @@ public sealed class ButtonBank
         if (nowUs - _changedUs[i] < LockoutUs) return false;
         bool level = _pins[i].Read() == PinValue.Low;
         long fell = _fellUs[i];
-        bool tapped = !_down[i] && fell > _changedUs[i] + LockoutUs;
+        bool stamped = fell > _changedUs[i] + LockoutUs;
+        bool tapped = !_down[i] && fell > _changedUs[i] + LateEventUs;
         if (level == _down[i] && !tapped) return false;
         if (!_down[i])
         {
-            if (tapped) atUs = fell;
+            if (stamped && nowUs - fell < StampUs) atUs = fell;
+            else _owedUs[i] = nowUs + OwedUs;
             _down[i] = true;
             _changedUs[i] = nowUs;
             return true;
         }
         _down[i] = false;
-        HeldUs = nowUs - _changedUs[i];
+        bool wasPress = !_downAtStart[i];
+        _downAtStart[i] = false;
+        HeldUs = wasPress ? nowUs - _changedUs[i] : 0;
         _changedUs[i] = nowUs;
-        Put(button, false, false, nowUs);
+        if (wasPress) Put(button, false, false, nowUs);
         return false;
     }
 
@@ -128,7 +162,12 @@ public sealed class ButtonBank
             if (_pinNumbers[i] != change.PinNumber) continue;
             long now = _clock.NowUs;
             // Only the first edge of a press is a press; the rest is bounce.
-            if (now - _fellUs[i] > LockoutUs || _fellUs[i] == 0) _fellUs[i] = now;
+            bool bounce = _eventUs[i] != 0 && now - _eventUs[i] <= LockoutUs;
+            _eventUs[i] = now;
+            if (bounce) return;
+            bool seen = _down[i] || now < _owedUs[i];
+            _owedUs[i] = 0;
+            if (!seen) _fellUs[i] = now;
             return;
         }
     }

@@ -1,5 +1,6 @@
 using System.Device.I2c;
 using Intervalometer.VirtualBoard.Clock;
+using Intervalometer.VirtualBoard.Faults;
 
 namespace Intervalometer.VirtualBoard.Bus;
 
@@ -30,6 +31,9 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
     /// <summary>Called when a transfer has ended and the runtime may switch to the other loop.</summary>
     public Action AfterTransfer { get; set; } = () => { };
 
+    /// <summary>What is wrong with the wires; nothing by default.</summary>
+    public BusTrouble Trouble { get; } = new();
+
     /// <summary>Solders a chip to the bus.</summary>
     public void Fit(int address, IBusChip chip) => _chips.Add(address, chip);
 
@@ -47,17 +51,28 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
 
     internal void Transfer(int address, ReadOnlySpan<byte> output, Span<byte> input)
     {
-        bool there = _chips.TryGetValue(address, out IBusChip? chip);
+        bool stuck = Trouble.Hangs();
+        IBusChip? chip = null;
+        bool there = !stuck && !Trouble.Refuses(address) && _chips.TryGetValue(address, out chip);
         int bytes = there ? 1 + output.Length + (input.Length > 0 ? input.Length + (output.Length > 0 ? 1 : 0) : 0) : 1;
         long start = clock.NowUs;
-        long end = start + (bytes * 9L * 1_000_000 + hertz - 1) / hertz;
+        long end = start + (stuck ? Trouble.HangUs : (bytes * 9L * 1_000_000 * Trouble.Slower + hertz - 1) / hertz);
         Transfers++;
         Bytes += bytes;
         long edge = NextEdgeUs();
         if (edge != long.MaxValue && edge < end + QuietUs) _violations.Add(new BusViolation(start, end, edge));
         bool acknowledged = chip is not null;
-        if (chip is not null && output.Length > 0) acknowledged = chip.Write(output);
-        if (acknowledged && chip is not null && input.Length > 0) acknowledged = chip.Read(input);
+        if (chip is not null && output.Length > 0)
+        {
+            byte[] arrives = output.ToArray();
+            Trouble.Garble(arrives);
+            acknowledged = chip.Write(arrives);
+        }
+        if (acknowledged && chip is not null && input.Length > 0)
+        {
+            acknowledged = chip.Read(input);
+            Trouble.Garble(input);
+        }
         clock.AdvanceTo(end);
         AfterTransfer();
         if (!acknowledged) throw new IOException($"Error 121 performing I2C data transfer: no acknowledge from 0x{address:X2}.");

@@ -53,6 +53,19 @@ public class VirtualGpioDriver : GpioDriver
         if (cell.Level != before) Announce(pin, cell);
     }
 
+    /// <summary>The chip is reset: every pin becomes an input at once, and nobody listens any more.</summary>
+    public void Reset()
+    {
+        _pending.Clear();
+        for (int pin = 0; pin < Pins; pin++)
+        {
+            if (!_cells[pin].Open) continue;
+            _cells[pin].Open = false;
+            _cells[pin].Listeners.Clear();
+            ChangeMode(pin, _cells[pin], PinMode.Input);
+        }
+    }
+
     /// <summary>True when a pin is high, read from outside.</summary>
     public bool IsHigh(int pin) => _cells[pin].Level == PinValue.High;
 

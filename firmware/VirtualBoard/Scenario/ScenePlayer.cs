@@ -8,8 +8,9 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <summary>What a played scenario leaves behind.</summary>
 /// <param name="Report">The report.</param>
 /// <param name="Vcd">Every line as a value change dump.</param>
+/// <param name="Logbook">The box's logbook as CSV.</param>
 /// <param name="Pictures">File name and PNG of each picture.</param>
-public sealed record ScenePlayed(SessionReport Report, string Vcd, IReadOnlyList<(string Name, byte[] Png)> Pictures)
+public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, IReadOnlyList<(string Name, byte[] Png)> Pictures)
 {
     /// <summary>Writes everything into a folder that appears whole or not at all.</summary>
     public void WriteTo(string folder)
@@ -17,6 +18,7 @@ public sealed record ScenePlayed(SessionReport Report, string Vcd, IReadOnlyList
         using var output = new OutputFolder(folder);
         output.Text("report.json", Report.ToJson());
         output.Text("lines.vcd", Vcd);
+        output.Text("frames.csv", Logbook);
         foreach (var (name, png) in Pictures) output.Bytes(name, png);
         output.Finish();
     }
@@ -50,7 +52,7 @@ public static class ScenePlayer
         progress?.Invoke(1);
         string? start = scene.StartUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'");
         SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = board.Box is null ? null : ExposureText.Line(board.Box.Settings.Answer) };
-        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), pictures);
+        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(board.Memory.Snapshot(), scene.StartUtc), pictures);
     }
 
     private static void FollowSea(Board board, TurnPress press, long endUs)

@@ -149,6 +149,9 @@ public sealed class LiveSession : IDisposable
     /// <summary>The report of the run so far, as JSON.</summary>
     public string ReportJson() => Use(board => (ReportBuilder.Of(board, "live") with { Exposure = ExposureText.Line(board.Box!.Settings.Answer) }).ToJson());
 
+    /// <summary>The box's logbook as CSV.</summary>
+    public string LogbookCsv() => Report.LogbookCsv.Text(Use(board => board.Memory.Snapshot()));
+
     /// <summary>Every line so far.</summary>
     public string LinesVcd() => Use(board => Vcd.Text(board.Lines.Changes, board.Sea, board.Time.NowUs));
 

@@ -52,6 +52,7 @@ public sealed class PageServer : IAsyncDisposable
         }
         app.MapGet("/report", () => Results.Text(session.ReportJson(), "application/json; charset=utf-8"));
         app.MapGet("/lines.vcd", () => Results.File(Encoding.UTF8.GetBytes(session.LinesVcd()), "text/plain", "lines.vcd"));
+        app.MapGet("/frames.csv", () => Results.File(Encoding.UTF8.GetBytes(session.LogbookCsv()), "text/csv", "frames.csv"));
         app.Map("/live", server.Live);
         try
         {

@@ -10,25 +10,31 @@ public sealed class BoxCard : Card
     public const string Version = "0.1";
 
     private readonly BoxSettings _settings;
+    private readonly BoxHealth _health;
 
     /// <summary>Creates the card.</summary>
-    public BoxCard(BoxSettings settings)
+    public BoxCard(BoxSettings settings, BoxHealth health)
     {
         _settings = settings;
+        _health = health;
     }
 
     /// <inheritdoc/>
     public override string Name => "BOX";
 
     /// <inheritdoc/>
-    public override int FieldCount => 3;
+    public override int FieldCount => _health.MemoryHeld ? 4 : 3;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => _health.Any ? 1_000_000 : 0;
 
     /// <inheritdoc/>
     public override string Label(int field) => field switch
     {
         0 => "Film",
         1 => "Longest exposure",
-        _ => "Display brightness",
+        2 => "Display brightness",
+        _ => "What memory holds",
     };
 
     /// <inheritdoc/>
@@ -36,7 +42,8 @@ public sealed class BoxCard : Card
     {
         0 => _settings.Film.Label,
         1 => ExposureText.Clock(_settings.LimitSeconds),
-        _ => _settings.Brightness.ToString(),
+        2 => _settings.Brightness.ToString(),
+        _ => _health.StartAfresh ? "overwrite" : "leave it",
     };
 
     /// <inheritdoc/>
@@ -44,6 +51,7 @@ public sealed class BoxCard : Card
     {
         0 => _settings.Film.Index == 0 ? "no correction" : "60 s becomes " + ExposureText.Clock(_settings.Film.Corrected(60)),
         1 => "longer is refused",
+        3 => _health.StartAfresh ? "it will be gone" : "nothing new is kept",
         _ => "",
     };
 
@@ -51,6 +59,7 @@ public sealed class BoxCard : Card
     public override void Change(int field, int direction, int repeats)
     {
         if (field == 0) _settings.StepFilm(direction);
+        else if (field == 3) _health.StartAfresh = direction > 0;
         else if (field == 2) _settings.Brightness = Elementary.Clamp(_settings.Brightness + direction, 0, 10);
         else
         {
@@ -67,6 +76,12 @@ public sealed class BoxCard : Card
         CardPainter.Row(frame, 13, "film", Value(0));
         CardPainter.Row(frame, 23, "longest exposure", Value(1));
         CardPainter.Row(frame, 33, "brightness", Value(2));
+        if (_health.Any)
+        {
+            frame.Text(0, 45, "! " + _health.Failed(nowUs), Font.Small);
+            frame.Text(0, 56, _health.Works(nowUs), Font.Small);
+            return;
+        }
         CardPainter.Row(frame, 43, "firmware", Version);
         frame.Text(0, 56, "Select to change", Font.Small);
     }

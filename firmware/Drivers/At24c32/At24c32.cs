@@ -1,0 +1,71 @@
+using Intervalometer.Core.Store;
+
+namespace Intervalometer.Drivers.At24c32;
+
+/// <summary>
+/// A 4096-byte serial memory, AT24C32 or alike. Facts: Atmel, AT24C32/64 data sheet (2-wire serial EEPROM): two address bytes,
+/// high byte first; pages of 32 bytes, inside which a write wraps round; a write cycle of up to 10 ms without any acknowledge;
+/// sequential reads run on over page ends. Allocates at construction only and never waits.
+/// </summary>
+public sealed class At24c32 : IPageMemory
+{
+    /// <summary>Bytes in the chip.</summary>
+    public const int SizeBytes = 4096;
+
+    /// <summary>Bytes in a page.</summary>
+    public const int PageBytes = 32;
+
+    /// <summary>7-bit address with its three address pins high, as modules come.</summary>
+    public const int Address = 0x57;
+
+    private const int AddressBytes = 2;
+
+    private readonly ITwoWireDevice _wire;
+    private readonly byte[] _where = new byte[AddressBytes];
+    private readonly byte[] _message = new byte[AddressBytes + PageBytes];
+    private readonly byte[] _page = new byte[PageBytes];
+
+    /// <summary>Takes the chip on its bus. Sends nothing.</summary>
+    public At24c32(ITwoWireDevice wire)
+    {
+        _wire = wire;
+    }
+
+    /// <summary>Transfers that were not acknowledged; polls during a write cycle are among them.</summary>
+    public int Unanswered { get; private set; }
+
+    /// <summary>Asks for an acknowledge by setting the address only. False while a write cycle runs, or when the chip is not there.</summary>
+    public bool Ready()
+    {
+        _where[0] = 0;
+        _where[1] = 0;
+        return Count(_wire.Write(_where));
+    }
+
+    /// <inheritdoc/>
+    public bool ReadPage(int page, byte[] into, int offset)
+    {
+        int address = page * PageBytes;
+        _where[0] = (byte)(address >> 8);
+        _where[1] = (byte)(address & 0xFF);
+        if (!Count(_wire.WriteRead(_where, _page))) return false;
+        for (int i = 0; i < PageBytes; i++) into[offset + i] = _page[i];
+        return true;
+    }
+
+    /// <inheritdoc/>
+    public bool WritePage(int page, byte[] from, int offset)
+    {
+        int address = page * PageBytes;
+        _message[0] = (byte)(address >> 8);
+        _message[1] = (byte)(address & 0xFF);
+        for (int i = 0; i < PageBytes; i++) _message[AddressBytes + i] = from[offset + i];
+        return Count(_wire.Write(_message));
+    }
+
+    private bool Count(bool answered)
+    {
+        if (!answered) Unanswered++;
+        return answered;
+    }
+}

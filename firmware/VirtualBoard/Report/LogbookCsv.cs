@@ -1,0 +1,57 @@
+using System.Globalization;
+using CsvHelper;
+using Intervalometer.Core.Store;
+using Intervalometer.VirtualBoard.Memory;
+
+namespace Intervalometer.VirtualBoard.Report;
+
+/// <summary>The box's own logbook as a CSV file (RFC 4180), oldest frame first. Times are those of the plan, as the box keeps them.</summary>
+public static class LogbookCsv
+{
+    private static readonly string[] Heading =
+    [
+        "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent",
+    ];
+
+    private static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
+
+    /// <summary>The logbook in a memory.</summary>
+    /// <param name="cells">The memory's 4096 bytes.</param>
+    /// <param name="zeroUtc">Time of day at the latest power-on, when it is known and the box has no clock of its own.</param>
+    public static string Text(byte[] cells, DateTimeOffset? zeroUtc = null)
+    {
+        var memory = new CellView(cells);
+        var log = new Logbook(memory, new PageWriter(memory));
+        log.Scan();
+        var text = new StringWriter { NewLine = "\r\n" };
+        using (CsvWriter csv = CsvWriter.Create(text, leaveOpen: true))
+        {
+            csv.WriteRecord(Heading);
+            var entry = new LogEntry();
+            for (int i = 0; i < log.Count; i++)
+            {
+                if (log.Read(i, entry)) csv.WriteRecord(Row(i + 1, entry, entry.Session == log.LastSession ? zeroUtc : null));
+            }
+        }
+        return text.ToString();
+    }
+
+    private static string[] Row(int number, LogEntry entry, DateTimeOffset? zeroUtc)
+    {
+        DateTimeOffset? utc = entry.HasUtc ? Epoch.AddSeconds(entry.StartUtcSeconds) : zeroUtc?.AddMilliseconds(entry.StartTenths * 100);
+        return
+        [
+            Number(number, "0"),
+            entry.HasUtc ? "" : Number(entry.Session, "0"),
+            entry.HasUtc ? "" : Number(entry.StartTenths / 10.0, "0.0"),
+            utc?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.f'Z'", CultureInfo.InvariantCulture) ?? "",
+            Number(entry.ExposureUs / 1e6, "0.######"),
+            entry.CutShort ? "yes" : "no",
+            Number(entry.StopsHundredths / 100.0, "0.00"),
+            Number(entry.LightHundredths / 100.0, "0.00"),
+            entry.WaveThousandths < 0 ? "" : Number(entry.WaveThousandths / 10.0, "0.0"),
+        ];
+    }
+
+    private static string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);
+}

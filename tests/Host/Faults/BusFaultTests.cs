@@ -1,0 +1,216 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Store;
+using Intervalometer.VirtualBoard;
+
+namespace Intervalometer.Tests.Host.Faults;
+
+/// <summary>Display, memory and bus fail while the shutter is open: the exposure is as long as planned, and the box says what happened.</summary>
+[TestClass]
+public class BusFaultTests
+{
+    private const int Display = Board.DisplayAddress;
+    private const int Memory = 0x57;
+
+    // Fire at 3 s, shutter open from about 5 s to 21 s.
+    private static FaultRig Exposing()
+    {
+        var rig = new FaultRig();
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(9);
+        Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
+        return rig;
+    }
+
+    private static string UndisturbedScreen(double at)
+    {
+        using FaultRig rig = Exposing();
+        rig.To(at);
+        return rig.Screen();
+    }
+
+    [TestMethod]
+    public void NothingWrongSaysNothing()
+    {
+        using FaultRig rig = Exposing();
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        Assert.IsFalse(rig.Health.Any, rig.Words);
+        Assert.AreEqual(0, rig.Board.Bus.Violations.Count);
+        Assert.AreEqual(0, rig.Board.PinFaults.Count);
+    }
+
+    [TestMethod]
+    public void ADisplayUnpluggedForAWhileComesBack()
+    {
+        using FaultRig rig = Exposing();
+        rig.Board.Display.Model.Connected = false;
+        rig.To(14);
+        Assert.IsFalse(rig.Board.Box!.DisplayReady);
+        rig.Board.Display.Model.PowerCycle();
+        rig.Board.Display.Model.Connected = true;
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        Assert.AreEqual(UndisturbedScreen(30), rig.Screen());
+        Assert.IsTrue(rig.Board.Display.Model.Registers.DisplayOn);
+        Assert.AreEqual("display was lost a while; runs went on meanwhile", rig.Words);
+    }
+
+    /// <summary>No transfer falls into the moment, so no missing acknowledge tells of it: only the dark display does.</summary>
+    [TestMethod]
+    public void ADisplayThatStartsAnewUnnoticedComesBack()
+    {
+        using FaultRig rig = Exposing();
+        rig.To(30);
+        rig.Board.Display.Model.PowerCycle();
+        rig.Pass(5);
+        Assert.AreEqual(UndisturbedScreen(35), rig.Screen());
+        Assert.IsTrue(rig.Board.Display.Model.Registers.DisplayOn);
+    }
+
+    [TestMethod]
+    public void ADisplayThatNeverAnswersDoesNotStopARun()
+    {
+        using var rig = new FaultRig(new BoardOptions { DisplayFitted = false });
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(30);
+        rig.ExposedAsPlanned();
+    }
+
+    [TestMethod]
+    public void AStuckDataLineCostsNoExposure()
+    {
+        using FaultRig rig = Exposing();
+        rig.Board.Bus.Trouble.StuckData = true;
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        Assert.IsTrue(rig.Board.Bus.Trouble.Hits <= 3, $"a hung bus was tried {rig.Board.Bus.Trouble.Hits} times");
+        rig.Board.Bus.Trouble.StuckData = false;
+        rig.Pass(20);
+        Assert.IsTrue(rig.Board.Box!.DisplayReady);
+        Assert.AreEqual("display was lost a while; runs went on meanwhile", rig.Words);
+        rig.Pass(10);
+        Assert.IsTrue(rig.Board.Box!.Keeper!.Settled);
+        Assert.AreEqual(1, rig.Board.Box!.Keeper!.Logbook.Count);
+    }
+
+    /// <summary>Once it is known that the bus hangs, a stop must not wait for it.</summary>
+    [TestMethod]
+    public void AStopIsAtOnceOnAHungBus()
+    {
+        using FaultRig rig = Exposing();
+        rig.Board.Bus.Trouble.StuckData = true;
+        for (double at = 11; at < 18; at += 0.37)
+        {
+            rig.To(at);
+            Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
+        }
+        rig.Tap(Button.Fire, 18_000_000);
+        rig.To(18.012);
+        Assert.IsTrue(rig.LinesOpen, "one loop turn and two pin writes after the press");
+    }
+
+    /// <summary>Pin events come late when the bus holds the runtime up; a late one must not count as a second press, which would stop the run.</summary>
+    [TestMethod]
+    public void ASlowBusCostsNoEdge()
+    {
+        using var rig = new FaultRig();
+        rig.Board.Bus.Trouble.Slower = 20;
+        rig.To(2);
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(30);
+        rig.ExposedAsPlanned();
+    }
+
+    [TestMethod]
+    public void GarbledBytesReachNeitherTheLinesNorTheMemory()
+    {
+        using FaultRig rig = Exposing();
+        rig.Board.Bus.Trouble.GarbledShare = 0.003;
+        rig.To(40);
+        rig.ExposedAsPlanned();
+        for (int i = 0; i < 12; i++)
+        {
+            rig.Board.Box!.Settings.StepShutter(-1);
+            rig.Board.Box.Settings.Brightness = i % 10;
+            rig.Pass(6);
+        }
+        Assert.IsTrue(rig.Board.Bus.Trouble.Hits > 20, $"{rig.Board.Bus.Trouble.Hits}");
+        rig.Board.Bus.Trouble.GarbledShare = 0;
+        rig.Pass(10);
+        Assert.IsTrue(rig.Board.Box!.Keeper!.Settled);
+        rig.Board.PowerOff();
+        rig.Board.PowerOn();
+        Assert.AreEqual(0, rig.Board.Box!.Settings.Base.Shutter.Index);
+        Assert.AreEqual(1, rig.Board.Box.Settings.Brightness);
+        Assert.AreEqual(MemoryTrouble.None, rig.Health.Memory);
+    }
+
+    [TestMethod]
+    public void AMemoryThatGoesSilentIsToldAndCaughtUpWith()
+    {
+        using FaultRig rig = Exposing();
+        rig.Board.Bus.Trouble.Deaf.Add(Memory);
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        Assert.AreEqual("memory does not answer; box works, nothing is kept", rig.Words);
+        rig.Board.Box!.Settings.StepShutter(1);
+        rig.Pass(10);
+        rig.Board.Bus.Trouble.Deaf.Clear();
+        rig.Pass(10);
+        Assert.IsFalse(rig.Health.Any, rig.Words);
+        Assert.IsTrue(rig.Board.Box.Keeper!.Settled);
+        rig.Board.PowerOff();
+        rig.Board.PowerOn();
+        Assert.AreEqual(13, rig.Board.Box!.Settings.Base.Shutter.Index);
+        Assert.AreEqual(1, rig.Board.Box.Keeper!.Logbook.Count);
+    }
+
+    [TestMethod]
+    public void BothChipsSilentFromTheStartStillExpose()
+    {
+        using var rig = new FaultRig();
+        rig.Board.Bus.Trouble.Deaf.Add(Memory);
+        rig.Board.Bus.Trouble.Deaf.Add(Display);
+        rig.Board.PowerOff();
+        rig.Board.PowerOn();
+        rig.Set();
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        Assert.AreEqual(MemoryTrouble.Silent, rig.Health.Memory);
+        // What a person has set meanwhile is not taken back when the memory turns up.
+        rig.Board.Bus.Trouble.Deaf.Clear();
+        rig.Pass(20);
+        Assert.AreEqual(12, rig.Board.Box!.Settings.Base.Shutter.Index);
+        Assert.IsTrue(rig.Board.Box.Keeper!.Settled);
+    }
+
+    [TestMethod]
+    public void AMemoryFullOfNoiseIsToldLeftAloneAndOverwrittenOnRequestOnly()
+    {
+        var noise = new byte[4096];
+        new Random(6).NextBytes(noise);
+        using var rig = new FaultRig(new BoardOptions { MemoryHolds = noise });
+        Assert.AreEqual("memory is unreadable; box works, memory untouched", rig.Words);
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(30);
+        rig.ExposedAsPlanned();
+        CollectionAssert.AreEqual(noise, rig.Board.Memory.Snapshot());
+        // Any button, then Up to the BOX card, its fourth field, Up for "overwrite".
+        foreach (Button button in new[] { Button.Mark, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select })
+        {
+            rig.Tap(button);
+            rig.Pass(0.5);
+        }
+        CollectionAssert.AreEqual(noise, rig.Board.Memory.Snapshot());
+        rig.Tap(Button.Up);
+        rig.Pass(10);
+        Assert.IsFalse(rig.Health.Any, rig.Words);
+        Assert.IsTrue(rig.Board.Box!.Keeper!.Settled);
+        rig.Board.PowerOff();
+        rig.Board.PowerOn();
+        Assert.AreEqual(12, rig.Board.Box!.Settings.Base.Shutter.Index);
+        Assert.AreEqual(RecordStatus.Good, rig.Board.Box.Keeper!.Records.Status(RecordId.Settings));
+        Assert.AreEqual(1, rig.Board.Box.Keeper.Logbook.Count);
+    }
+}

@@ -1,0 +1,72 @@
+using System.Reflection;
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Release;
+using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Report;
+
+namespace Intervalometer.Tests.Host.Faults;
+
+/// <summary>The whole board with a camera on bulb and 16 s to expose, on which things go wrong.</summary>
+internal sealed class FaultRig : IDisposable
+{
+    public const long Second = 1_000_000;
+
+    public FaultRig(BoardOptions? options = null)
+    {
+        Board = new Board((options ?? new BoardOptions()) with { Camera = new CameraOptions { Dial = CameraDial.Bulb } });
+        Set();
+    }
+
+    public Board Board { get; }
+
+    public BoxHealth Health => Board.Box!.Panel!.Health;
+
+    public bool LinesOpen => !Board.Lines[Line.HalfPress] && !Board.Lines[Line.Shutter];
+
+    public string Words => Health.Failed(0) + "; " + Health.Works(0);
+
+    /// <summary>16 s of bulb after 2 s of settling.</summary>
+    public void Set()
+    {
+        BoxSettings settings = Board.Box!.Settings;
+        settings.AlwaysBulb = true;
+        settings.Plan.Shape = PlanShape.Single;
+        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(12), 0));
+    }
+
+    public void Tap(Button button) => Tap(button, Board.Time.NowUs + 1);
+
+    public void Tap(Button button, long atUs) => Board.Press(button, atUs, 120_000);
+
+    public void To(double seconds) => Board.RunUntil((long)(seconds * 1e6));
+
+    public void Pass(double seconds) => Board.RunUntil(Board.Time.NowUs + (long)(seconds * 1e6));
+
+    /// <summary>The one exposure there was is as long as planned.</summary>
+    public void ExposedAsPlanned(double withinMs = 1)
+    {
+        SessionReport report = ReportBuilder.Of(Board, "fault");
+        Assert.AreEqual(0, report.MissedPresses.Count);
+        FrameReport frame = report.Frames.Single();
+        Assert.IsFalse(frame.CutShort);
+        Assert.AreEqual(16, frame.Exposure, withinMs / 1000);
+        Assert.IsTrue(Math.Abs(frame.PressErrorMs!.Value) <= withinMs, $"press {frame.PressErrorMs} ms off its plan");
+        Assert.IsTrue(LinesOpen);
+    }
+
+    public string Screen()
+    {
+        var rows = new System.Text.StringBuilder();
+        byte[] picture = Board.Display.Rows();
+        return rows.AppendJoin(' ', picture).ToString();
+    }
+
+    /// <summary>Reaches into the firmware, to break it.</summary>
+    public static FieldInfo Field(object of, string name) =>
+        of.GetType().GetField(name, BindingFlags.Instance | BindingFlags.NonPublic) ?? throw new MissingFieldException(of.GetType().Name, name);
+
+    public void Dispose() => Board.Dispose();
+}
