@@ -42,6 +42,9 @@ public static class Program
         Configuration.SetPinFunction(PinMap.Scl, DeviceFunction.I2C1_CLOCK);
         I2cConnectionSettings settings = new I2cConnectionSettings(PinMap.BusId, PinMap.DisplayAddress, I2cBusSpeed.FastMode);
         I2cWire display = new I2cWire(I2cDevice.Create(settings));
-        return new Box(new GpioController(), PinMap.ForBox(), display, new EspClock());
+        I2cConnectionSettings clock = new I2cConnectionSettings(PinMap.BusId, PinMap.ClockAddress, I2cBusSpeed.FastMode);
+        Box box = new Box(new GpioController(), PinMap.ForBox(), display, new EspClock());
+        box.ClockChip = new I2cWire(I2cDevice.Create(clock));
+        return box;
     }
 }

@@ -6,6 +6,8 @@ using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Plan;
+using Intervalometer.VirtualBoard.Rtc;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard;
@@ -23,6 +25,9 @@ public sealed class Board : IDisposable
 {
     /// <summary>The display's address.</summary>
     public const int DisplayAddress = 0x3C;
+
+    /// <summary>The clock chip's address.</summary>
+    public const int ClockAddress = 0x68;
 
     /// <summary>Within this time of an edge every turn of the spinning loop is run, µs.</summary>
     private const int FineSpinUs = 2_000;
@@ -71,7 +76,11 @@ public sealed class Board : IDisposable
         Display = new DisplayChip();
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
         var parts = new BoardParts(_controller, options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time);
-        if (options.Firmware is null) Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock);
+        ClockChip = new Ds3231Model(() => Time.NowUs);
+        if (options.StartUtc is DateTime start) ClockChip.SetRunning(Planner.FromDateTime(start));
+        Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
+        if (options.Firmware is null) Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)) };
+        if (options.Place is Site site) Box?.Shore.Settings.Use(site.Place, site.Wish);
         _firmware = Box is null ? options.Firmware!(parts) : new BoxFirmware(Box);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
         _releaseAtUs = _panelAtUs = long.MaxValue;
@@ -99,6 +108,9 @@ public sealed class Board : IDisposable
 
     /// <summary>The display on the bus.</summary>
     public DisplayChip Display { get; }
+
+    /// <summary>The clock chip on the bus.</summary>
+    public Ds3231Model ClockChip { get; }
 
     /// <summary>The sea.</summary>
     public ISea Sea => Options.Sea;

@@ -132,6 +132,7 @@ public sealed class SunDay
         {
             double span = high - low;
             if (Elementary.Abs(span) < 0.5) break;
+            // divisor: highGap is zero or above and lowGap below zero.
             double part = Elementary.Clamp(-lowGap / (highGap - lowGap), 0.02, 0.98);
             if (n % 3 == 2) part = 0.5;
             double at = low + span * part;
@@ -140,7 +141,7 @@ public sealed class SunDay
             else { high = at; highGap = gap; }
             if (Elementary.Abs(gap) < 1e-6) break;
         }
-        // highGap is above zero or zero and lowGap below it, so the difference cannot vanish.
+        // divisor: highGap is above zero or zero and lowGap below it, so the difference cannot vanish.
         double time = low - (high - low) * lowGap / (highGap - lowGap);
         return new SunEvent(SunCrossing.Crosses, new UtcInstant(Elementary.Round(time)), Sun.At(time, _place).AzimuthDegrees);
     }

@@ -77,6 +77,7 @@ public sealed class LunarOrbit
         double sin2I = 2 * sinI * cosI;
         double cosHalfI2 = (1 + cosI) / 2;
         double sinHalfI2 = (1 - cosI) / 2;
+        // divisor: the moon's orbit is inclined to the equator by 18 to 29 degrees, so the cosine is far from -1.
         double tanHalfI2 = sinHalfI2 / cosHalfI2;
         double sinNu = Elementary.Sin(nu);
         double cosNu = Elementary.Cos(nu);
@@ -89,6 +90,7 @@ public sealed class LunarOrbit
         double sinP = Elementary.Sin(p);
         double cosP = Elementary.Cos(p);
         double cos2P = 1 - 2 * sinP * sinP;
+        // divisor: the inclination is 18 degrees at least, so the tangent is far from zero.
         double r = Elementary.Atan2(2 * sinP * cosP, 1.0 / (6 * tanHalfI2) - cos2P);
         double q = Elementary.Atan2((5 * cosI - 1) * sinP, (7 * cosI + 1) * cosP);
 

@@ -2,6 +2,7 @@ using System.Device.Gpio;
 using Intervalometer.Core;
 using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Core.Shore;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
 using Intervalometer.Drivers.Ssd1306;
@@ -45,6 +46,10 @@ public sealed class Box
     private ButtonBank? _buttons;
     private RunDesk? _desk;
     private FrontPanel? _panel;
+    private readonly ShoreDesk _shore;
+    private ClockKeeper? _keeper;
+    private GpioPin? _buzzer;
+    private bool _buzzing;
     private GpioPin? _led;
     private GpioPin? _heartbeat;
     private bool _ledOn;
@@ -65,7 +70,14 @@ public sealed class Box
         _pins = pins;
         _clock = clock;
         _display = new Ssd1306Display(display);
+        _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
+
+    /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
+    public ITwoWireDevice? ClockChip { get; set; }
+
+    /// <summary>Tide, sun, way back and their clock.</summary>
+    public ShoreDesk Shore => _shore;
 
     /// <summary>Everything a person can set.</summary>
     public BoxSettings Settings => _settings;
@@ -91,7 +103,14 @@ public sealed class Box
         _buttons = new ButtonBank(_gpio, _pins.Buttons, _clock);
         RunDesk desk = new RunDesk(lines);
         _desk = desk;
-        _panel = new FrontPanel(_settings, desk);
+        if (_pins.Buzzer >= 0)
+        {
+            _buzzer = _gpio.OpenPin(_pins.Buzzer, PinMode.Output);
+            _buzzer.Write(PinValue.Low);
+        }
+        _keeper = new ClockKeeper(ClockChip, _shore.Clock);
+        _keeper.Read(_clock.NowUs);
+        _panel = new FrontPanel(_settings, desk, _shore);
         TryDisplay(_clock.NowUs);
     }
 
@@ -109,10 +128,32 @@ public sealed class Box
         _panel.Tick(now);
         long room = NextEdgeUs - now;
         if (room < QuietBusUs) return;
-        LightLed(_desk.Player.ShutterClosed);
+        bool alarm = _shore.AlarmUp && AlarmBlink(now);
+        LightLed(_desk.Player.ShutterClosed != alarm);
+        Buzz(alarm);
         if (room >= QuietDrawUs && _panel.NeedsDraw(now)) _panel.Draw(_frame, now);
         if (_displayReady) Send(now);
         else if (now - _displayTriedUs >= DisplayRetryUs && room >= QuietDrawUs) TryDisplay(now);
+        TurnShore(_clock.NowUs);
+    }
+
+    // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
+    private void TurnShore(long now)
+    {
+        long room = NextEdgeUs - now;
+        bool running = _desk!.Busy;
+        _keeper!.Turn(now, room, running);
+        _shore.Turn(now, room, running, running && now < _desk.Log.LastEndUs && _desk.Player.FramesStarted > 0);
+    }
+
+    // Two short flashes a second: nothing else on the box blinks like it.
+    private static bool AlarmBlink(long now) => now / 125_000 % 8 == 0 || now / 125_000 % 8 == 2;
+
+    private void Buzz(bool on)
+    {
+        if (_buzzer == null || on == _buzzing) return;
+        _buzzing = on;
+        _buzzer.Write(on ? PinValue.High : PinValue.Low);
     }
 
     /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
