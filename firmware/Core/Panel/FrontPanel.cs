@@ -97,12 +97,14 @@ public sealed class FrontPanel
             if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
             return;
         }
-        if (spent) return;
+        // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
+        if (spent && button != Button.Mark) return;
         if (_shore.AlarmUp)
         {
             _shore.Acknowledge(atUs);
             return;
         }
+        if (spent) return;
         if (_shore.WipeDue) _shore.Wiped(atUs);
         if (_desk.Busy) return;
         if (_notice.Shown)

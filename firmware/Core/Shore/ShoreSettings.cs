@@ -10,15 +10,15 @@ namespace Intervalometer.Core.Shore;
 public sealed class ShoreSettings
 {
     /// <summary>The most low points of a way back.</summary>
-    public const int MostPoints = 3;
+    public const int MostPoints = 6;
 
     /// <summary>The longest name of a place or a low point.</summary>
     public const int LongestName = 16;
 
-    private readonly string[] _pointNames = new string[] { "Low point 1", "Low point 2", "Low point 3" };
-    private readonly int[] _floodCentimetres = new int[] { 400, 400, 400 };
-    private readonly int[] _walkMinutes = new int[] { 20, 20, 20 };
-    private readonly int[] _marginCentimetres = new int[] { 50, 50, 50 };
+    private readonly string[] _pointNames = new string[MostPoints];
+    private readonly int[] _floodCentimetres = new int[MostPoints];
+    private readonly int[] _walkMinutes = new int[MostPoints];
+    private readonly int[] _marginCentimetres = new int[MostPoints];
     private TideSource? _given;
     private string _name = "NO PLACE";
     private string _datum = "table datum";
@@ -30,7 +30,17 @@ public sealed class ShoreSettings
     private CoastPlace? _place;
 
     /// <summary>Settings as they leave the bench: no place, no tide, no path.</summary>
-    public ShoreSettings() => Wish = new MorningWish(60, 60, 3.0, 1.0, 30, true, false);
+    public ShoreSettings()
+    {
+        Wish = new MorningWish(60, 60, 3.0, 1.0, 30, true, false);
+        for (int i = 0; i < MostPoints; i++)
+        {
+            _pointNames[i] = "Low point " + (i + 1).ToString();
+            _floodCentimetres[i] = 400;
+            _walkMinutes[i] = 20;
+            _marginCentimetres[i] = 50;
+        }
+    }
 
     /// <summary>Grows with every change of the place, its tide, its path or the wish.</summary>
     public int Revision { get; private set; }
@@ -100,19 +110,31 @@ public sealed class ShoreSettings
         Offset = place.Offset;
         _walkIn = place.WalkInMinutes;
         PointCount = 0;
-        for (int i = 0; i < place.PathCount && i < MostPoints; i++)
+        for (int i = 0; i < place.PathCount; i++)
         {
             PathPoint point = place.PathPoint(i);
-            _pointNames[i] = point.Name;
-            _floodCentimetres[i] = (int)Elementary.Round(point.FloodMetres * 100);
-            _walkMinutes[i] = point.WalkMinutes;
-            _marginCentimetres[i] = (int)Elementary.Round(point.MarginMetres * 100);
-            PointCount++;
+            // To the whole centimetre that asks to leave earlier.
+            int flood = (int)Elementary.Floor(point.FloodMetres * 100 + 1e-6);
+            int margin = -(int)Elementary.Floor(-point.MarginMetres * 100 + 1e-6);
+            if (PointCount < MostPoints)
+            {
+                _pointNames[i] = point.Name;
+                _floodCentimetres[i] = flood;
+                _walkMinutes[i] = point.WalkMinutes;
+                _marginCentimetres[i] = margin;
+                PointCount++;
+                continue;
+            }
+            // No point is dropped: more than fit here make the last one as strict as the strictest of them.
+            int last = MostPoints - 1;
+            if (flood < _floodCentimetres[last]) _floodCentimetres[last] = flood;
+            if (point.WalkMinutes > _walkMinutes[last]) _walkMinutes[last] = point.WalkMinutes;
+            if (margin > _marginCentimetres[last]) _marginCentimetres[last] = margin;
         }
         Wish = wish;
         Touch();
-        // A place whose path has more points than the box can change is kept whole until it is changed.
-        if (place.PathCount > MostPoints) _place = place;
+        // Kept as it came, with every point of its path, until a person changes something.
+        _place = place;
     }
 
     /// <summary>Something about the place was changed.</summary>

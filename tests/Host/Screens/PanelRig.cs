@@ -53,7 +53,8 @@ internal sealed class PanelRig
         bool stops = Bench.Desk.Running && button is Button.Fire or Button.Back;
         if (stops && Bench.Desk.Running) Bench.Desk.StopNow(Bench.NowUs);
         if (button == Button.Mark) Bench.Mark();
-        Panel.OnButton(button, true, stops, Bench.NowUs);
+        // As the box does: a stop has done its work, and a mark in a run too.
+        Panel.OnButton(button, true, stops || (button == Button.Mark && Bench.Desk.Running), Bench.NowUs);
         Pass(forUs);
         Panel.OnButton(button, false, false, Bench.NowUs);
         Pass(20_000);

@@ -1,4 +1,5 @@
 using Intervalometer.Core.Panel;
+using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -118,6 +119,29 @@ public class ShoreScreenTests
         Assert.IsTrue(rig.Bench.Lines.Shutter, "silencing leaves the frame alone");
         rig.Press(Button.Fire);
         Assert.IsFalse(rig.Bench.Lines.Shutter, "Fire stops");
+    }
+
+    [TestMethod]
+    public void NothingIsAllocatedWhileTheAlarmStandsOverARun()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:28:00Z");
+        LongBulb(rig.Settings);
+        rig.Shore.SetAlarm(true);
+        rig.Press(Button.Fire).Pass(120_000_000);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+        var frame = new Frame();
+        rig.Panel.Draw(frame, rig.Bench.NowUs);
+        UtcInstant workedOut = rig.Shore.Way.WorkedOutAt;
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 1300; i++)
+        {
+            rig.Pass(100_000);
+            rig.Panel.Draw(frame, rig.Bench.NowUs);
+        }
+        Assert.AreEqual(0L, GC.GetAllocatedBytesForCurrentThread() - before, "bytes allocated");
+        Assert.IsTrue(rig.Bench.Desk.Running);
+        rig.Pass(200_000_000);
+        Assert.IsTrue(rig.Shore.Way.WorkedOutAt > workedOut, "the way back is worked out anew");
     }
 
     [TestMethod]
