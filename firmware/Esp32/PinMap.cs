@@ -35,7 +35,7 @@ public static class PinMap
     /// <summary>Heartbeat to the limiter that opens both contacts when it stops.</summary>
     public const int Heartbeat = 4;
 
-    /// <summary>Buzzer, an optional part; high sounds it. Nothing drives it yet.</summary>
+    /// <summary>Buzzer, an optional part; high sounds it, for the way-back alarm alone.</summary>
     public const int Buzzer = 13;
 
     /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two. Nothing reads it yet.</summary>
@@ -60,5 +60,5 @@ public static class PinMap
     public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer);
 }

@@ -43,8 +43,11 @@ public static class Program
         Configuration.SetPinFunction(PinMap.Scl, DeviceFunction.I2C1_CLOCK);
         I2cConnectionSettings settings = new I2cConnectionSettings(PinMap.BusId, PinMap.DisplayAddress, I2cBusSpeed.FastMode);
         I2cWire display = new I2cWire(I2cDevice.Create(settings));
-        I2cConnectionSettings keeping = new I2cConnectionSettings(PinMap.BusId, At24c32.Address, I2cBusSpeed.FastMode);
+        I2cConnectionSettings keeping = new I2cConnectionSettings(PinMap.BusId, PinMap.MemoryAddress, I2cBusSpeed.FastMode);
         I2cWire memory = new I2cWire(I2cDevice.Create(keeping));
-        return new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
+        I2cConnectionSettings clock = new I2cConnectionSettings(PinMap.BusId, PinMap.ClockAddress, I2cBusSpeed.FastMode);
+        Box box = new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
+        box.ClockChip = new I2cWire(I2cDevice.Create(clock));
+        return box;
     }
 }

@@ -8,6 +8,8 @@ using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Plan;
+using Intervalometer.VirtualBoard.Rtc;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard;
@@ -25,6 +27,9 @@ public sealed class Board : IDisposable
 {
     /// <summary>The display's address.</summary>
     public const int DisplayAddress = 0x3C;
+
+    /// <summary>The clock chip's address.</summary>
+    public const int ClockAddress = 0x68;
 
     /// <summary>Within this time of an edge every turn of the spinning loop is run, µs.</summary>
     private const int FineSpinUs = 2_000;
@@ -74,6 +79,9 @@ public sealed class Board : IDisposable
         Memory = new At24c32Model(Time, dice.Next());
         if (options.MemoryHolds is byte[] holds) Memory.Fill(holds);
         if (options.MemoryFitted) Bus.Fit(At24c32.Address, Memory);
+        ClockChip = new Ds3231Model(() => Time.NowUs);
+        if (options.StartUtc is DateTime start) ClockChip.SetRunning(Planner.FromDateTime(start));
+        Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
         Bus.NextEdgeUs = () => PlannedEdgeUs;
         (_controller, _firmware) = Compose();
         StartFirmware();
@@ -102,6 +110,9 @@ public sealed class Board : IDisposable
 
     /// <summary>The memory on the bus.</summary>
     public At24c32Model Memory { get; }
+
+    /// <summary>The clock chip on the bus.</summary>
+    public Ds3231Model ClockChip { get; }
 
     /// <summary>The sea.</summary>
     public ISea Sea => Options.Sea;
@@ -197,7 +208,8 @@ public sealed class Board : IDisposable
         ITwoWireDevice? memory = Options.MemoryFitted ? new I2cWire(Bus.CreateDevice(At24c32.Address)) : null;
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
-        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory);
+        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)) };
+        if (Options.Place is Site site) Box.Shore.Settings.Use(site.Place, site.Wish);
         return (controller, new BoxFirmware(Box));
     }
 

@@ -3,6 +3,7 @@ using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard;
@@ -31,7 +32,7 @@ public sealed record BoardOptions
     public CameraOptions Camera { get; init; } = new();
 
     /// <summary>Which pin does what.</summary>
-    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4);
+    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4, 13);
 
     /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
     public int BounceUs { get; init; } = 3_000;
@@ -74,6 +75,15 @@ public sealed record BoardOptions
 
     /// <summary>What the memory holds when the power comes on, up to 4096 bytes; null for a blank one.</summary>
     public byte[]? MemoryHolds { get; init; }
+
+    /// <summary>What the clock chip holds at time 0; null leaves it as new from the shop, stopped.</summary>
+    public DateTime? StartUtc { get; init; } = DefaultStartUtc;
+
+    /// <summary>A morning in March, three quarters of an hour before an invented sunrise.</summary>
+    public static readonly DateTime DefaultStartUtc = new(2031, 3, 14, 5, 30, 0, DateTimeKind.Utc);
+
+    /// <summary>The place the box is set to; null leaves it without one. The default is invented.</summary>
+    public Site? Place { get; init; } = DemoSite.Load();
 
     /// <summary>Makes the firmware to run; null runs the real one.</summary>
     public Func<BoardParts, IFirmware>? Firmware { get; init; }

@@ -62,9 +62,13 @@ public sealed class BoxSettings
         ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, Answer);
     }
 
+    /// <summary>How often the metered time was set: each time is a reading of the light.</summary>
+    public int Readings { get; private set; }
+
     /// <summary>Sets the base, and solves.</summary>
     public void SetBase(MeteredBase metered)
     {
+        Readings++;
         _shutter = metered.Shutter.Index;
         _aperture = metered.Aperture.Index;
         _iso = metered.Iso.Index;
@@ -76,6 +80,7 @@ public sealed class BoxSettings
     public void StepShutter(int thirds)
     {
         _shutter = Elementary.Clamp(_shutter + thirds, ShutterSetting.MinIndex, ShutterSetting.MaxIndex);
+        Readings++;
         Solve();
     }
 

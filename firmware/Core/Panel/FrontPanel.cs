@@ -1,19 +1,18 @@
 using Intervalometer.Core.Panel.Cards;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
+using Intervalometer.Core.Shore;
 
 namespace Intervalometer.Core.Panel;
 
 /// <summary>
-/// The screens and what the buttons do. Up and Down go round a ring of six cards; Select enters a card and walks its fields;
-/// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. Fire starts what the
-/// card shows, and stops any run. Mark marks a wave wherever one is.
+/// The screens and what the buttons do. Up and Down go round a ring of cards; Select enters a card and walks its fields;
+/// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. At home Back turns to
+/// the ring of the shore, and from there home again. Fire starts what the card shows, and stops any run. Mark marks a wave
+/// wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
 /// </summary>
 public sealed class FrontPanel
 {
-    /// <summary>Cards in the ring.</summary>
-    public const int CardCount = 6;
-
     private const int GlassIndex = 1;
     private const int WavesIndex = 3;
     private const int NoField = -1;
@@ -27,17 +26,24 @@ public sealed class FrontPanel
     private readonly FilterCard _filter;
     private readonly WavesCard _waves;
     private readonly Card[] _cards;
+    private readonly Card[] _shoreCards;
+    private readonly ShoreDesk _shore;
+    private readonly AlarmScreen _alarm;
     private readonly ShotPlan _wavePlan = new ShotPlan();
     private int _card;
     private int _field = NoField;
     private bool _inFilter;
+    private bool _onShore;
+    private int _drawnVersion;
     private bool _dirty = true;
     private long _drawnUs;
     private RunState _drawnState;
 
     /// <summary>Creates the panel at home.</summary>
-    public FrontPanel(BoxSettings settings, RunDesk desk)
+    public FrontPanel(BoxSettings settings, RunDesk desk, ShoreDesk shore)
     {
+        _shore = shore;
+        _alarm = new AlarmScreen(shore);
         _settings = settings;
         _desk = desk;
         Health = new BoxHealth();
@@ -47,12 +53,20 @@ public sealed class FrontPanel
         _waves = new WavesCard(settings, desk.Waves);
         _cards = new Card[]
         {
-            new LightCard(settings),
+            new LightCard(settings, shore),
             _glass,
             new FramesCard(settings),
             _waves,
             new CameraCard(settings),
             new BoxCard(settings, Health),
+        };
+        _shoreCards = new Card[]
+        {
+            new TideCard(shore),
+            new BackCard(shore),
+            new SunCard(shore),
+            new MorningsCard(shore),
+            new PlaceCard(shore),
         };
     }
 
@@ -60,14 +74,18 @@ public sealed class FrontPanel
     public BoxHealth Health { get; }
 
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
-    public string ScreenName => _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
+    public string ScreenName => AlarmOverCards ? "ALARM" : _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
     public int Field => _field;
 
-    private Card Shown => _inFilter ? _filter : _cards[_card];
+    private Card[] Ring => _onShore ? _shoreCards : _cards;
 
-    private bool InGlassList => _card == GlassIndex && !_inFilter;
+    private Card Shown => _inFilter ? _filter : Ring[_card];
+
+    private bool InGlassList => !_onShore && _card == GlassIndex && !_inFilter;
+
+    private bool AlarmOverCards => _shore.AlarmUp && _desk.State == RunState.Ready;
 
     /// <summary>A button went down or came up.</summary>
     /// <param name="button">Which.</param>
@@ -83,9 +101,18 @@ public sealed class FrontPanel
             if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
             return;
         }
-        if (spent || _desk.Busy) return;
         // Select acts when it comes up; another press before that means it was meant first.
-        if (button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
+        if (!spent && !_desk.Busy && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
+        // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
+        if (spent && button != Button.Mark) return;
+        if (_shore.AlarmUp)
+        {
+            _shore.Acknowledge(atUs);
+            return;
+        }
+        if (spent) return;
+        if (_shore.WipeDue) _shore.Wiped(atUs);
+        if (_desk.Busy) return;
         if (_notice.Shown)
         {
             _notice.Hide();
@@ -131,7 +158,8 @@ public sealed class FrontPanel
     public bool NeedsDraw(long nowUs)
     {
         RunState state = _desk.State;
-        if (_dirty || state != _drawnState) return true;
+        if (_dirty || state != _drawnState || _shore.Version != _drawnVersion) return true;
+        if (_shore.AlarmUp && nowUs - _drawnUs >= AlarmScreen.RedrawUs) return true;
         long every = state != RunState.Ready ? (_desk.Running ? RunScreen.RedrawUs : 0) : Shown.RedrawUs;
         return every > 0 && nowUs - _drawnUs >= every;
     }
@@ -142,10 +170,19 @@ public sealed class FrontPanel
         _dirty = false;
         _drawnUs = nowUs;
         _drawnState = _desk.State;
+        _drawnVersion = _shore.Version;
         frame.Clear();
-        if (_notice.Shown) _notice.Draw(frame);
-        else if (_desk.State != RunState.Ready) _runScreen.Draw(frame, nowUs);
+        if (AlarmOverCards) _alarm.Draw(frame, nowUs);
+        else if (_notice.Shown) _notice.Draw(frame);
+        else if (_desk.State != RunState.Ready) DrawRun(frame, nowUs);
         else DrawCard(frame, nowUs);
+    }
+
+    private void DrawRun(Frame frame, long nowUs)
+    {
+        _runScreen.Draw(frame, nowUs);
+        if (_shore.WipeDue && _desk.State == RunState.Plan) frame.Text(0, 48, "Wipe the front glass", Font.Small);
+        if (_shore.AlarmUp) _alarm.Band(frame, nowUs);
     }
 
     private void DrawCard(Frame frame, long nowUs)
@@ -153,13 +190,21 @@ public sealed class FrontPanel
         if (_inFilter && _filter.Gone) LeaveFilter();
         if (InGlassList)
         {
-            CardPainter.Heading(frame, "GLASS " + _glass.Value(0) + " st", _card, CardCount);
+            CardPainter.Heading(frame, "GLASS " + _glass.Value(0) + " st", _card, Ring.Length);
             _glass.DrawList(frame, _field != NoField);
         }
         else if (_field == NoField)
         {
-            CardPainter.Heading(frame, Shown.Name, _card, CardCount);
-            if (Health.Any && _card != CardCount - 1) frame.Text(44, 0, "! BOX", Font.Small);
+            CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
+            if (Health.Any && (_onShore || _card != Ring.Length - 1)) frame.Text(_onShore ? 52 : 44, 0, "! BOX", Font.Small);
+            Shown.DrawOverview(frame, nowUs);
+        }
+        else if (Shown.DrawsField(_field))
+        {
+            frame.Text(0, 0, Shown.Name, Font.Small);
+            frame.Icon(110, 0, Icon.Up);
+            frame.Icon(119, 0, Icon.Down);
+            frame.HLine(0, 9, Frame.Width);
             Shown.DrawOverview(frame, nowUs);
         }
         else
@@ -171,7 +216,7 @@ public sealed class FrontPanel
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
     {
-        if (_inFilter || _card == 0) return "-> " + Exposure.ExposureText.Line(_settings.Answer);
+        if (_inFilter || (_card == 0 && !_onShore)) return "-> " + Exposure.ExposureText.Line(_settings.Answer);
         return "Select: next   Back: done";
     }
 
@@ -186,8 +231,8 @@ public sealed class FrontPanel
         }
         if (_inFilter) return;
         _card -= direction;
-        if (_card < 0) _card = CardCount - 1;
-        if (_card >= CardCount) _card = 0;
+        if (_card < 0) _card = Ring.Length - 1;
+        if (_card >= Ring.Length) _card = 0;
     }
 
     private void OnSelect()
@@ -206,7 +251,8 @@ public sealed class FrontPanel
     {
         if (_field != NoField) _field = NoField;
         else if (_inFilter) LeaveFilter();
-        else _card = 0;
+        else if (!_onShore && _card == 0) _onShore = true;
+        else GoHome();
     }
 
     private void LeaveFilter()
@@ -218,6 +264,7 @@ public sealed class FrontPanel
 
     private void GoHome()
     {
+        _onShore = false;
         _inFilter = false;
         _field = NoField;
         _card = 0;
@@ -225,13 +272,14 @@ public sealed class FrontPanel
 
     private void OnFire(long atUs)
     {
-        bool waves = _card == WavesIndex;
+        bool waves = !_onShore && _card == WavesIndex;
         ShotPlan plan = waves ? WavePlan() : _settings.Plan;
         if (!_settings.FillExposure(plan))
         {
             _notice.Show(Exposure.ExposureText.Refusal(_settings.Answer));
             return;
         }
+        if (!waves) _shore.Dawn.Correct(plan);
         string? fault = plan.Fault();
         if (fault != null)
         {

@@ -3,6 +3,7 @@ using System.Device.Gpio;
 using Intervalometer.Core;
 using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Core.Shore;
 using Intervalometer.Core.Store;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
@@ -62,6 +63,10 @@ public sealed class Box
     private ButtonBank? _buttons;
     private RunDesk? _desk;
     private FrontPanel? _panel;
+    private readonly ShoreDesk _shore;
+    private ClockKeeper? _clockKeeper;
+    private GpioPin? _buzzer;
+    private bool _buzzing;
     private GpioPin? _led;
     private GpioPin? _heartbeat;
     private bool _ledOn;
@@ -91,7 +96,14 @@ public sealed class Box
         _displayWire = new GuardedWire(display, _guard);
         _display = new Ssd1306Display(_displayWire);
         if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
+        _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
+
+    /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
+    public ITwoWireDevice? ClockChip { get; set; }
+
+    /// <summary>Tide, sun, way back and their clock.</summary>
+    public ShoreDesk Shore => _shore;
 
     /// <summary>Everything a person can set.</summary>
     public BoxSettings Settings => _settings;
@@ -120,7 +132,15 @@ public sealed class Box
         _buttons = new ButtonBank(_gpio, _pins.Buttons, _clock);
         RunDesk desk = new RunDesk(lines);
         _desk = desk;
-        FrontPanel panel = new FrontPanel(_settings, desk);
+        if (_pins.Buzzer >= 0)
+        {
+            _buzzer = _gpio.OpenPin(_pins.Buzzer, PinMode.Output);
+            _buzzer.Write(PinValue.Low);
+        }
+        ITwoWireDevice? chip = ClockChip;
+        _clockKeeper = new ClockKeeper(chip == null ? null : new GuardedWire(chip, _guard), _shore.Clock);
+        _clockKeeper.Read(_clock.NowUs);
+        FrontPanel panel = new FrontPanel(_settings, desk, _shore);
         _panel = panel;
         if (_memory != null)
         {
@@ -142,10 +162,32 @@ public sealed class Box
         now = _clock.NowUs;
         long room = NextEdgeUs - now;
         if (room < QuietBusUs) return;
-        LightLed(_desk.Player.ShutterClosed);
+        bool alarm = _shore.AlarmUp && AlarmBlink(now);
+        LightLed(_desk.Player.ShutterClosed != alarm);
+        Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
         if (_displayReady) Send(now);
         else if (now - _displayTriedUs >= DisplayRetryUs && room >= HungBusUs) TryDisplay(now);
+        TurnShore(_clock.NowUs);
+    }
+
+    // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
+    private void TurnShore(long now)
+    {
+        long room = NextEdgeUs - now;
+        bool running = _desk!.Busy;
+        _clockKeeper!.Turn(now, room, running);
+        _shore.Turn(now, room, running, running && now < _desk.Log.LastEndUs && _desk.Player.FramesStarted > 0);
+    }
+
+    // Two short flashes a second: nothing else on the box blinks like it.
+    private static bool AlarmBlink(long now) => now / 125_000 % 8 == 0 || now / 125_000 % 8 == 2;
+
+    private void Buzz(bool on)
+    {
+        if (_buzzer == null || on == _buzzing) return;
+        _buzzing = on;
+        _buzzer.Write(on ? PinValue.High : PinValue.Low);
     }
 
     /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>

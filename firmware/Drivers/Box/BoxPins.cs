@@ -9,8 +9,10 @@ public sealed class BoxPins
     /// <param name="buttons">Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>; low while pressed.</param>
     /// <param name="led">Output to the status LED; high lights it.</param>
     /// <param name="heartbeat">Output to the limiter that opens both contacts when it is no longer toggled.</param>
-    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat)
+    /// <param name="buzzer">Output to a buzzer that sounds while high; -1 where none is fitted.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer)
     {
+        Buzzer = buzzer;
         Heartbeat = heartbeat;
         HalfPress = halfPress;
         Shutter = shutter;
@@ -32,4 +34,7 @@ public sealed class BoxPins
 
     /// <summary>Output to the limiter that opens both contacts when it is no longer toggled.</summary>
     public int Heartbeat { get; }
+
+    /// <summary>Output to a buzzer that sounds while high; -1 where none is fitted.</summary>
+    public int Buzzer { get; }
 }

@@ -1,6 +1,7 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Scenario;
@@ -23,11 +24,14 @@ public sealed record SceneFile
     /// <summary>Name of the scenario.</summary>
     public required string Name { get; init; }
 
-    /// <summary>Time of day at board time 0, or null.</summary>
+    /// <summary>What the clock chip holds at board time 0, or null for the board's own choice.</summary>
     public DateTimeOffset? StartUtc { get; init; }
 
     /// <summary>Place, in words, or null.</summary>
     public string? Site { get; init; }
+
+    /// <summary>The place the box is set to: a site file, or the invented demo.</summary>
+    public Site Place { get; init; } = DemoSite.Load();
 
     /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>
     public Func<FilterKit> Kit { get; init; } = FilterKit.Starter;

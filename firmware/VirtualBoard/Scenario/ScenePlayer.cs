@@ -34,7 +34,14 @@ public static class ScenePlayer
     /// <param name="progress">Told the share that is done, 0 to 1; may be null.</param>
     public static ScenePlayed Play(SceneFile scene, Action<double>? progress = null)
     {
-        using var board = new Board(new BoardOptions { Seed = scene.Seed, Camera = scene.Camera, Sea = scene.Sea.Make() });
+        using var board = new Board(new BoardOptions
+        {
+            Seed = scene.Seed,
+            Camera = scene.Camera,
+            Sea = scene.Sea.Make(),
+            StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
+            Place = scene.Place,
+        });
         if (board.Box is not null) Preset(board.Box.Settings, scene);
         foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
         foreach (TurnPress press in scene.TurnPresses) FollowSea(board, press, Us(scene.EndAt));

@@ -3,6 +3,7 @@ using System.Text.Json;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Scenario;
@@ -24,13 +25,14 @@ public static class SceneReader
         {
             throw new ScenarioFault($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
         }
-        return Parse(Path.GetFileName(path), bytes);
+        return Parse(Path.GetFileName(path), bytes, Path.GetDirectoryName(Path.GetFullPath(path)));
     }
 
     /// <summary>Reads the bytes of a file.</summary>
     /// <param name="file">Its name, for complaints.</param>
     /// <param name="utf8">Its content.</param>
-    public static SceneFile Parse(string file, byte[] utf8)
+    /// <param name="folder">Where a site file it names is looked for; null for the present folder.</param>
+    public static SceneFile Parse(string file, byte[] utf8, string? folder = null)
     {
         JsonNode root = JsonNode.Parse(file, utf8);
         var top = new Fields(root, "the scenario");
@@ -44,6 +46,7 @@ public static class SceneReader
             Name = top.Text("name") ?? Path.GetFileNameWithoutExtension(file),
             StartUtc = ReadStart(top),
             Site = top.Text("site"),
+            Place = ReadPlace(top, folder ?? ""),
             Kit = ReadKit(top),
             Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
             Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
@@ -63,8 +66,25 @@ public static class SceneReader
         string? text = top.Text("startUtc");
         if (text is null) return null;
         if (DateTimeOffset.TryParseExact(text, "yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture, DateTimeStyles.AssumeUniversal, out DateTimeOffset start))
-            return start;
+        {
+            if (start.Year is >= 2026 and <= 2099) return start;
+            throw top.Get("startUtc")!.Fault($"\"startUtc\" is in {start.Year}", "the clock takes 2026 to 2099");
+        }
         throw top.Get("startUtc")!.Fault($"\"startUtc\" is \"{text}\"", "write it like 2031-03-14T05:12:00Z");
+    }
+
+    private static Site ReadPlace(Fields top, string folder)
+    {
+        string? name = top.Text("place");
+        if (name is null or "demo") return DemoSite.Load();
+        try
+        {
+            return SiteFile.Load(Path.Combine(folder, name));
+        }
+        catch (SiteFileException e)
+        {
+            throw top.Get("place")!.Fault($"place: {e.Message.TrimEnd('.')}", "mend the site file, or write \"demo\"");
+        }
     }
 
     // Read once now for its complaints, and again for each run, so that no run sees another's changes.

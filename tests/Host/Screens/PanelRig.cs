@@ -1,6 +1,9 @@
+using System.Globalization;
 using Intervalometer.Core.Panel;
+using Intervalometer.Core.Shore;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.VirtualBoard.Display;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -12,7 +15,19 @@ internal sealed class PanelRig
     public PanelRig()
     {
         Settings = new BoxSettings();
-        Panel = new FrontPanel(Settings, Bench.Desk);
+        Shore = new ShoreDesk(new ShoreSettings(), Settings);
+        Panel = new FrontPanel(Settings, Bench.Desk, Shore);
+    }
+
+    public ShoreDesk Shore { get; }
+
+    /// <summary>The demo site and a clock that was read now, with all that follows worked out.</summary>
+    public PanelRig At(string utc)
+    {
+        Site site = DemoSite.Load();
+        Shore.Settings.Use(site.Place, site.Wish);
+        Shore.Clock.Read(Planner.FromDateTime(DateTime.Parse(utc, CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal)), Bench.NowUs);
+        return Pass(2_000_000);
     }
 
     public BoxSettings Settings { get; }
@@ -38,7 +53,8 @@ internal sealed class PanelRig
         bool stops = Bench.Desk.Running && button is Button.Fire or Button.Back;
         if (stops && Bench.Desk.Running) Bench.Desk.StopNow(Bench.NowUs);
         if (button == Button.Mark) Bench.Mark();
-        Panel.OnButton(button, true, stops, Bench.NowUs);
+        // As the box does: a stop has done its work, and a mark in a run too.
+        Panel.OnButton(button, true, stops || (button == Button.Mark && Bench.Desk.Running), Bench.NowUs);
         Pass(forUs);
         Panel.OnButton(button, false, false, Bench.NowUs);
         Pass(20_000);
@@ -53,6 +69,8 @@ internal sealed class PanelRig
         {
             Bench.RunTo(Math.Min(until, Bench.NowUs + Bench.TickUs));
             Panel.Tick(Bench.NowUs);
+            bool running = Bench.Desk.Busy;
+            Shore.Turn(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Log.LastEndUs && Bench.Desk.Player.FramesStarted > 0);
         }
         return this;
     }

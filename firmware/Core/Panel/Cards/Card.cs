@@ -30,6 +30,9 @@ public abstract class Card
     /// <summary>Draws the overview below the heading.</summary>
     public abstract void DrawOverview(Frame frame, long nowUs);
 
+    /// <summary>True for a field that is changed on the overview itself, such as a place in a list.</summary>
+    public virtual bool DrawsField(int field) => false;
+
     /// <summary>Time between redraws while nothing is pressed, µs; 0 when only presses change the picture.</summary>
     public virtual long RedrawUs => 0;
 

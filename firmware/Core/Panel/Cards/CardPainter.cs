@@ -22,6 +22,31 @@ public static class CardPainter
         frame.TextRight(128, y, value, Font.Small);
     }
 
+    /// <summary>A text in small lines, broken at its spaces, from one line to the last that may be used; the rest is dropped.</summary>
+    public static void Paragraph(Frame frame, int y, int lastY, string text)
+    {
+        while (text.Length > 0 && y <= lastY)
+        {
+            int take = Fitting(text);
+            frame.Text(0, y, text.Substring(0, take), Font.Small);
+            text = text.Substring(take).TrimStart(' ');
+            y += 9;
+        }
+    }
+
+    private static int Fitting(string text)
+    {
+        int fits = 0;
+        for (int i = 1; i <= text.Length; i++)
+        {
+            bool wordEnds = i == text.Length || text[i] == ' ';
+            if (!wordEnds) continue;
+            if (Font.Small.WidthOf(text.Substring(0, i)) > Frame.Width) break;
+            fits = i;
+        }
+        return fits > 0 ? fits : text.Length;
+    }
+
     /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>
     public static void Field(Frame frame, Card card, int field, string bottom)
     {

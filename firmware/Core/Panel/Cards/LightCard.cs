@@ -1,4 +1,5 @@
 using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Shore;
 
 namespace Intervalometer.Core.Panel.Cards;
 
@@ -8,11 +9,13 @@ public sealed class LightCard : Card
     private const long ReminderUs = 3_000_000;
 
     private readonly BoxSettings _settings;
+    private readonly ShoreDesk _shore;
 
     /// <summary>Creates the card.</summary>
-    public LightCard(BoxSettings settings)
+    public LightCard(BoxSettings settings, ShoreDesk shore)
     {
         _settings = settings;
+        _shore = shore;
     }
 
     /// <inheritdoc/>
@@ -69,13 +72,17 @@ public sealed class LightCard : Card
     {
         ExposureAnswer answer = _settings.Answer;
         MeteredBase metered = _settings.Base;
-        DrawAnswer(frame, answer, 12);
+        DawnLight dawn = _shore.Dawn;
+        if (dawn.Applies) DrawBulb(frame, dawn.Seconds, "DAWN", 12);
+        else DrawAnswer(frame, answer, 12);
         string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
         frame.Text(0, 38, meteredLine, Font.Small);
         string stops = answer.FilterStops.Value == 0 ? "no glass" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
         if (metered.HandThirds != 0) stops += " " + ExposureText.Thirds(metered.HandThirds);
-        frame.Text(0, 47, stops, Font.Small);
-        frame.Text(0, 56, BottomLine(answer, metered, nowUs), Font.Small);
+        string dawnLine = DawnLine(dawn, answer);
+        frame.Text(0, 47, dawnLine.Length > 0 ? dawnLine : stops, Font.Small);
+        frame.Text(_shore.WipeDue ? 2 : 0, 56, _shore.WipeDue ? "Wipe the front glass" : BottomLine(answer, metered, nowUs), Font.Small);
+        if (_shore.WipeDue) frame.InvertRect(0, 55, 128, 9);
     }
 
     /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>
@@ -95,11 +102,26 @@ public sealed class LightCard : Card
             frame.TextRight(128, y + 16, ExposureText.Seconds(answer.Dial.Seconds), Font.Small);
             return;
         }
-        // From 100 s the minutes are what a person counts; the seconds stand beside them.
-        bool minutes = answer.Seconds >= 100;
-        frame.Text(0, y, minutes ? ExposureText.Clock(answer.Seconds) : answer.Seconds.ToString("F2"), Font.Large);
-        frame.TextRight(128, y, "BULB", Font.Medium);
-        frame.TextRight(128, y + 16, minutes ? ExposureText.Seconds(answer.Seconds) : "seconds", Font.Small);
+        DrawBulb(frame, answer.Seconds, "BULB", y);
+    }
+
+    // From 100 s the minutes are what a person counts; the seconds stand beside them.
+    private static void DrawBulb(Frame frame, double seconds, string tag, int y)
+    {
+        bool minutes = seconds >= 100;
+        frame.Text(0, y, minutes ? ExposureText.Clock(seconds) : seconds.ToString("F2"), Font.Large);
+        frame.TextRight(128, y, tag, Font.Medium);
+        frame.TextRight(128, y + 16, minutes ? ExposureText.Seconds(seconds) : "seconds", Font.Small);
+    }
+
+    // Empty while the light's change is not asked for.
+    private static string DawnLine(DawnLight dawn, ExposureAnswer answer)
+    {
+        if (dawn.WantsReading) return "dawn: set the light anew";
+        if (dawn.OutOfReach) return "dawn: no time reaches it";
+        if (!dawn.Applies) return "";
+        double stops = dawn.Stops;
+        return "dawn: " + (stops > 0 ? "+" : "") + stops.ToString("F2") + " st on " + ExposureText.Seconds(answer.Seconds);
     }
 
     private static string ShutterText(ShutterSetting shutter) => shutter.Index >= -5 ? shutter.Label + " s" : shutter.Label;

@@ -1,0 +1,235 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>The shore side as pictures, at an invented place and hour.</summary>
+[TestClass]
+public class ShoreScreenTests
+{
+    private const string Morning = "2031-03-14T05:30:00Z";
+
+    private static PanelRig Shore(params Button[] then) => new PanelRig().At(Morning).Press(Button.Back).Press(then).Pass(1_000_000);
+
+    // 256 s on bulb.
+    private static void LongBulb(BoxSettings settings)
+    {
+        settings.Kit[0].SetStrength(Core.Exposure.FilterScale.Stops, 1400);
+        settings.Kit[0].On = true;
+        settings.Solve();
+    }
+
+    [TestMethod]
+    public void TheTideOfTheDay() => GoldenPictures.Check(Shore(), "tide");
+
+    [TestMethod]
+    public void TheWayBack() => GoldenPictures.Check(Shore(Button.Down), "back");
+
+    [TestMethod]
+    public void TheSunOfTheDay() => GoldenPictures.Check(Shore(Button.Down, Button.Down), "sun");
+
+    [TestMethod]
+    public void TheMorningsAreSearchedWithoutWaiting()
+    {
+        PanelRig rig = new PanelRig().At(Morning).Press(Button.Back, Button.Up, Button.Up);
+        rig.Draw();
+        rig.Pass(300_000);
+        GoldenPictures.Check(rig, "mornings-searching");
+        rig.Pass(30_000_000);
+        GoldenPictures.Check(rig, "mornings");
+        GoldenPictures.Check(rig.Press(Button.Select, Button.Down), "mornings-next");
+    }
+
+    [TestMethod]
+    public void ThePlace() => GoldenPictures.Check(Shore(Button.Up), "place");
+
+    [TestMethod]
+    public void TheTimeLeftIsLarge()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T07:40:00Z").Press(Button.Back, Button.Down);
+        GoldenPictures.Check(rig, "back-open");
+        GoldenPictures.Check(rig.Press(Button.Select), "back-alarm-field");
+        rig = new PanelRig().At("2031-03-19T10:30:00Z").Press(Button.Back, Button.Down);
+        GoldenPictures.Check(rig, "back-minutes");
+        rig = new PanelRig().At("2031-03-19T11:02:00Z").Press(Button.Back, Button.Down);
+        GoldenPictures.Check(rig, "back-past");
+    }
+
+    [TestMethod]
+    [DataRow(0, "tide-no-time")]
+    [DataRow(1, "back-no-time")]
+    [DataRow(2, "sun-no-time")]
+    public void NothingIsAnsweredUntilTheClockIsSet(int down, string name)
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.Stopped);
+        rig.Pass(1_000_000).Press(Button.Back);
+        for (int i = 0; i < down; i++) rig.Press(Button.Down);
+        GoldenPictures.Check(rig, name);
+    }
+
+    [TestMethod]
+    public void WithoutAPlaceTheTideIsNotKnown()
+    {
+        var rig = new PanelRig();
+        rig.Shore.Clock.Read(new Core.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
+        rig.Pass(2_000_000).Press(Button.Back);
+        GoldenPictures.Check(rig, "tide-unknown");
+        GoldenPictures.Check(rig.Press(Button.Down), "back-no-points");
+    }
+
+    [TestMethod]
+    public void APolarDayIsSaidInWords()
+    {
+        PanelRig rig = new PanelRig().At("2031-06-20T05:30:00Z");
+        rig.Shore.Settings.SetPosition(7800, 1500);
+        rig.Pass(2_000_000).Press(Button.Back, Button.Down, Button.Down);
+        GoldenPictures.Check(rig, "sun-polar");
+    }
+
+    [TestMethod]
+    public void TheAlarmComesOverACard()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:40:00Z").Press(Button.Down);
+        rig.Shore.SetAlarm(true);
+        rig.Pass(4_000_000);
+        Assert.AreEqual("ALARM", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "alarm");
+        rig.Press(Button.Fire);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+        Assert.AreEqual(0, rig.Bench.Lines.Count, "the press that silences does nothing else");
+        rig.Pass(1_300_000_000);
+        Assert.AreEqual("ALARM", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "alarm-leave-now");
+    }
+
+    [TestMethod]
+    public void TheAlarmIsABandOverARunAndSpoilsNothing()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:28:00Z");
+        LongBulb(rig.Settings);
+        rig.Shore.SetAlarm(true);
+        rig.Press(Button.Fire).Pass(200_000_000);
+        Assert.AreEqual("RUN", rig.Panel.ScreenName);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+        Assert.IsTrue(rig.Bench.Lines.Shutter);
+        GoldenPictures.Check(rig, "run-alarm");
+        rig.Press(Button.Mark);
+        Assert.IsFalse(rig.Shore.AlarmUp);
+        Assert.IsTrue(rig.Bench.Lines.Shutter, "silencing leaves the frame alone");
+        rig.Press(Button.Fire);
+        Assert.IsFalse(rig.Bench.Lines.Shutter, "Fire stops");
+    }
+
+    [TestMethod]
+    public void NothingIsAllocatedWhileTheAlarmStandsOverARun()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:28:00Z");
+        LongBulb(rig.Settings);
+        rig.Shore.SetAlarm(true);
+        rig.Press(Button.Fire).Pass(120_000_000);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+        var frame = new Frame();
+        rig.Panel.Draw(frame, rig.Bench.NowUs);
+        UtcInstant workedOut = rig.Shore.Way.WorkedOutAt;
+        long before = GC.GetAllocatedBytesForCurrentThread();
+        for (int i = 0; i < 1300; i++)
+        {
+            rig.Pass(100_000);
+            rig.Panel.Draw(frame, rig.Bench.NowUs);
+        }
+        Assert.AreEqual(0L, GC.GetAllocatedBytesForCurrentThread() - before, "bytes allocated");
+        Assert.IsTrue(rig.Bench.Desk.Running);
+        rig.Pass(200_000_000);
+        Assert.IsTrue(rig.Shore.Way.WorkedOutAt > workedOut, "the way back is worked out anew");
+    }
+
+    [TestMethod]
+    public void FireStopsUnderTheAlarmAndLeavesItUp()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:28:00Z");
+        LongBulb(rig.Settings);
+        rig.Shore.SetAlarm(true);
+        rig.Press(Button.Fire).Pass(200_000_000).Press(Button.Fire);
+        Assert.IsFalse(rig.Bench.Lines.Shutter);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+    }
+
+    [TestMethod]
+    public void TheReminderToWipeWaitsForTheFrame()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        rig.Settings.AlwaysBulb = true;
+        rig.Settings.StepShutter(18 + 21);
+        rig.Press(Button.Fire);
+        for (int s = 0; s < 125; s++) Assert.IsFalse(rig.Pass(1_000_000).Shore.WipeDue && rig.Bench.Lines.Shutter, "at " + s + " s");
+        while (rig.Bench.Lines.Shutter) rig.Pass(100_000);
+        rig.Pass(2_000_000);
+        Assert.IsTrue(rig.Shore.WipeDue);
+        rig.Press(Button.Back);
+        Assert.IsFalse(rig.Shore.WipeDue);
+        rig.Pass(121_000_000);
+        GoldenPictures.Check(rig, "light-wipe");
+        rig.Pass(31_000_000);
+        Assert.IsFalse(rig.Shore.WipeDue, "nobody pressed: it goes for another two minutes");
+    }
+
+    [TestMethod]
+    public void ABulbAtDawnIsCorrectedForTheLight()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T06:10:00Z");
+        Core.Exposure.Filter ten = rig.Settings.Kit[0];
+        ten.SetStrength(Core.Exposure.FilterScale.Stops, 1200);
+        ten.On = true;
+        rig.Settings.Solve();
+        double metered = rig.Settings.Answer.Seconds;
+        Assert.AreEqual(64.0, metered);
+        Assert.IsFalse(rig.Pass(3_000_000).Shore.Dawn.Applies, "off from the bench");
+        rig.Press(Button.Back, Button.Down, Button.Down, Button.Select, Button.Up, Button.Back, Button.Back).Pass(3_000_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
+        rig.Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(3_000_000);
+        GoldenPictures.Check(rig, "light-dawn");
+        var dawn = new Core.Sky.DawnExposure(rig.Shore.Place.Position);
+        dawn.Read(rig.Shore.Now.PlusSeconds(-3), metered);
+        double expected = dawn.FrameAt(rig.Shore.Now.PlusSeconds(2)).Seconds;
+        Assert.AreEqual(expected, rig.Shore.Dawn.Seconds, 0.3);
+        Assert.IsTrue(expected < metered - 5, $"{expected} s");
+        double given = rig.Shore.Dawn.Seconds;
+        rig.Press(Button.Fire).Pass(70_000_000);
+        double open = (rig.Bench.Lines.ShutterEdgeUs(1) - rig.Bench.Lines.ShutterEdgeUs(0)) / 1e6;
+        Assert.AreEqual(given, open, 0.3);
+        // A dial time is the camera's: it stays as it is.
+        ten.On = false;
+        rig.Settings.Solve();
+        rig.Pass(3_000_000);
+        Assert.IsFalse(rig.Shore.Dawn.Applies);
+    }
+
+    [TestMethod]
+    public void ATableIsTypedInWithTheButtons()
+    {
+        var rig = new PanelRig();
+        rig.Shore.Clock.Read(new Core.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
+        rig.Pass(1_000_000).Press(Button.Back, Button.Select, Button.Select, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up);
+        GoldenPictures.Check(rig, "tide-turns");
+        rig.Press(Button.Select, Button.Select);
+        GoldenPictures.Check(rig, "tide-turn-time");
+        rig.Press(Button.Select, Button.Up, Button.Up);
+        GoldenPictures.Check(rig, "tide-turn-height");
+        rig.Press(Button.Back).Pass(3_000_000);
+        GoldenPictures.Check(rig, "tide-typed");
+    }
+
+    [TestMethod]
+    public void TheClockIsSetWithTheButtons()
+    {
+        var rig = new PanelRig();
+        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.Stopped);
+        rig.Press(Button.Back, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up);
+        GoldenPictures.Check(rig, "place-minute");
+        Assert.IsFalse(rig.Shore.Clock.IsSet);
+        rig.Press(Button.Select, Button.Up);
+        Assert.AreEqual(new Core.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
+        Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "and the chip is told");
+    }
+}
