@@ -279,7 +279,7 @@ public sealed class FrontPanel
             _notice.Show(Exposure.ExposureText.Refusal(_settings.Answer));
             return;
         }
-        if (!waves) _shore.Dawn.Correct(plan);
+        _shore.Dawn.Correct(plan);
         string? fault = plan.Fault();
         if (fault != null)
         {

@@ -218,6 +218,26 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig, "tide-turn-height");
         rig.Press(Button.Back).Pass(3_000_000);
         GoldenPictures.Check(rig, "tide-typed");
+        Core.Shore.TypedTable table = rig.Shore.Settings.Table;
+        table.Set(1, table.Time(1), 900);
+        rig.Shore.Settings.Touch();
+        rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select).Pass(500_000);
+        GoldenPictures.Check(rig, "tide-turn-fault");
+    }
+
+    [TestMethod]
+    public void TheReminderToWipeStandsBetweenTheFramesOfASeries()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        rig.Settings.Plan.Shape = Core.Release.PlanShape.Series;
+        rig.Settings.Plan.Frames = 60;
+        rig.Press(Button.Fire);
+        while (!rig.Shore.WipeDue && rig.Bench.NowUs < 200_000_000) rig.Pass(50_000);
+        rig.Pass(1_000_000);
+        GoldenPictures.Check(rig, "run-wipe");
+        rig.Press(Button.Up);
+        Assert.IsFalse(rig.Shore.WipeDue);
+        Assert.IsTrue(rig.Bench.Desk.Running);
     }
 
     [TestMethod]

@@ -61,8 +61,11 @@ public static class CardPainter
         frame.Icon(0, 36, Icon.Down);
         if (large) frame.Text(14, 22, value, Font.Large);
         else frame.Text(14, 28, value, Font.Medium);
-        frame.Text(0, 47, card.Note(field), Font.Small);
-        frame.Text(0, 56, bottom, Font.Small);
+        // A note that needs two lines, such as what is wrong with a value, takes the place of the last.
+        string note = card.Note(field);
+        bool wide = Font.Small.WidthOf(note) > Frame.Width;
+        Paragraph(frame, 47, wide ? 56 : 47, note);
+        if (!wide) frame.Text(0, 56, bottom, Font.Small);
     }
 
     private static bool Fits(string text, Font font, int width)

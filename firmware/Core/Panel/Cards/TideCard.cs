@@ -140,15 +140,26 @@ public sealed class TideCard : Card
     private static void Turns(Frame frame, CoastPlace place, TideCurve curve, UtcInstant now)
     {
         int shown = 0;
+        if (place.Tide is PrintedTide table)
+        {
+            // The table itself knows its last turn, behind which the curve sees nothing.
+            for (int i = 0; i < table.Count && shown < 2; i++)
+            {
+                if (table[i].Time > now) Turn(frame, place, table[i], shown++);
+            }
+            return;
+        }
         for (int i = 0; i < curve.TurnCount && shown < 2; i++)
         {
-            TideTurn turn = curve.Turn(i);
-            if (turn.Time <= now) continue;
-            string text = (turn.IsHigh ? "H " : "L ") + TimeText.HourMinute(turn.Time, place.Offset) + " " + turn.HeightMetres.ToString("F1") + "m";
-            if (shown == 0) frame.Text(0, 47, text, Font.Small);
-            else frame.TextRight(128, 47, text, Font.Small);
-            shown++;
+            if (curve.Turn(i).Time > now) Turn(frame, place, curve.Turn(i), shown++);
         }
+    }
+
+    private static void Turn(Frame frame, CoastPlace place, TideTurn turn, int shown)
+    {
+        string text = (turn.IsHigh ? "H " : "L ") + TimeText.HourMinute(turn.Time, place.Offset) + " " + turn.HeightMetres.ToString("F1") + "m";
+        if (shown == 0) frame.Text(0, 47, text, Font.Small);
+        else frame.TextRight(128, 47, text, Font.Small);
     }
 
     // The day from left to right; where nothing is known nothing is drawn. The upright is now.

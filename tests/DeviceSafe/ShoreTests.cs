@@ -1,0 +1,105 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Shore;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>The shore desk on the device's runtime: clock, typed table, way back and alarm.</summary>
+[TestClass]
+public class ShoreTests
+{
+    private static readonly long NoonSeconds = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc().Seconds;
+
+    // Low water at noon, high at 18:12, typed; the neck is cut on the way up.
+    private static ShoreDesk Typed()
+    {
+        ShoreSettings settings = new ShoreSettings();
+        UtcInstant noon = new UtcInstant(NoonSeconds);
+        settings.Table.FirstIsHigh = false;
+        for (int i = 0; i < 3; i++) settings.Table.Resize(1, noon);
+        settings.Table.Set(0, noon, 100);
+        settings.Table.Set(1, noon.PlusMinutes(372), 500);
+        settings.Table.Set(2, noon.PlusMinutes(744), 100);
+        settings.SetPointCount(1);
+        settings.SetPoint(0, 350, 20, 50);
+        return new ShoreDesk(settings, new BoxSettings());
+    }
+
+    private static long Turn(ShoreDesk desk, long us, int seconds)
+    {
+        for (int i = 0; i < seconds * 10; i++)
+        {
+            desk.Turn(us, long.MaxValue, false, false);
+            us += 100_000;
+        }
+        return us;
+    }
+
+    /// <summary>Half way in height is half way in time on the half cosine: the limit of 3.0 m is reached at 15:06.</summary>
+    [TestMethod]
+    public void ATypedTableNamesTheTimeToLeave()
+    {
+        ShoreDesk desk = Typed();
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
+        Turn(desk, 0, 10);
+        Assert.IsTrue(desk.WayReady);
+        Assert.AreEqual((int)WayBackState.Open, (int)desk.Way.State);
+        Check.Near(NoonSeconds + (186 - 20) * 60, desk.Way.LeaveBy.Seconds, 60, "leave by");
+    }
+
+    /// <summary>Notice at 30 minutes, warning at 10, then leave; a moved clock is never quiet.</summary>
+    [TestMethod]
+    public void TheAlarmClimbs()
+    {
+        ShoreDesk desk = Typed();
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 130 * 60), 0);
+        long us = Turn(desk, 0, 5);
+        desk.SetAlarm(true);
+        us = Turn(desk, us, 5);
+        Assert.IsFalse(desk.AlarmUp);
+        us = Turn(desk, us, 7 * 60);
+        Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+        us = Turn(desk, us, 20 * 60);
+        Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);
+        us = Turn(desk, us, 10 * 60);
+        Assert.AreEqual((int)WayBackLevel.Leave, (int)desk.Level);
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 86400), us);
+        Turn(desk, us, 5);
+        Assert.AreEqual((int)WayBackLevel.Uncertain, (int)desk.Level);
+        Assert.IsTrue(desk.ClockMoved);
+    }
+
+    /// <summary>A chip that holds the year 2000 was never set.</summary>
+    [TestMethod]
+    public void AClockThatWasNeverSetIsRefused()
+    {
+        ShoreClock clock = new ShoreClock();
+        clock.Read(new UtcInstant(1000), 0);
+        Assert.IsFalse(clock.IsSet);
+        clock.SetByHand(new UtcInstant(NoonSeconds), 0);
+        Assert.IsTrue(clock.IsSet);
+        clock.Fail(ClockTrust.NoAnswer);
+        Assert.IsTrue(clock.IsSet);
+        Assert.AreEqual(NoonSeconds + 5, clock.Now(5_000_000).Seconds);
+    }
+
+    /// <summary>No step of the work starts within a quarter of a second of an edge, and a run leaves only the way back to do.</summary>
+    [TestMethod]
+    public void NoStepStartsNearAnEdge()
+    {
+        ShoreDesk desk = Typed();
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
+        desk.WantMornings();
+        long us = 0;
+        for (int i = 0; i < 200; i++, us += 100_000) desk.Turn(us, ShoreDesk.QuietUs - 1, i > 100, false);
+        Assert.IsFalse(desk.WayReady);
+        for (int i = 0; i < 200; i++, us += 100_000) desk.Turn(us, ShoreDesk.QuietUs, true, false);
+        Assert.IsTrue(desk.WayReady);
+        Assert.IsFalse(desk.CurveReady);
+        Assert.IsNull(desk.Search);
+        Turn(desk, us, 60);
+        Assert.IsTrue(desk.CurveReady);
+        Assert.IsNotNull(desk.Search);
+    }
+}
