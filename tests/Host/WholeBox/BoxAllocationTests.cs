@@ -78,7 +78,7 @@ public class BoxAllocationTests
         using var gpio = new GpioController(pins);
         var clock = new HandClock();
         var bus = new PlainBus();
-        var box = new Drivers.Box.Box(gpio, new BoxPins(HalfPress, Shutter, [25, 26, 27, 33, 32, FirePin], Led, Heartbeat), bus, clock);
+        var box = new Drivers.Box.Box(gpio, new BoxPins(HalfPress, Shutter, [25, 26, 27, 33, 32, FirePin], Led, Heartbeat, 13), bus, clock);
         box.Start();
         box.Settings.AlwaysBulb = true;
         box.Settings.StepShutter(24);
