@@ -326,7 +326,7 @@ public sealed class Box
             if (NextEdgeUs - before < QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(_frame)) break;
             long took = _clock.NowUs - before;
-            if (took > _slowestPageUs && took < BusGuard.HungUs) _slowestPageUs = took;
+            if (took > _slowestPageUs) _slowestPageUs = took;
         }
         if (_display.State == Ssd1306State.Ready && now - _displayCheckedUs >= DisplayCheckUs)
         {

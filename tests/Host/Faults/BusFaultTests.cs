@@ -114,7 +114,7 @@ public class BusFaultTests
     public void ASlowBusCostsNoEdge()
     {
         using var rig = new FaultRig();
-        rig.Board.Bus.Trouble.Slower = 20;
+        rig.Board.Bus.Trouble.Slower = 60;
         rig.To(2);
         rig.Tap(Button.Fire, 3_000_000);
         rig.To(30);
