@@ -36,7 +36,7 @@ public sealed class ShoreDesk
     private const long WayEveryUs = 300_000_000;
     private const long WayPatienceUs = 30_000_000;
     private const long WipeShownUs = 30_000_000;
-    private const int SearchDays = 30;
+    private const int SearchDays = 60;
     private const int SearchKept = 8;
 
     private readonly BoxSettings _box;

@@ -5,7 +5,7 @@ using Intervalometer.Core.Time;
 
 namespace Intervalometer.Core.Panel.Cards;
 
-/// <summary>The mornings of the coming month that fit the wish, best first, each with its reason; its fields are the list and the wish.</summary>
+/// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason; its fields are the list and the wish.</summary>
 public sealed class MorningsCard : Card
 {
     private const int FieldList = 0;
