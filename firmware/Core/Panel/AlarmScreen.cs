@@ -30,7 +30,7 @@ public sealed class AlarmScreen
         else frame.HLine(0, 13, 128);
         if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
         {
-            BackCard.Left(_line, way.SecondsLeft(_desk.Now));
+            PathCard.Left(_line, way.SecondsLeft(_desk.Now));
             int end = frame.Text(0, 17, _line, Font.Large);
             frame.Text(end + 3, 33, "min", Font.Small);
             frame.TextRight(128, 17, "leave by", Font.Small);
@@ -54,7 +54,7 @@ public sealed class AlarmScreen
         frame.Text(3, 1, Word(level), Font.Small);
         if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
         {
-            BackCard.Left(_line, _desk.Way.SecondsLeft(_desk.Now));
+            PathCard.Left(_line, _desk.Way.SecondsLeft(_desk.Now));
             _line.Add(" min");
             frame.TextRight(125, 1, _line, Font.Small);
         }

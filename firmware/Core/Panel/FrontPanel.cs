@@ -63,7 +63,7 @@ public sealed class FrontPanel
         _shoreCards = new Card[]
         {
             new TideCard(shore),
-            new BackCard(shore),
+            new PathCard(shore),
             new SunCard(shore),
             new MorningsCard(shore),
             new PlaceCard(shore),

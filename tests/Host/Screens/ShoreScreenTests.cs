@@ -23,7 +23,7 @@ public class ShoreScreenTests
     public void TheTideOfTheDay() => GoldenPictures.Check(Shore(), "tide");
 
     [TestMethod]
-    public void TheWayBack() => GoldenPictures.Check(Shore(Button.Down), "back");
+    public void TheWayBack() => GoldenPictures.Check(Shore(Button.Down), "path");
 
     [TestMethod]
     public void TheSunOfTheDay() => GoldenPictures.Check(Shore(Button.Down, Button.Down), "sun");
@@ -47,17 +47,17 @@ public class ShoreScreenTests
     public void TheTimeLeftIsLarge()
     {
         PanelRig rig = new PanelRig().At("2031-03-19T07:40:00Z").Press(Button.Back, Button.Down);
-        GoldenPictures.Check(rig, "back-open");
-        GoldenPictures.Check(rig.Press(Button.Select), "back-alarm-field");
+        GoldenPictures.Check(rig, "path-open");
+        GoldenPictures.Check(rig.Press(Button.Select), "path-alarm-field");
         rig = new PanelRig().At("2031-03-19T10:30:00Z").Press(Button.Back, Button.Down);
-        GoldenPictures.Check(rig, "back-minutes");
+        GoldenPictures.Check(rig, "path-minutes");
         rig = new PanelRig().At("2031-03-19T11:02:00Z").Press(Button.Back, Button.Down);
-        GoldenPictures.Check(rig, "back-past");
+        GoldenPictures.Check(rig, "path-past");
     }
 
     [TestMethod]
     [DataRow(0, "tide-no-time")]
-    [DataRow(1, "back-no-time")]
+    [DataRow(1, "path-no-time")]
     [DataRow(2, "sun-no-time")]
     public void NothingIsAnsweredUntilTheClockIsSet(int down, string name)
     {
@@ -75,7 +75,7 @@ public class ShoreScreenTests
         rig.Shore.Clock.Read(new Core.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
         rig.Pass(2_000_000).Press(Button.Back);
         GoldenPictures.Check(rig, "tide-unknown");
-        GoldenPictures.Check(rig.Press(Button.Down), "back-no-points");
+        GoldenPictures.Check(rig.Press(Button.Down), "path-no-points");
     }
 
     [TestMethod]

@@ -5,7 +5,7 @@ using Intervalometer.Core.Time;
 namespace Intervalometer.Core.Panel.Cards;
 
 /// <summary>The way back: the time left by prediction, as large as it goes; its fields are the alarm and the low points.</summary>
-public sealed class BackCard : Card
+public sealed class PathCard : Card
 {
     private const int FieldAlarm = 0;
     private const int FieldPoints = 1;
@@ -15,10 +15,10 @@ public sealed class BackCard : Card
     private readonly FrameText _line = new FrameText();
 
     /// <summary>Creates the card.</summary>
-    public BackCard(ShoreDesk desk) => _desk = desk;
+    public PathCard(ShoreDesk desk) => _desk = desk;
 
     /// <inheritdoc/>
-    public override string Name => _desk.AlarmOn ? "BACK, alarm on" : "BACK, alarm off";
+    public override string Name => _desk.AlarmOn ? "PATH, alarm on" : "PATH, alarm off";
 
     /// <inheritdoc/>
     public override int FieldCount => FieldFirst + 3 * Settings.PointCount;
