@@ -2,6 +2,7 @@ using System;
 using System.Diagnostics;
 using System.Threading;
 using Intervalometer.Drivers.Box;
+using nanoFramework.Hardware.Esp32;
 
 namespace Intervalometer.Esp32;
 
@@ -64,6 +65,7 @@ public sealed class BoardThreads
             try
             {
                 _box.PanelTurn();
+                if (_box.MaySleep) FallAsleep();
             }
             catch (Exception fault)
             {
@@ -72,5 +74,13 @@ public sealed class BoardThreads
             }
             Thread.Sleep(TickMs);
         }
+    }
+
+    // One pin can wake the chip by going low (ext0): Mark, on an RTC pin. Waking is a restart.
+    private void FallAsleep()
+    {
+        _box.Darken();
+        Sleep.EnableWakeupByPin(Sleep.WakeupGpioPin.Pin32, 0);
+        Sleep.StartDeepSleep();
     }
 }

@@ -8,7 +8,7 @@ set -u
 schematic=$(readlink -f "$1")
 out=$2
 work=$(mktemp -d)
-export HOME=$work/home
+export HOME=$work/home LC_ALL=C.UTF-8 # without a locale the editor waits for ever at its start
 project=$work/project
 settings=$HOME/.config/kicad/6.0
 mkdir -p "$out" "$settings" "$project"

@@ -232,6 +232,31 @@ public sealed class Box
     /// <summary>The time of the next planned edge on the board's clock; long.MaxValue when none is planned.</summary>
     public long NextEdgeUs => _desk == null ? long.MaxValue : _desk.NextEdgeUs;
 
+    /// <summary>The board goes to deep sleep after this long without a press, µs: 10 minutes, from the power budget (hardware/power.md).</summary>
+    public const long SleepAfterUs = 600_000_000;
+
+    /// <summary>
+    /// True when the board may go to deep sleep: no press for <see cref="SleepAfterUs"/>, no run, no way-back alarm, and
+    /// everything stored. Never true while armed or exposing: waking is a restart, and that opens the contacts.
+    /// </summary>
+    public bool MaySleep
+    {
+        get
+        {
+            if (_desk == null || _desk.Busy || _shore.AlarmOn) return false;
+            if (_clock.NowUs - _touchedUs < SleepAfterUs) return false;
+            return _keeper == null || _keeper.Settled;
+        }
+    }
+
+    /// <summary>Makes the box dark before a deep sleep: lines open, lamp off, display off.</summary>
+    public void Darken()
+    {
+        OpenLines();
+        LightLed(false);
+        _display.Off();
+    }
+
     /// <summary>Opens both lines at once; for exit paths. Never throws.</summary>
     public void OpenLines()
     {
