@@ -55,7 +55,7 @@ public sealed class FrontPanel
         {
             new LightCard(settings, shore),
             _glass,
-            new FramesCard(settings),
+            new FramesCard(settings, shore),
             _waves,
             new CameraCard(settings),
             new BoxCard(settings, Health),

@@ -49,6 +49,12 @@ public sealed class DawnLight
     /// <summary>Stops against the metered duration, negative when shorter.</summary>
     public double Stops => _frame.StopsAgainstMetered;
 
+    /// <summary>
+    /// What the frame after this one would need, seconds, film included, when it follows as the plan says; 0 when the plan
+    /// takes one frame or nothing is known.
+    /// </summary>
+    public double NextSeconds { get; private set; }
+
     /// <summary>Another place: its sun.</summary>
     public void MoveTo(GeoPosition place)
     {
@@ -84,17 +90,29 @@ public sealed class DawnLight
         on && !WantsReading && _box.Answer.Kind == ExposureKind.Bulb
         && (_workedOutUs == long.MinValue || nowUs - _workedOutUs >= AgainUs || _forSeconds != _box.Answer.BeforeFilmSeconds);
 
-    /// <summary>Works the frame out that would open after the tripod's rest from now. 15 to 40 thousand IL (by counting).</summary>
+    /// <summary>Works the frame out that would open after the tripod's rest from now. 15 to 40 thousand IL a frame, two frames for a series (by counting).</summary>
     public void Work(ShoreClock clock, long nowUs)
     {
         ExposureAnswer answer = _box.Answer;
         _workedOutUs = nowUs;
         _forSeconds = answer.BeforeFilmSeconds;
         _exposure.Read(_reading, answer.BeforeFilmSeconds);
-        _frame = _exposure.FrameAt(clock.Now(nowUs).PlusSeconds(_box.Plan.SettleUs / 1_000_000));
+        UtcInstant start = clock.Now(nowUs).PlusSeconds(_box.Plan.SettleUs / 1_000_000);
+        _frame = _exposure.FrameAt(start);
         Seconds = _box.Film.Corrected(_frame.Seconds);
         OutOfReach = _frame.State == DawnState.Fading || Seconds > _box.LimitSeconds;
         Applies = _frame.State == DawnState.Solved && !OutOfReach;
+        NextSeconds = Applies ? NextFrame(start) : 0;
+    }
+
+    private double NextFrame(UtcInstant start)
+    {
+        ShotPlan plan = _box.Plan;
+        if (plan.Shape != PlanShape.Series && plan.Shape != PlanShape.Burst) return 0;
+        double busy = _box.Camera.DarkFrame ? _frame.Seconds : 0;
+        double gap = plan.Shape == PlanShape.Series ? plan.IntervalUs / 1e6 - _frame.Seconds : plan.GapUs / 1e6;
+        DawnFrame next = _exposure.FrameAt(DawnExposure.NextStart(start, _frame, gap > busy ? gap : busy));
+        return next.State == DawnState.Solved ? _box.Film.Corrected(next.Seconds) : 0;
     }
 
     /// <summary>Puts the corrected duration into a plan that the box times. Leaves any other plan as it is.</summary>

@@ -206,6 +206,30 @@ public class ShoreScreenTests
     }
 
     [TestMethod]
+    public void ASeriesAtDawnSaysWhatTheNextFrameWouldNeed()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T06:10:00Z");
+        Core.Exposure.Filter ten = rig.Settings.Kit[0];
+        ten.SetStrength(Core.Exposure.FilterScale.Stops, 1200);
+        ten.On = true;
+        rig.Settings.Solve();
+        rig.Settings.Plan.Shape = Core.Release.PlanShape.Series;
+        rig.Settings.Plan.IntervalUs = 90_000_000;
+        rig.Press(Button.Back, Button.Down, Button.Down, Button.Select, Button.Up, Button.Back, Button.Back).Pass(3_000_000);
+        rig.Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(3_000_000);
+        rig.Press(Button.Down, Button.Down).Pass(3_000_000);
+        Assert.AreEqual("FRAMES", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "frames-dawn");
+        var dawn = new Core.Sky.DawnExposure(rig.Shore.Place.Position);
+        dawn.Read(rig.Shore.Now.PlusSeconds(-6), 64.0);
+        double expected = dawn.FrameAt(rig.Shore.Now.PlusSeconds(92)).Seconds;
+        Assert.AreEqual(expected, rig.Shore.Dawn.NextSeconds, 0.5);
+        Assert.IsTrue(rig.Shore.Dawn.NextSeconds < rig.Shore.Dawn.Seconds - 5, "a minute and a half of dawn is a good deal of light");
+        rig.Settings.Plan.Shape = Core.Release.PlanShape.Single;
+        Assert.AreEqual(0.0, rig.Pass(5_000_000).Shore.Dawn.NextSeconds);
+    }
+
+    [TestMethod]
     public void ATableIsTypedInWithTheButtons()
     {
         var rig = new PanelRig();

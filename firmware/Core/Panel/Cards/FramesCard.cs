@@ -1,5 +1,6 @@
 using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
+using Intervalometer.Core.Shore;
 
 namespace Intervalometer.Core.Panel.Cards;
 
@@ -7,11 +8,13 @@ namespace Intervalometer.Core.Panel.Cards;
 public sealed class FramesCard : Card
 {
     private readonly BoxSettings _settings;
+    private readonly ShoreDesk _shore;
 
     /// <summary>Creates the card.</summary>
-    public FramesCard(BoxSettings settings)
+    public FramesCard(BoxSettings settings, ShoreDesk shore)
     {
         _settings = settings;
+        _shore = shore;
     }
 
     /// <inheritdoc/>
@@ -99,6 +102,9 @@ public sealed class FramesCard : Card
         frame.Text(0, 12, Headline(plan), Font.Medium);
         frame.Text(0, 28, Detail(plan), Font.Small);
         frame.Text(0, 38, "settle " + MicrosText(plan.SettleUs) + ", " + (_settings.AlwaysBulb ? "all on bulb" : "dial to 30 s"), Font.Small);
+        // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
+        double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
+        if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _settings.FillExposure(plan);
         string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
