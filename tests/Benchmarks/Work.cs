@@ -21,7 +21,7 @@ internal sealed class Work
 
     private static readonly UtcInstant Start = new CivilTime(2031, 3, 14, 0, 0, 0).AsUtc();
 
-    private readonly HarmonicTide _tide = new(Constants(), NodeSchedule.Yearly);
+    private readonly HarmonicTide _tide = new(Constants(), NodeSchedule.Daily);
     private readonly TideCurve _curve = new(CurvePoints);
     private readonly CosineLoop _cosines = new(Constants(), Start, MeanLevel);
     private readonly GeoPosition _position = new(Latitude, Longitude);
@@ -50,13 +50,16 @@ internal sealed class Work
     /// <summary>Midnight of the first day, milliseconds since 1970.</summary>
     public static long StartUnixMs { get; } = Start.Seconds * 1000 + new DateTimeOffset(2000, 1, 1, 0, 0, 0, TimeSpan.Zero).ToUnixTimeMilliseconds();
 
-    /// <summary>All 37 constituents, each with some energy, as on a coast with a semidiurnal tide.</summary>
+    /// <summary>
+    /// All 37 constituents, each with some energy, as on a coast with a semidiurnal tide. M1 and M3, which the predictor
+    /// defines otherwise, are small, so that the heights can be compared.
+    /// </summary>
     public static IEnumerable<(string Name, double Amplitude, double Phase)> ConstantsList()
     {
         for (int i = 0; i < Constituents.Count; i++)
         {
             string name = Constituents.Name(i);
-            double amplitude = name switch { "M2" => 1.70, "S2" => 0.57, "N2" => 0.33, "K2" => 0.16, "M4" => 0.11, _ => 0.01 + 0.002 * (i % 7) };
+            double amplitude = name switch { "M2" => 1.70, "S2" => 0.57, "N2" => 0.33, "K2" => 0.16, "M4" => 0.11, "M1" or "M3" => 0.001, _ => 0.01 + 0.002 * (i % 7) };
             yield return (name, amplitude, i * 53 % 360);
         }
     }
