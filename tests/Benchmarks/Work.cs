@@ -128,9 +128,11 @@ internal sealed class Work
         TideDay();
         double height = Enumerable.Range(0, Math.Min(CurvePoints, theirs.Heights.Length)).Max(i => Math.Abs(_curve.HeightMetres(i) - MeanLevel - theirs.Heights[i]));
         double cosine = Enumerable.Range(0, CurvePoints).Max(i => Math.Abs(_curve.HeightMetres(i) - _cosines.HeightMetres(i)));
+        double turn = Enumerable.Range(0, Math.Min(_curve.TurnCount, theirs.TurnsMs.Length)).Max(i => Math.Abs(
+            _curve.Turn(i).Time.SecondsSince(Start) - (theirs.TurnsMs[i] - StartUnixMs) / 1000));
         double rise = Enumerable.Range(0, SunDays).Max(day => Math.Abs(
             (new SunDay(_position, new LocalOffset(0), Start.PlusDays(day)).Rise.Time.SecondsSince(Start)) - (theirs.RisesMs[day] - StartUnixMs) / 1000));
         return FormattableString.Invariant(
-            $"Found alike: {_curve.TurnCount} turns here and {theirs.TurnsMs.Length} there; {CurvePoints} heights here and {theirs.Heights.Length} there, within {height * 100:F1} cm (the loop of cosines within {cosine * 1000:F1} mm); {SunDays} sunrises within {rise:F0} s.");
+            $"Found alike: {_curve.TurnCount} turns here and {theirs.TurnsMs.Length} there, within {turn:F0} s; {CurvePoints} heights here and {theirs.Heights.Length} there, within {height * 100:F1} cm (the loop of cosines within {cosine * 1000:F1} mm); {SunDays} sunrises within {rise:F0} s.");
     }
 }
