@@ -99,9 +99,13 @@ public static class PlanCommand
         }
     }
 
+    /// <summary>Writes a file that appears whole or not at all, in a folder that is made when it is not there.</summary>
     private static void Write(string path, Action<TextWriter> write)
     {
-        using var to = new StreamWriter(path);
-        write(to);
+        string whole = Path.GetFullPath(path);
+        Directory.CreateDirectory(Path.GetDirectoryName(whole)!);
+        string part = whole + ".part";
+        using (var to = new StreamWriter(part)) write(to);
+        File.Move(part, whole, overwrite: true);
     }
 }
