@@ -100,9 +100,6 @@ public static class Elementary
         return n + 2.0 * s * (1.0 + sum) / Ln2;
     }
 
-    /// <summary>Natural logarithm of x, x above zero.</summary>
-    public static double Ln(double x) => Log2(x) * Ln2;
-
     /// <summary>Base-10 logarithm of x, x above zero.</summary>
     public static double Log10(double x) => Log2(x) * Log10Of2;
 
@@ -127,14 +124,6 @@ public static class Elementary
 
     /// <summary>Cosine of an angle in radians, |x| below 1e5. Absolute error below 3e-16.</summary>
     public static double Cos(double x) => SineOfQuarter(x, 1);
-
-    /// <summary>Tangent of an angle in radians; where the cosine is zero the answer is held at 1e300 with the sine's sign.</summary>
-    public static double Tan(double x)
-    {
-        double c = Cos(x);
-        if (c == 0) return Sin(x) < 0 ? -1e300 : 1e300;
-        return Sin(x) / c;
-    }
 
     /// <summary>Arc tangent in radians, in (-pi/2, pi/2). Absolute error below 4e-16.</summary>
     public static double Atan(double x)

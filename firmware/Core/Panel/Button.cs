@@ -21,19 +21,3 @@ public enum Button
     /// <summary>Fire (large): starts a run; any press of it during a run stops at once.</summary>
     Fire = 5,
 }
-
-/// <summary>What a button did, after debouncing.</summary>
-public enum Press
-{
-    /// <summary>It went down.</summary>
-    Down = 0,
-
-    /// <summary>It is still down and repeats.</summary>
-    Repeat = 1,
-
-    /// <summary>It has been down for the hold time; reported once a press.</summary>
-    Hold = 2,
-
-    /// <summary>It came up.</summary>
-    Up = 3,
-}

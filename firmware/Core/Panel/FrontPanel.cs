@@ -274,12 +274,11 @@ public sealed class FrontPanel
     {
         bool waves = !_onShore && _card == WavesIndex;
         ShotPlan plan = waves ? WavePlan() : _settings.Plan;
-        if (!_settings.FillExposure(plan))
+        if (!_shore.Dawn.Fill(plan))
         {
             _notice.Show(Exposure.ExposureText.Refusal(_settings.Answer));
             return;
         }
-        _shore.Dawn.Correct(plan);
         string? fault = plan.Fault();
         if (fault != null)
         {

@@ -43,9 +43,6 @@ public sealed class PlanCompiler
     /// <summary>True when every frame has been given out.</summary>
     public bool Finished => FramesGiven >= _plan.FrameCount;
 
-    /// <summary>When the next frame's shutter contact is to close, µs.</summary>
-    public long NextContactUs => _contactUs;
-
     /// <summary>The camera's shutter lag in this plan, µs.</summary>
     public long LagUs => _lagUs;
 

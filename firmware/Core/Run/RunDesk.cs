@@ -98,7 +98,7 @@ public sealed class RunDesk
     /// <param name="nowUs">The time now, µs.</param>
     public void Mark(long atUs, long nowUs)
     {
-        bool timing = State >= RunState.AwaitMark && State <= RunState.AskMark;
+        bool timing = OnWaves;
         _waves.Mark(atUs, nowUs, timing);
         if (timing) State = _waves.State;
     }
@@ -136,12 +136,14 @@ public sealed class RunDesk
         {
             if (_player.State == PlayerState.Finished && nowUs >= Log.LastEndUs) State = RunState.Done;
         }
-        else if (State >= RunState.AwaitMark && State <= RunState.AskMark)
+        else if (OnWaves)
         {
             _waves.Turn(nowUs);
             State = _waves.State;
         }
     }
+
+    private bool OnWaves => State >= RunState.AwaitMark && State <= RunState.AskMark;
 
     private void TakeRequest(long nowUs)
     {

@@ -199,7 +199,7 @@ public sealed class WaveRun
 
     private void AimAtRhythm(long nowUs)
     {
-        if (!Rhythm.Ready || Rhythm.Stale(nowUs))
+        if (Rhythm.Stale(nowUs))
         {
             Ask();
             return;
@@ -221,7 +221,7 @@ public sealed class WaveRun
             }
             if (open < earliest) continue;
             if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(nowUs, open, SpanUs / 1e6);
-            ChancePercent = (int)(chance * 100 + 0.5);
+            ChancePercent = FiringAdvice.WholePercent(chance);
             TargetUs = open;
             _aimedTurnUs = turn;
             State = RunState.AwaitWave;
@@ -269,7 +269,7 @@ public sealed class WaveRun
         _aimedTurnUs = turn;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
-        ChancePercent = _order.BestMoment ? (int)(chance * 100 + 0.5) : -1;
+        ChancePercent = _order.BestMoment ? FiringAdvice.WholePercent(chance) : -1;
         Aim(_order.BestMoment ? best : turn + _order.FromTurnMs * 1000L, turn, nowUs);
     }
 

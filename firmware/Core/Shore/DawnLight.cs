@@ -115,8 +115,16 @@ public sealed class DawnLight
         return next.State == DawnState.Solved ? _box.Film.Corrected(next.Seconds) : 0;
     }
 
-    /// <summary>Puts the corrected duration into a plan that the box times. Leaves any other plan as it is.</summary>
-    public void Correct(ShotPlan plan)
+    /// <summary>Fills a plan with the answer's exposure, corrected for the dawn where that applies. False when the answer is a refusal.</summary>
+    public bool Fill(ShotPlan plan)
+    {
+        if (!_box.FillExposure(plan)) return false;
+        Correct(plan);
+        return true;
+    }
+
+    // Only a plan that the box times; any other is left as it is.
+    private void Correct(ShotPlan plan)
     {
         if (!Applies || !plan.BoxTimed || _forSeconds != _box.Answer.BeforeFilmSeconds) return;
         plan.ExposureUs = Elementary.Round(Seconds * 1e6);

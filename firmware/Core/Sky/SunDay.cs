@@ -83,9 +83,6 @@ public sealed class SunDay
     /// <summary>When the sun stands highest (upper transit).</summary>
     public UtcInstant Noon => new UtcInstant(Elementary.Round(_noon));
 
-    /// <summary>Altitude of the centre at noon, degrees.</summary>
-    public double NoonAltitudeDegrees => Sun.At(_noon, _place).AltitudeDegrees;
-
     /// <summary>Sunrise.</summary>
     public SunEvent Rise => Morning(RiseDegrees);
 

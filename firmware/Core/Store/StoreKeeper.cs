@@ -79,9 +79,6 @@ public sealed class StoreKeeper
     /// <summary>Frames that came too fast to be noted since power-on.</summary>
     public int FramesLost { get; private set; }
 
-    /// <summary>True once the memory has been read.</summary>
-    public bool Loaded => _loaded;
-
     /// <summary>True when nothing waits to be written.</summary>
     public bool Settled => _loaded && !_writer.Busy && _job == NoJob && _noted == _desk.Log.Total && FindChange() == NoJob;
 

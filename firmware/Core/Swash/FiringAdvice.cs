@@ -42,9 +42,13 @@ public sealed class FiringAdvice
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>
     public double Chance(int way) => way < 0 || way >= Count ? 0 : _chances[way];
 
-    /// <summary>The same in whole percent, at most 99: nothing at sea is certain; -1 when unknown.</summary>
+    /// <summary>The same in whole percent; -1 when unknown.</summary>
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>
-    public int Percent(int way) => Chance(way) <= 0 ? -1 : (int)Elementary.Min(99, Elementary.Round(Chance(way) * 100));
+    public int Percent(int way) => Chance(way) <= 0 ? -1 : WholePercent(Chance(way));
+
+    /// <summary>A chance as every screen shows it: whole percent, at most 99, since nothing at sea is certain.</summary>
+    /// <param name="chance">0..1.</param>
+    public static int WholePercent(double chance) => (int)Elementary.Min(99, Elementary.Round(chance * 100));
 
     /// <summary>Plain words for a way.</summary>
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>

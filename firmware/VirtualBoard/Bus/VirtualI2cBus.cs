@@ -37,9 +37,6 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
     /// <summary>Solders a chip to the bus.</summary>
     public void Fit(int address, IBusChip chip) => _chips.Add(address, chip);
 
-    /// <summary>Takes a chip off the bus, as a broken wire would.</summary>
-    public void Unfit(int address) => _chips.Remove(address);
-
     /// <inheritdoc />
     public override I2cDevice CreateDevice(int deviceAddress) => new VirtualI2cDevice(this, deviceAddress);
 

@@ -105,8 +105,7 @@ public sealed class FramesCard : Card
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
-        bool filled = _settings.FillExposure(plan);
-        if (filled) _shore.Dawn.Correct(plan);
+        bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
