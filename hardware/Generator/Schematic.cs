@@ -108,8 +108,18 @@ public sealed class Schematic
     {
         var letter = part is null ? "#FLG" : part.Kind switch
         {
-            "resistor" => "R", "capacitor" or "capacitor-polar" => "C", "diode" or "led" => "D", "npn" or "pnp" => "Q",
-            "button" => "S", "switch" => "SW", "fuse" => "F", "buzzer" => "BZ", "connector" or "jack" => "J", "clock" or "charger" => "A", "display" => "DS", _ => "U",
+            "resistor" => "R",
+            "capacitor" or "capacitor-polar" => "C",
+            "diode" or "led" => "D",
+            "npn" or "pnp" => "Q",
+            "button" => "S",
+            "switch" => "SW",
+            "fuse" => "F",
+            "buzzer" => "BZ",
+            "connector" or "jack" => "J",
+            "clock" or "charger" => "A",
+            "display" => "DS",
+            _ => "U",
         };
         var text = new StringBuilder();
         text.Append($"(symbol {SExpr.Quote(prefix + s.Name)}{(part is null ? " (power)" : "")}{(s.ShowNames || s.Pins.Count > 2 ? "" : " (pin_numbers hide)")} (pin_names (offset 0.508){(s.ShowNames ? "" : " hide")}) (in_bom {(part is null ? "no" : "yes")}) (on_board yes)\n");

@@ -249,8 +249,13 @@ public class StoreTests
         Bytes bytes = new Bytes(data, 13);
         LogEntry entry = new LogEntry
         {
-            Session = 1023, StartTenths = LogEntry.MostTenths, ExposureUs = 64 * Second, CutShort = true,
-            StopsHundredths = 1997, LightHundredths = -412, WaveThousandths = 999,
+            Session = 1023,
+            StartTenths = LogEntry.MostTenths,
+            ExposureUs = 64 * Second,
+            CutShort = true,
+            StopsHundredths = 1997,
+            LightHundredths = -412,
+            WaveThousandths = 999,
         };
         entry.Put(bytes);
         bytes.Restart(data, 13);

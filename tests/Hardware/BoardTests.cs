@@ -33,8 +33,14 @@ public class BoardTests
             var (longest, other) = (Math.Max(across.X, across.Y), Math.Min(across.X, across.Y));
             var expected = Repo.Circuit.PartOf(reference).Package switch
             {
-                "axial" => (4, 0), "axial-large" => (5, 0), "radial" => (2, 0), "radial-large" => (2, 0), "to92" => (2, 0), "dip4" => (3, 1),
-                "board" => (18, 10), var other2 => throw new InvalidOperationException(other2),
+                "axial" => (4, 0),
+                "axial-large" => (5, 0),
+                "radial" => (2, 0),
+                "radial-large" => (2, 0),
+                "to92" => (2, 0),
+                "dip4" => (3, 1),
+                "board" => (18, 10),
+                var other2 => throw new InvalidOperationException(other2),
             };
             Assert.AreEqual(expected, (longest, other), $"{reference}: span in holes");
         }

@@ -40,10 +40,10 @@ public sealed class DisplayChip : IBusChip
     {
         var rows = (byte[])Dark.Clone();
         for (int y = 0; y < Ssd1306Model.Height; y++)
-        for (int x = 0; x < Ssd1306Model.Width; x++)
-        {
-            if (Model.Pixel(x, y)) rows[(y * Ssd1306Model.Width + x) / 8] |= (byte)(0x80 >> (x % 8));
-        }
+            for (int x = 0; x < Ssd1306Model.Width; x++)
+            {
+                if (Model.Pixel(x, y)) rows[(y * Ssd1306Model.Width + x) / 8] |= (byte)(0x80 >> (x % 8));
+            }
         return rows;
     }
 }

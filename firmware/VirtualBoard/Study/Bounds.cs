@@ -68,17 +68,17 @@ public sealed class ArrivalPredictor
         _coefficients = MultipleRegression.NormalEquations([.. rows], [.. targets]);
         int best = -1;
         foreach (double share in new[] { 1, 1.1, 1.2, 1.3, 1.4 })
-        foreach (double offset in new[] { -0.6, -0.4, -0.2, 0, 0.2, 0.4 })
-        {
-            int hits = 0;
-            foreach (WatchedWave[] waves in records)
-                for (int i = Needed; i < waves.Length - 6; i += 3)
-                    if (hit(waves, i, waves[i].ArrivalMarkUs + (long)(1e6 * (offset + share * DelaySeconds(waves, i))))) hits++;
-            if (hits <= best) continue;
-            best = hits;
-            _share = share;
-            _offset = offset;
-        }
+            foreach (double offset in new[] { -0.6, -0.4, -0.2, 0, 0.2, 0.4 })
+            {
+                int hits = 0;
+                foreach (WatchedWave[] waves in records)
+                    for (int i = Needed; i < waves.Length - 6; i += 3)
+                        if (hit(waves, i, waves[i].ArrivalMarkUs + (long)(1e6 * (offset + share * DelaySeconds(waves, i))))) hits++;
+                if (hits <= best) continue;
+                best = hits;
+                _share = share;
+                _offset = offset;
+            }
     }
 
     /// <summary>Waves before the first that can be forecast.</summary>

@@ -167,8 +167,12 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
                 var (low, high) = t.HitInterval;
                 bars.Add(new Bar
                 {
-                    Position = s * (shown.Length + 1.5) + w, Value = t.HitPercent, Error = (high - low) / 2, Size = 0.9,
-                    FillColor = plot.Add.Palette.GetColor(w), LineWidth = 0,
+                    Position = s * (shown.Length + 1.5) + w,
+                    Value = t.HitPercent,
+                    Error = (high - low) / 2,
+                    Size = 0.9,
+                    FillColor = plot.Add.Palette.GetColor(w),
+                    LineWidth = 0,
                 });
             }
             plot.Add.Bars(bars).LegendText = names[w];

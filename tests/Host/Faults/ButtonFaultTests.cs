@@ -97,25 +97,25 @@ public class ButtonFaultTests
     {
         int pairs = 0;
         for (int a = 0; a < All.Length; a++)
-        for (int b = a + 1; b < All.Length; b++)
-        {
-            pairs++;
-            long apart = pairs % 2 * 5_000;
-            bool stops = All[a] is Button.Back or Button.Fire || All[b] is Button.Back or Button.Fire;
-            using var rig = new FaultRig();
-            rig.Tap(Button.Fire, 3_000_000);
-            rig.Tap(All[a], 9_000_000);
-            rig.Tap(All[b], 9_000_000 + apart);
-            rig.To(8.99);
-            Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
-            rig.To(9.03);
-            Assert.AreEqual(stops, rig.LinesOpen, $"{All[a]} with {All[b]}");
-            rig.To(40);
-            Assert.IsTrue(rig.LinesOpen);
-            Assert.AreEqual(1, rig.Board.Camera.Frames.Count, $"{All[a]} with {All[b]}");
-            if (!stops) rig.ExposedAsPlanned();
-            Assert.AreEqual(0, rig.Board.PinFaults.Count);
-        }
+            for (int b = a + 1; b < All.Length; b++)
+            {
+                pairs++;
+                long apart = pairs % 2 * 5_000;
+                bool stops = All[a] is Button.Back or Button.Fire || All[b] is Button.Back or Button.Fire;
+                using var rig = new FaultRig();
+                rig.Tap(Button.Fire, 3_000_000);
+                rig.Tap(All[a], 9_000_000);
+                rig.Tap(All[b], 9_000_000 + apart);
+                rig.To(8.99);
+                Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
+                rig.To(9.03);
+                Assert.AreEqual(stops, rig.LinesOpen, $"{All[a]} with {All[b]}");
+                rig.To(40);
+                Assert.IsTrue(rig.LinesOpen);
+                Assert.AreEqual(1, rig.Board.Camera.Frames.Count, $"{All[a]} with {All[b]}");
+                if (!stops) rig.ExposedAsPlanned();
+                Assert.AreEqual(0, rig.Board.PinFaults.Count);
+            }
         Assert.AreEqual(15, pairs);
     }
 

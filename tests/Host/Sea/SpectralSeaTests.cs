@@ -53,20 +53,20 @@ public class SpectralSeaTests
         int cases = 0;
         var text = new System.Text.StringBuilder();
         foreach (double height in new[] { 1.0, 2.0 })
-        foreach (double period in new[] { 8.0, 12.0, 16.0 })
-        foreach (double slope in new[] { 0.05, 0.08, 0.12 })
-        {
-            double hl = height * SwashModel.Gravity * period * period / (2 * Math.PI);
-            double expected = 1.1 * (0.35 * slope * Math.Sqrt(hl) + Math.Sqrt(hl * (0.563 * slope * slope + 0.004)) / 2);
-            var sea = new SpectralSea(new SeaRecipe("run-up", new JonswapSpectrum(height, period, 3.3), Beach.Plane(slope)), 21, 8192);
-            double[] reach = [.. Enumerable.Range(0, sea.Count).Select(i => sea[i].RunUpMetres).Order()];
-            double sine = slope / Math.Sqrt(1 + slope * slope);
-            double ours = 0.35 * slope * Math.Sqrt(hl) + sine * reach[(int)(0.98 * reach.Length)];
-            text.AppendLine($"H {height} T {period} b {slope}: {ours:F2} m, field {expected:F2} m");
-            squares += (ours - expected) * (ours - expected);
-            cases++;
-            Assert.AreEqual(expected, ours, 2 * 0.38, text.ToString());
-        }
+            foreach (double period in new[] { 8.0, 12.0, 16.0 })
+                foreach (double slope in new[] { 0.05, 0.08, 0.12 })
+                {
+                    double hl = height * SwashModel.Gravity * period * period / (2 * Math.PI);
+                    double expected = 1.1 * (0.35 * slope * Math.Sqrt(hl) + Math.Sqrt(hl * (0.563 * slope * slope + 0.004)) / 2);
+                    var sea = new SpectralSea(new SeaRecipe("run-up", new JonswapSpectrum(height, period, 3.3), Beach.Plane(slope)), 21, 8192);
+                    double[] reach = [.. Enumerable.Range(0, sea.Count).Select(i => sea[i].RunUpMetres).Order()];
+                    double sine = slope / Math.Sqrt(1 + slope * slope);
+                    double ours = 0.35 * slope * Math.Sqrt(hl) + sine * reach[(int)(0.98 * reach.Length)];
+                    text.AppendLine($"H {height} T {period} b {slope}: {ours:F2} m, field {expected:F2} m");
+                    squares += (ours - expected) * (ours - expected);
+                    cases++;
+                    Assert.AreEqual(expected, ours, 2 * 0.38, text.ToString());
+                }
         Console.Write(text);
         Assert.IsTrue(Math.Sqrt(squares / cases) < 0.38, $"RMS {Math.Sqrt(squares / cases):F2} m\n{text}");
     }

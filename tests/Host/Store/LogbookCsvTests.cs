@@ -1,9 +1,9 @@
 using System.Text;
 using Intervalometer.Core.Store;
+using Intervalometer.Drivers.At24c32;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
-using Intervalometer.Drivers.At24c32;
 
 namespace Intervalometer.Tests.Host.Store;
 

@@ -169,19 +169,19 @@ public class PowerCutTests
             pages++;
             byte[] cells = chip.Snapshot();
             for (int at = 0; at <= MessageBytes; at++)
-            foreach (CutKind kind in Kinds)
-            {
-                // Before the first data byte no write cycle can have begun, whatever the kind.
-                if (at <= 2 && kind != CutKind.Old) continue;
-                trial.PowerOn();
-                trial.Fill(cells);
-                if (at < MessageBytes) trial.CutAfter(at, kind);
-                trial.Write(message);
-                if (at == MessageBytes) trial.PowerOff(kind);
-                trial.PowerOn();
-                cuts++;
-                if (Loss(trial, expected, scratch) is string loss) losses.Add($"page {pages}, byte {at}, {kind}: {loss}");
-            }
+                foreach (CutKind kind in Kinds)
+                {
+                    // Before the first data byte no write cycle can have begun, whatever the kind.
+                    if (at <= 2 && kind != CutKind.Old) continue;
+                    trial.PowerOn();
+                    trial.Fill(cells);
+                    if (at < MessageBytes) trial.CutAfter(at, kind);
+                    trial.Write(message);
+                    if (at == MessageBytes) trial.PowerOff(kind);
+                    trial.PowerOn();
+                    cuts++;
+                    if (Loss(trial, expected, scratch) is string loss) losses.Add($"page {pages}, byte {at}, {kind}: {loss}");
+                }
         };
         for (int round = 0; round < 3; round++)
         {

@@ -93,11 +93,11 @@ public class StudyTests
     public void CarelessMarksCostLittle()
     {
         foreach (SeaResult r in Played.Value.Results)
-        foreach (string way in new[] { SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.ArrivalChosen })
-        {
-            double cost = Way(r.Sea, way).HitPercent - Way(r.Sea, way + SeaStudy.Careless).HitPercent;
-            Assert.IsTrue(cost < 3, $"{r.Sea}, {way}: {cost:F1} points");
-        }
+            foreach (string way in new[] { SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.ArrivalChosen })
+            {
+                double cost = Way(r.Sea, way).HitPercent - Way(r.Sea, way + SeaStudy.Careless).HitPercent;
+                Assert.IsTrue(cost < 3, $"{r.Sea}, {way}: {cost:F1} points");
+            }
     }
 
     [TestMethod]

@@ -2,12 +2,12 @@ using Intervalometer.Core.Panel;
 using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
 using Intervalometer.Drivers.Ds3231;
+using Intervalometer.Tests.Host.Tide;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
-using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
