@@ -11,6 +11,7 @@ public static class ElectricalRules
     private static readonly int[] Strapping = [0, 2, 5, 12, 15];
     private static readonly int[] Flash = [6, 7, 8, 9, 10, 11];
     private static readonly int[] Console = [1, 3];
+    private static readonly string[] HoldNets = ["HOLD", "HOLD_REF", "BEAT_AC"];
 
     /// <summary>Nets that the board drives.</summary>
     public static readonly string[] Outputs = ["HALF_PRESS", "SHUTTER", "LED", "BUZZER", "HEARTBEAT"];
@@ -301,7 +302,7 @@ public static class ElectricalRules
             }
         }
 
-        foreach (var net in new[] { "HOLD", "HOLD_REF", "BEAT_AC" }.Where(reached.Contains))
+        foreach (var net in HoldNets.Where(reached.Contains))
         {
             found.Add(new("heartbeat-direct", $"a steady level on HEARTBEAT reaches {net}"));
         }

@@ -36,7 +36,7 @@ public static class Symbols
         "board" => Module(part.Name, pins, pins.Take(19).ToList(), pins.Skip(19).ToList(), 5),
         "regulator" => Module(part.Name, pins, [pins[1], pins[0]], [pins[2]], 3),
         "charger" => Module(part.Name, pins, pins.Take(4).ToList(), pins.Skip(4).ToList(), 3),
-        _ => Module(part.Name, pins, pins, [], 3),
+        _ => Module(part.Name, pins, [.. pins], [], 3),
     };
 
     /// <summary>The power flag: tells the rule check that a net is fed by something that is not a part of the sheet.</summary>
@@ -64,7 +64,7 @@ public static class Symbols
         Line((-0.4, 0.2), (0.3, 0.2)) + Line((-0.4, -0.2), (0.3, -0.2)) +
         Line((0.7, -0.7), (0.7, 0.7)) + Line((0.7, 0.2), (1.4, 1), (2, 1)) + Line((0.7, -0.2), (1.4, -1), (2, -1)), 2, 1.6, false);
 
-    private static Symbol Module(string name, IReadOnlyList<Pin> all, IReadOnlyList<Pin> left, IReadOnlyList<Pin> right, double half)
+    private static Symbol Module(string name, IReadOnlyList<Pin> all, List<Pin> left, List<Pin> right, double half)
     {
         var rows = Math.Max(left.Count, right.Count);
         var top = Math.Floor((rows - 1) / 2.0);

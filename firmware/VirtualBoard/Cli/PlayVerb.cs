@@ -24,7 +24,7 @@ internal static class PlayVerb
                 output.WriteLine($"{scene.Name}: {Count(played.Report.Frames.Count, "frame")}, {Count(played.Report.MissedPresses.Count, "missed press", "missed presses")} in {scene.EndAt} s; see {parsed.GetValue(folder)}");
                 return 0;
             }
-            catch (Exception e) when (e is ScenarioFault or IOException or UnauthorizedAccessException)
+            catch (Exception e) when (e is SceneFileException or IOException or UnauthorizedAccessException)
             {
                 error.WriteLine(e.Message);
                 return CommandLine.BadInput;

@@ -9,15 +9,17 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// <summary>The list as CSV (RFC 4180), in order of rank, with the caution in every row so that no row travels without it.</summary>
 public static class PlanCsv
 {
+    private static readonly string[] Columns =
+    [
+        "rank", "date", "kind", "sun_utc", "sun_azimuth_deg", "arrive_by_utc", "work_start_utc", "work_end_utc", "work_min",
+        "from_m", "to_m", "leave_by_utc", "datum", "place", "reason_local_time", "caution",
+    ];
+
     /// <summary>Writes the list.</summary>
     public static void Write(TextWriter to, Site site, IReadOnlyList<Morning> ranked)
     {
         using var csv = CsvWriter.Create(to, CsvWriterOptions.Default, leaveOpen: true);
-        csv.WriteRecord(new[]
-        {
-            "rank", "date", "kind", "sun_utc", "sun_azimuth_deg", "arrive_by_utc", "work_start_utc", "work_end_utc", "work_min",
-            "from_m", "to_m", "leave_by_utc", "datum", "place", "reason_local_time", "caution",
-        });
+        csv.WriteRecord(Columns);
         for (int i = 0; i < ranked.Count; i++)
         {
             Morning m = ranked[i];

@@ -93,7 +93,7 @@ internal sealed class Fields
         foreach (var (name, line, _) in _object.Members)
         {
             if (!_asked.Contains(name))
-                throw new ScenarioFault($"{_object.File}: line {line}: unknown property \"{name}\" in {_what}; use {string.Join(", ", _asked)}");
+                throw new SceneFileException($"{_object.File}: line {line}: unknown property \"{name}\" in {_what}; use {string.Join(", ", _asked)}");
         }
     }
 }

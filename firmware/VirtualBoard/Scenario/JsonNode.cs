@@ -38,7 +38,7 @@ internal sealed class JsonNode
         _ => Kind == JsonTokenType.True ? "true" : "false",
     };
 
-    public ScenarioFault Fault(string what, string todo) => new($"{File}: line {Line}: {what}; {todo}");
+    public SceneFileException Fault(string what, string todo) => new($"{File}: line {Line}: {what}; {todo}");
 
     /// <summary>Reads a whole file, without comments or trailing commas.</summary>
     public static JsonNode Parse(string file, byte[] utf8)
@@ -56,7 +56,7 @@ internal sealed class JsonNode
         catch (JsonException e)
         {
             string what = e.Message.Split(" LineNumber:")[0].TrimEnd('.');
-            throw new ScenarioFault($"{file}: line {(e.LineNumber ?? 0) + 1}: not JSON: {what}; put this right first");
+            throw new SceneFileException($"{file}: line {(e.LineNumber ?? 0) + 1}: not JSON: {what}; put this right first");
         }
     }
 
@@ -73,7 +73,7 @@ internal sealed class JsonNode
                     reader.Read();
                     JsonNode value = Value(file, ref reader, text, lines);
                     if (node.Members.Exists(m => m.Name == name))
-                        throw new ScenarioFault($"{file}: line {line}: \"{name}\" is given twice; remove one");
+                        throw new SceneFileException($"{file}: line {line}: \"{name}\" is given twice; remove one");
                     node.Members.Add((name, line, value));
                 }
                 break;

@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>Reads and checks a scenario file; every complaint is one <see cref="ScenarioFault"/>.</summary>
+/// <summary>Reads and checks a scenario file; every complaint is one <see cref="SceneFileException"/>.</summary>
 public static class SceneReader
 {
     private static readonly string[] ButtonWords = ["up", "down", "back", "select", "mark", "fire"];
@@ -23,7 +23,7 @@ public static class SceneReader
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new ScenarioFault($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
+            throw new SceneFileException($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
         }
         return Parse(Path.GetFileName(path), bytes, Path.GetDirectoryName(Path.GetFullPath(path)));
     }

@@ -10,6 +10,12 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="markReliability">Announced against actual, mark and delay.</param>
 public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability reliability, Reliability markReliability)
 {
+    private static readonly string[] Columns =
+    [
+        "sea", "way", "frames", "hits", "hit_percent", "hit_low", "hit_high", "announced_percent",
+        "rms_s", "rms_half_s", "mean_period_s", "period_spread_share", "best_linear_rms_s",
+    ];
+
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
     {
@@ -61,11 +67,7 @@ public sealed class StudyReport(IReadOnlyList<SeaResult> results, Reliability re
     public void WriteCsv(string path)
     {
         using var csv = CsvWriter.ToFile(path);
-        csv.WriteRecord(new[]
-        {
-            "sea", "way", "frames", "hits", "hit_percent", "hit_low", "hit_high", "announced_percent",
-            "rms_s", "rms_half_s", "mean_period_s", "period_spread_share", "best_linear_rms_s",
-        });
+        csv.WriteRecord(Columns);
         foreach (SeaResult r in results)
         {
             foreach (Tally t in r.Ways)

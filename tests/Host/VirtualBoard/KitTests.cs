@@ -33,7 +33,7 @@ public class KitTests
     [DataRow("\"filters\": [\"POL\", \"pol\"]", "run.json: line 2: filter \"pol\" is on twice")]
     public void ABadKitIsRefusedInOneLine(string members, string expected)
     {
-        ScenarioFault fault = Assert.ThrowsExactly<ScenarioFault>(() => Kit(members));
+        SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Kit(members));
         StringAssert.StartsWith(fault.Message, expected);
         Assert.IsFalse(fault.Message.Contains('\n'), fault.Message);
     }

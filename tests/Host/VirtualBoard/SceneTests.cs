@@ -66,7 +66,7 @@ public class SceneTests
         Assert.IsTrue(Good.Contains(old, StringComparison.Ordinal));
         int at = Good.IndexOf(old, StringComparison.Ordinal);
         string bad = Good[..at] + with + Good[(at + old.Length)..];
-        ScenarioFault fault = Assert.ThrowsExactly<ScenarioFault>(() => Parse(bad));
+        SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Parse(bad));
         StringAssert.StartsWith(fault.Message, expected);
         Assert.IsFalse(fault.Message.Contains('\n'), fault.Message);
     }
@@ -75,7 +75,7 @@ public class SceneTests
     public void TwoPressesOfOneButtonMustNotOverlap()
     {
         string bad = Good.Replace("{ \"everyTurn\"", "{ \"at\": 1.55, \"button\": \"select\" },\n    { \"everyTurn\"");
-        ScenarioFault fault = Assert.ThrowsExactly<ScenarioFault>(() => Parse(bad));
+        SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Parse(bad));
         StringAssert.StartsWith(fault.Message, "run.json: line 11: select is pressed again");
     }
 
@@ -91,7 +91,7 @@ public class SceneTests
     [DataRow("{\"endAt\":5,\"filters\":[null]}")]
     public void OddFilesAreRefusedToo(string text)
     {
-        ScenarioFault fault = Assert.ThrowsExactly<ScenarioFault>(() => Parse(text));
+        SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Parse(text));
         StringAssert.StartsWith(fault.Message, "run.json: line 1: ");
     }
 
