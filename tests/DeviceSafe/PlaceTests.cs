@@ -172,7 +172,7 @@ public class PlaceTests
         Assert.IsFalse(morning.PathCloses);
         // 3 + 2 cos = 4.8 at 25.8 degrees after high water, 52 min: 06:52.
         Check.Near(6 * 3600 + 52 * 60, morning.WorkStart.SecondsSince(Midnight()), 301, "work start");
-        Assert.IsTrue(morning.WorkStart.SecondsSince(morning.ArriveBy) == 1800);
+        Assert.IsTrue(morning.WorkStart.SecondsSince(morning.SetOffAt) == 1800);
         Assert.IsTrue(morning.FromMetres <= 4.8 && morning.ToMetres >= 2.0 && morning.ToMetres < morning.FromMetres);
     }
 }

@@ -63,7 +63,7 @@ public sealed class Morning
     public UtcInstant WorkEnd { get; internal set; }
 
     /// <summary>When to set off from the car or bed.</summary>
-    public UtcInstant ArriveBy { get; internal set; }
+    public UtcInstant SetOffAt { get; internal set; }
 
     /// <summary>The last moment to set off back, by prediction; meaningless unless <see cref="PathCloses"/>.</summary>
     public UtcInstant LeaveBy { get; internal set; }

@@ -198,7 +198,7 @@ public sealed class Mornings
         morning.SunAzimuthDegrees = _sun.AzimuthDegrees;
         morning.WorkStart = At(first);
         morning.WorkEnd = At(last);
-        morning.ArriveBy = At(first).PlusMinutes(-_place.WalkInMinutes);
+        morning.SetOffAt = At(first).PlusMinutes(-_place.WalkInMinutes);
         morning.LeaveBy = At(leave);
         morning.PathCloses = closes;
         morning.FromMetres = _heights[first];

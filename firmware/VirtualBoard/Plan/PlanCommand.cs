@@ -77,7 +77,7 @@ public static class PlanCommand
         {
             table.AddRow(
                 TimeText.ShortDate(offset.ToLocal(m.Sun)),
-                TimeText.HourMinute(m.ArriveBy, offset),
+                TimeText.HourMinute(m.SetOffAt, offset),
                 (m.IsEvening ? "set " : "rise ") + TimeText.HourMinute(m.Sun, offset),
                 $"{TimeText.HourMinute(m.WorkStart, offset)}-{TimeText.HourMinute(m.WorkEnd, offset)}",
                 $"{m.FromMetres:F1} to {m.ToMetres:F1}",

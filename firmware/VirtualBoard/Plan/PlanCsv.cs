@@ -11,7 +11,7 @@ public static class PlanCsv
 {
     private static readonly string[] Columns =
     [
-        "rank", "date", "kind", "sun_utc", "sun_azimuth_deg", "arrive_by_utc", "work_start_utc", "work_end_utc", "work_min",
+        "rank", "date", "kind", "sun_utc", "sun_azimuth_deg", "set_off_utc", "work_start_utc", "work_end_utc", "work_min",
         "from_m", "to_m", "leave_by_utc", "datum", "place", "reason_local_time", "caution",
     ];
 
@@ -30,7 +30,7 @@ public static class PlanCsv
                 m.IsEvening ? "evening" : "morning",
                 Utc(m.Sun),
                 m.SunAzimuthDegrees.ToString("F1", CultureInfo.InvariantCulture),
-                Utc(m.ArriveBy),
+                Utc(m.SetOffAt),
                 Utc(m.WorkStart),
                 Utc(m.WorkEnd),
                 m.WorkMinutes.ToString(CultureInfo.InvariantCulture),

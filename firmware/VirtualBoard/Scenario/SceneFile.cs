@@ -15,6 +15,16 @@ public sealed record TurnPress(double From, int Count, Button Button, double Rea
 /// <summary>A picture of the display. Time in seconds.</summary>
 public sealed record DisplayShot(double At, string Name);
 
+/// <summary>The dial of the camera is turned. Times in seconds; the exposure of a timed dial too.</summary>
+public sealed record DialTurn(double At, CameraDial Dial, double DialSeconds);
+
+/// <summary>A step of a guided scenario: what happens from a time on, in words, and the picture that shows its outcome.</summary>
+/// <param name="At">When it begins, s.</param>
+/// <param name="Title">What it is.</param>
+/// <param name="Words">What to see, with the numbers explained.</param>
+/// <param name="Picture">Name of one of the scenario's pictures, or null.</param>
+public sealed record SceneStep(double At, string Title, string Words, string? Picture);
+
 /// <summary>Everything a scenario file says, checked.</summary>
 public sealed record SceneFile
 {
@@ -56,6 +66,12 @@ public sealed record SceneFile
 
     /// <summary>Pictures to take of the display.</summary>
     public IReadOnlyList<DisplayShot> Pictures { get; init; } = [];
+
+    /// <summary>Turns of the camera's dial.</summary>
+    public IReadOnlyList<DialTurn> Dials { get; init; } = [];
+
+    /// <summary>The steps of a guided scenario, in order; empty for a plain one.</summary>
+    public IReadOnlyList<SceneStep> Steps { get; init; } = [];
 
     /// <summary>End of the run, s.</summary>
     public required double EndAt { get; init; }

@@ -10,7 +10,8 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <param name="Vcd">Every line as a value change dump.</param>
 /// <param name="Logbook">The box's logbook as CSV.</param>
 /// <param name="Pictures">File name and PNG of each picture.</param>
-public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, IReadOnlyList<(string Name, byte[] Png)> Pictures)
+/// <param name="Steps">The steps with their pictures, as Markdown; null for a scenario without steps.</param>
+public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, IReadOnlyList<(string Name, byte[] Png)> Pictures, string? Steps)
 {
     /// <summary>Writes everything into a folder that appears whole or not at all.</summary>
     public void WriteTo(string folder)
@@ -19,6 +20,7 @@ public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logboo
         output.Text("report.json", Report.ToJson());
         output.Text("lines.vcd", Vcd);
         output.Text("frames.csv", Logbook);
+        if (Steps is not null) output.Text("steps.md", Steps);
         foreach (var (name, png) in Pictures) output.Bytes(name, png);
         output.Finish();
     }
@@ -34,17 +36,7 @@ public static class ScenePlayer
     /// <param name="progress">Told the share that is done, 0 to 1; may be null.</param>
     public static ScenePlayed Play(SceneFile scene, Action<double>? progress = null)
     {
-        using var board = new Board(new BoardOptions
-        {
-            Seed = scene.Seed,
-            Camera = scene.Camera,
-            Sea = scene.Sea.Make(),
-            StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
-            Place = scene.Place,
-        });
-        if (board.Box is not null) Preset(board.Box.Settings, scene);
-        foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
-        foreach (TurnPress press in scene.TurnPresses) FollowSea(board, press, Us(scene.EndAt));
+        using Board board = PowerOn(scene);
         var pictures = new List<(string, byte[])>();
         foreach (DisplayShot shot in scene.Pictures)
         {
@@ -59,7 +51,28 @@ public static class ScenePlayer
         progress?.Invoke(1);
         string? start = scene.StartUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'");
         SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = board.Box is null ? null : ExposureText.Line(board.Box.Settings.Answer) };
-        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(board.Memory.Snapshot(), scene.StartUtc), pictures);
+        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(board.Memory.Snapshot(), scene.StartUtc), pictures, scene.Steps.Count > 0 ? StepText.Markdown(scene) : null);
+    }
+
+    /// <summary>A fresh board with everything that the scenario will do to it waiting on its clock.</summary>
+    public static Board PowerOn(SceneFile scene)
+    {
+        var board = new Board(new BoardOptions
+        {
+            Seed = scene.Seed,
+            Camera = scene.Camera,
+            Sea = scene.Sea.Make(),
+            StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
+            Place = scene.Place,
+        });
+        if (board.Box is not null) Preset(board.Box.Settings, scene);
+        foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
+        foreach (TurnPress press in scene.TurnPresses) FollowSea(board, press, Us(scene.EndAt));
+        foreach (DialTurn turn in scene.Dials)
+        {
+            board.Time.At(Math.Max(Us(turn.At), board.Time.NowUs), () => board.Camera.Options = board.Camera.Options with { Dial = turn.Dial, DialSeconds = turn.DialSeconds });
+        }
+        return board;
     }
 
     private static void FollowSea(Board board, TurnPress press, long endUs)

@@ -41,6 +41,7 @@ public static class SceneReader
         var turns = new List<TurnPress>();
         foreach (JsonNode press in top.List("presses")) ReadPress(press, end, timed, turns);
         CheckOverlaps(top.List("presses"), timed);
+        DisplayShot[] pictures = [.. ReadPictures(top, end)];
         var scene = new SceneFile
         {
             Name = top.Text("name") ?? Path.GetFileNameWithoutExtension(file),
@@ -54,7 +55,9 @@ public static class SceneReader
             Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
             Presses = timed,
             TurnPresses = turns,
-            Pictures = [.. ReadPictures(top, end)],
+            Pictures = pictures,
+            Dials = [.. top.List("dials").Select(node => ReadDial(node, end))],
+            Steps = StepReader.Read(top, end, pictures),
             EndAt = end,
         };
         top.Done();
@@ -109,13 +112,10 @@ public static class SceneReader
     {
         var fields = new Fields(node, "camera");
         var standard = new CameraOptions();
-        int? dial = fields.Choice("dial", "bulb", "timed");
-        double? seconds = fields.Number("dialSeconds", 0.0001, 60, "s");
-        if (dial == 1 && seconds is null) throw node.Fault("the camera is timed but has no \"dialSeconds\"", "add it");
-        if (dial != 1 && seconds is not null) throw node.Fault("\"dialSeconds\" is set but the dial is on bulb", "set \"dial\" to \"timed\" or remove it");
+        var (dial, seconds) = ReadDialFields(node, fields);
         var camera = new CameraOptions
         {
-            Dial = dial == 1 ? CameraDial.Timed : CameraDial.Bulb,
+            Dial = dial,
             DialSeconds = seconds ?? standard.DialSeconds,
             LagMs = fields.Number("lagMs", 10, 1000, "ms") ?? standard.LagMs,
             DebounceMs = fields.Number("debounceMs", 0, 9, "ms") ?? standard.DebounceMs,
@@ -130,6 +130,25 @@ public static class SceneReader
         };
         fields.Done();
         return camera;
+    }
+
+    private static (CameraDial Dial, double? Seconds) ReadDialFields(JsonNode node, Fields fields)
+    {
+        CameraDial dial = fields.Choice("dial", "bulb", "timed") == 1 ? CameraDial.Timed : CameraDial.Bulb;
+        double? seconds = fields.Number("dialSeconds", 0.0001, 60, "s");
+        if (dial == CameraDial.Timed && seconds is null) throw node.Fault("the camera is timed but has no \"dialSeconds\"", "add it");
+        if (dial == CameraDial.Bulb && seconds is not null) throw node.Fault("\"dialSeconds\" is set but the dial is on bulb", "set \"dial\" to \"timed\" or remove it");
+        return (dial, seconds);
+    }
+
+    private static DialTurn ReadDial(JsonNode node, double end)
+    {
+        var fields = new Fields(node, "the turn of the dial");
+        double at = fields.NeedNumber("at", 0, end, "s");
+        fields.Need("dial");
+        var (dial, seconds) = ReadDialFields(node, fields);
+        fields.Done();
+        return new DialTurn(at, dial, seconds ?? new CameraOptions().DialSeconds);
     }
 
     private static SeaChoice ReadSea(JsonNode node)

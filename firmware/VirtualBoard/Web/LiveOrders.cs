@@ -1,6 +1,7 @@
 using System.Text.Json;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
@@ -22,6 +23,8 @@ public static class LiveOrders
                 case "up": session.Up(ButtonOf(order)); return null;
                 case "speed": session.SetSpeed(Number(order, "speed", 0, LiveSession.FastestSpeed)); return null;
                 case "turn": session.RunToTurn(); return null;
+                case "morning": session.Play(GuidedMorning.Load()); return null;
+                case "on": session.GoOn(); return null;
                 case "camera": session.SetCamera(CameraOf(order)); return null;
                 case "restart":
                     session.Restart(SeaOf(order));

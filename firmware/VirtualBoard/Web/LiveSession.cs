@@ -3,6 +3,7 @@ using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
@@ -28,6 +29,7 @@ public sealed class LiveSession : IDisposable
     private Board _board;
     private double _owedUs;
     private long _stopAtUs = long.MaxValue;
+    private double _stopSpeed = TurnSpeed;
     private Finger[] _fingers = NoFingers();
     private int _held;
     private bool _ended;
@@ -45,11 +47,38 @@ public sealed class LiveSession : IDisposable
     /// <summary>The sea of the present run; its seed is also the board's.</summary>
     public SeaChoice Setup { get; private set; }
 
+    /// <summary>The scenario that is played; null while a person presses the buttons.</summary>
+    public SceneFile? Scene { get; private set; }
+
+    /// <summary>The step that is on; -1 before the first, and without a guided scenario.</summary>
+    public int StepIndex
+    {
+        get
+        {
+            lock (_lock) return Scene is null ? -1 : StepAt(Scene, _board.Time.NowUs);
+        }
+    }
+
+    /// <summary>True when the scenario has come to its end.</summary>
+    public bool SceneOver
+    {
+        get
+        {
+            lock (_lock) return Scene is not null && _board.Time.NowUs >= Us(Scene.EndAt);
+        }
+    }
+
+    /// <summary>A step of a guided scenario is over in about this long on the wall, s, however long it lasts.</summary>
+    public double StepWallSeconds { get; set; } = 15;
+
     /// <summary>Grows with every restart.</summary>
     public int Generation { get; private set; }
 
     /// <summary>Virtual seconds for each second on the wall.</summary>
     public double Speed { get; private set; } = 1;
+
+    /// <summary>Virtual seconds that pass in a second on the wall now.</summary>
+    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs != long.MaxValue ? _stopSpeed : Speed;
 
     /// <summary>True while the clock stands.</summary>
     public bool Paused { get; private set; }
@@ -118,6 +147,7 @@ public sealed class LiveSession : IDisposable
         lock (_lock)
         {
             _stopAtUs = Waves.NextTurn(_board.Sea, _board.Time.NowUs + 1);
+            _stopSpeed = TurnSpeed;
             Paused = false;
         }
     }
@@ -131,20 +161,59 @@ public sealed class LiveSession : IDisposable
     /// <summary>Powers a fresh board on, with the camera as it is set.</summary>
     public void Restart(SeaChoice setup)
     {
+        lock (_lock) Replace(Build(setup, _board.Camera.Options), setup, null);
+    }
+
+    /// <summary>Powers a fresh board on that the scenario's presses play. A guided one waits at its first step.</summary>
+    public void Play(SceneFile scene)
+    {
         lock (_lock)
         {
-            Board old = _board;
-            _board = Build(setup, old.Camera.Options);
-            old.Dispose();
-            Setup = setup;
-            Generation++;
-            Broken = null;
-            _owedUs = 0;
-            _fingers = NoFingers();
-            _held = 0;
-            _stopAtUs = long.MaxValue;
+            Replace(ScenePlayer.PowerOn(scene), scene.Sea, scene);
+            if (scene.Steps.Count > 0) GoOn();
+            else Paused = false;
         }
     }
+
+    /// <summary>Runs to the next step of the scenario, or to its end, and stops the clock there.</summary>
+    public void GoOn()
+    {
+        lock (_lock)
+        {
+            if (Scene is null) return;
+            long now = _board.Time.NowUs;
+            int next = StepAt(Scene, now) + 1;
+            long target = Us(next < Scene.Steps.Count ? Scene.Steps[next].At : Scene.EndAt);
+            if (target <= now) return;
+            _stopAtUs = target;
+            _stopSpeed = Math.Max(1, (target - now) / 1e6 / StepWallSeconds);
+            Paused = false;
+        }
+    }
+
+    private void Replace(Board board, SeaChoice setup, SceneFile? scene)
+    {
+        Board old = _board;
+        _board = board;
+        old.Dispose();
+        Setup = setup;
+        Scene = scene;
+        Generation++;
+        Broken = null;
+        _owedUs = 0;
+        _fingers = NoFingers();
+        _held = 0;
+        _stopAtUs = long.MaxValue;
+    }
+
+    private static int StepAt(SceneFile scene, long us)
+    {
+        int step = -1;
+        while (step + 1 < scene.Steps.Count && Us(scene.Steps[step + 1].At) <= us) step++;
+        return step;
+    }
+
+    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
     /// <summary>The report of the run so far, as JSON.</summary>
     public string ReportJson() => Use(board => (ReportBuilder.Of(board, "live") with { Exposure = ExposureText.Line(board.Box!.Settings.Answer) }).ToJson());
@@ -185,7 +254,7 @@ public sealed class LiveSession : IDisposable
             {
                 if (_ended) return;
                 if (Paused || Broken is not null) continue;
-                Step(passed.TotalMicroseconds * (Held ? 1 : _stopAtUs != long.MaxValue ? TurnSpeed : Speed));
+                Step(passed.TotalMicroseconds * Pace);
             }
         }
     }

@@ -1,7 +1,9 @@
+using System.Globalization;
 using System.Text.Json;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
@@ -29,8 +31,12 @@ public sealed class LiveView(LiveSession session)
             if (fresh) WriteSetup(json, board);
             json.WriteNumber("now", board.Time.NowUs / 1e6);
             json.WriteNumber("speed", session.Speed);
+            json.WriteNumber("pace", session.Pace);
             json.WriteBoolean("paused", session.Paused);
-            json.WriteBoolean("held", session.Held);
+
+            json.WriteString("day", DayWords(board));
+            json.WriteNumber("step", session.StepIndex);
+            json.WriteBoolean("over", session.SceneOver);
             if (session.Broken is string broken) json.WriteString("broken", broken);
             if (board.PlannedEdgeUs != long.MaxValue) json.WriteNumber("plan", board.PlannedEdgeUs / 1e6);
             if (board.Camera.OpenSinceUs is long open) json.WriteNumber("open", open / 1e6);
@@ -77,7 +83,30 @@ public sealed class LiveView(LiveSession session)
         json.WriteBoolean("darkFrame", set.DarkFrame);
         json.WriteBoolean("mirrorLockUp", set.MirrorLockUp);
         json.WriteBoolean("continuous", set.Continuous);
+        if (session.Scene is SceneFile scene) WriteSteps(json, scene);
         json.WriteEndObject();
+    }
+
+    private static void WriteSteps(Utf8JsonWriter json, SceneFile scene)
+    {
+        json.WriteString("scene", scene.Name);
+        json.WriteStartArray("steps");
+        foreach (SceneStep step in scene.Steps)
+        {
+            json.WriteStartObject();
+            json.WriteString("title", step.Title);
+            json.WriteString("words", step.Words);
+            json.WriteEndObject();
+        }
+        json.WriteEndArray();
+    }
+
+    // The day and the time at the place, from the board's start; the box reads its own clock chip.
+    private static string DayWords(Board board)
+    {
+        if (board.Options.StartUtc is not DateTime start) return "";
+        int offset = board.Options.Place?.Place.Offset.Minutes ?? 0;
+        return start.AddTicks(board.Time.NowUs * TimeSpan.TicksPerMicrosecond).AddMinutes(offset).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
     }
 
     private void WriteLines(Utf8JsonWriter json, Board board)

@@ -1,6 +1,7 @@
 using System.Net;
 using System.Net.WebSockets;
 using System.Text;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
@@ -10,6 +11,7 @@ public sealed class PageServer : IAsyncDisposable
 {
     private static readonly TimeSpan FrameTime = TimeSpan.FromMilliseconds(33);
     private const int LongestOrder = 4096;
+    private const int LongestScene = 1_000_000;
 
     private static readonly (string Path, string Resource, string Type)[] Assets =
     [
@@ -53,6 +55,7 @@ public sealed class PageServer : IAsyncDisposable
         app.MapGet("/report", () => Results.Text(session.ReportJson(), "application/json; charset=utf-8"));
         app.MapGet("/lines.vcd", () => Results.File(Encoding.UTF8.GetBytes(session.LinesVcd()), "text/plain", "lines.vcd"));
         app.MapGet("/frames.csv", () => Results.File(Encoding.UTF8.GetBytes(session.LogbookCsv()), "text/csv", "frames.csv"));
+        app.MapPost("/scene", (Delegate)server.TakeScene);
         app.Map("/live", server.Live);
         try
         {
@@ -100,6 +103,27 @@ public sealed class PageServer : IAsyncDisposable
         }
         context.Response.StatusCode = StatusCodes.Status403Forbidden;
         return context.Response.WriteAsync("Open the page at its own address.");
+    }
+
+    /// <summary>Plays a scenario that the page sends; what is wrong with it is answered in one line.</summary>
+    private async Task<IResult> TakeScene(HttpContext context)
+    {
+        using var body = new MemoryStream();
+        var chunk = new byte[LongestOrder];
+        for (int got; (got = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0;)
+        {
+            body.Write(chunk, 0, got);
+            if (body.Length > LongestScene) return Results.Text($"The file is longer than {LongestScene} bytes; is it a scenario?", statusCode: StatusCodes.Status400BadRequest);
+        }
+        try
+        {
+            Session.Play(SceneReader.Parse("scenario", body.ToArray()));
+            return Results.Text("");
+        }
+        catch (SceneFileException e)
+        {
+            return Results.Text(e.Message, statusCode: StatusCodes.Status400BadRequest);
+        }
     }
 
     private async Task Live(HttpContext context)

@@ -1,4 +1,7 @@
 using System.Runtime.CompilerServices;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
 
@@ -31,6 +34,40 @@ public class ExampleTests
         Assert.AreEqual(64.0, frame.Exposure, 0.005);
         Assert.IsTrue(Math.Abs(frame.PressErrorMs!.Value) < 5, $"pressed {frame.PressErrorMs} ms off plan");
     }
+
+    [TestMethod]
+    public void TheGuidedMorningGoesAsItsWordsSay()
+    {
+        ScenePlayed played = Play("morning");
+        SessionReport report = Clean(played);
+        Assert.AreEqual(7, report.Frames.Count);
+        foreach (FrameReport frame in report.Frames.Take(5))
+        {
+            Assert.AreEqual(1.0, frame.Exposure, 0.005);
+            Assert.AreEqual(1.0, frame.BackwashShare, "the whole second on the backwash");
+        }
+        // The corrected frame: its product would have been 2^-2 s times 1000, less what the growing light gives.
+        Assert.AreEqual(195.2, report.Frames[5].CommandedExposure!.Value, 0.05);
+        Assert.AreEqual(0.36, Math.Log2(250.0 / report.Frames[5].CommandedExposure!.Value), 0.005);
+        // The alarm came while the last frame was open, and the frame went on to its plan.
+        FrameReport last = report.Frames[6];
+        Assert.IsTrue(last.Opened < AlarmAt && last.Opened + last.Exposure > AlarmAt, $"opened at {last.Opened}");
+        Assert.AreEqual(0, last.ExposureErrorStops!.Value, 0.001);
+
+        Site site = DemoSite.Load();
+        Morning best = Planner.Search(site, Planner.FromDateTime(new DateTime(2031, 3, 18, 20, 0, 0)), 60).Ranked[0];
+        UtcInstant[] times = [best.SetOffAt, best.WorkStart, best.WorkEnd, best.LeaveBy];
+        Assert.AreEqual("04:53 05:28 07:28 10:53", string.Join(' ', times.Select(t => TimeText.HourMinute(t, site.Place.Offset))));
+        string words = played.Steps!;
+        foreach (string said in new[] { "04:53", "2.5 to 1.6 m", "05:28 to 07:28", "11:11", "10:59", "06:28", "195 s", "0.36 stop" }) StringAssert.Contains(words, said);
+        foreach (SceneStep step in GuidedMorning.Load().Steps.Where(s => s.Picture is not null))
+        {
+            Assert.IsTrue(played.Pictures.Any(p => p.Name == step.Picture + ".png"), step.Title);
+        }
+    }
+
+    // 10:29 UTC, half an hour before the leave-by time, on a board that started at 20:00 the evening before.
+    private const double AlarmAt = (14 * 60 + 29) * 60;
 
     [TestMethod]
     public void OneSecondOnTheBackwashIsTakenFiveTimesWithinFiveMillisecondsOfPlan()

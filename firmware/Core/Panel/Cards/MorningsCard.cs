@@ -109,7 +109,7 @@ public sealed class MorningsCard : Card
         LocalOffset offset = _desk.Place.Offset;
         frame.Text(0, 11, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
         frame.TextRight(128, 11, "set off", Font.Small);
-        frame.TextRight(128, 19, TimeText.HourMinute(morning.ArriveBy, offset), Font.Small);
+        frame.TextRight(128, 19, TimeText.HourMinute(morning.SetOffAt, offset), Font.Small);
         CardPainter.Paragraph(frame, 28, 46, morning.Reason(offset));
         ShorePainter.Caution(frame, nowUs);
     }

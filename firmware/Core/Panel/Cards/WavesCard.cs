@@ -154,11 +154,10 @@ public sealed class WavesCard : Card
         }
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
         Advise(nowUs);
-        if (rhythm.MarkCount > 0)
-        {
-            frame.Text(0, 47, rhythm.Stale(nowUs) && rhythm.Ready ? "old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
-        }
-        int percent = _advice.Percent((int)Order.Way);
+        // An old rhythm has no chance to show, and its words need the room.
+        bool old = rhythm.Ready && rhythm.Stale(nowUs);
+        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+        int percent = old ? -1 : _advice.Percent((int)Order.Way);
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
         int best = _advice.Recommended;
         string bottom = rhythm.Ready ? "Fire starts" : "Mark as each wave turns";

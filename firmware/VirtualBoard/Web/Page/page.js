@@ -3,8 +3,8 @@
 
 const byId = id => document.getElementById(id);
 const state = {
-  now: 0, heardAt: 0, speed: 1, paused: false, held: false, busy: false, open: null, plan: null,
-  screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
+  now: 0, heardAt: 0, speed: 1, paused: false, pace: 1, busy: false, open: null, plan: null,
+  steps: [], step: -1, over: false, scene: null, screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
 };
 const keep = 600; // seconds of history that the slowest window can show
 let socket = null;
@@ -30,9 +30,11 @@ function trouble(words) {
 }
 
 function take(news) {
-  trouble(news.broken || "");
+  trouble(news.broken || state.refused || "");
   if (news.fresh) begin(news.fresh);
-  Object.assign(state, { now: news.now, heardAt: performance.now(), speed: news.speed, paused: news.paused, held: news.held, busy: news.busy });
+  Object.assign(state, { now: news.now, heardAt: performance.now(), speed: news.speed, paused: news.paused, pace: news.pace, busy: news.busy, step: news.step, over: news.over });
+  if (byId("day").textContent !== news.day) byId("day").textContent = news.day;
+  walk(state.step, state.over, state.paused);
   state.open = news.open ?? null;
   state.plan = news.plan ?? null;
   if (news.screen !== undefined) {
@@ -49,6 +51,8 @@ function take(news) {
 }
 
 function begin(setup) {
+  state.scene = setup.scene ?? null;
+  state.steps = setup.steps ?? [];
   Object.assign(state, { lines: [], edge: [], waves: [], frames: 0, missed: 0 });
   byId("frames").replaceChildren();
   byId("no-frames").hidden = false;
@@ -76,6 +80,38 @@ function forget() {
     state.lines = state.lines.filter((change, i) => change[0] >= from || last.get(change[1]) === i);
   }
 }
+
+// ---- scenarios ----
+
+/** Shows the step that is on; while the clock runs toward the next one there is nothing to press. */
+function walk(step, over, paused) {
+  byId("walk-offer").hidden = state.scene !== null;
+  byId("walk-step").hidden = state.scene === null;
+  if (state.scene === null) return;
+  const at = state.steps[step];
+  const title = at ? `${step + 1} of ${state.steps.length}: ${at.title}` : state.scene;
+  if (byId("walk-title").textContent !== title) {
+    byId("walk-title").textContent = title;
+    byId("walk-words").textContent = at ? at.words : "The presses of this scenario play by themselves.";
+  }
+  byId("walk-on").hidden = state.steps.length === 0;
+  byId("walk-on").disabled = over || !paused;
+  byId("walk-on").textContent = over ? "The end" : "Go on";
+}
+
+const quiet = button => { if (document.activeElement === button) button.blur(); };
+
+byId("walk-start").addEventListener("click", event => { send({ do: "morning" }); quiet(event.currentTarget); });
+byId("walk-on").addEventListener("click", event => { send({ do: "on" }); if (event.detail > 0) quiet(event.currentTarget); });
+byId("walk-leave").addEventListener("click", event => { restart(); send({ do: "speed", speed: 1 }); quiet(event.currentTarget); });
+byId("scene-file").addEventListener("change", async event => {
+  const file = event.target.files[0];
+  if (!file) return;
+  const answer = await fetch("/scene", { method: "POST", body: await file.arrayBuffer() });
+  state.refused = answer.ok ? "" : await answer.text();
+  event.target.value = "";
+  event.target.blur();
+});
 
 // ---- frames ----
 
@@ -224,10 +260,15 @@ function steadyOnly() {
 
 byId("sea-form").elements.kind.addEventListener("change", steadyOnly);
 
+function restart() {
+  const f = byId("sea-form").elements;
+  state.refused = "";
+  send({ do: "restart", kind: f.kind.value, seed: Number(f.seed.value), period: Number(f.period.value), spread: Number(f.spread.value) / 100 });
+}
+
 byId("sea-form").addEventListener("submit", event => {
   event.preventDefault();
-  const f = byId("sea-form").elements;
-  send({ do: "restart", kind: f.kind.value, seed: Number(f.seed.value), period: Number(f.period.value), spread: Number(f.spread.value) / 100 });
+  restart();
   document.activeElement.blur();
 });
 
@@ -246,10 +287,10 @@ function word(id, text, on) {
 }
 
 function paint() {
-  const pace = state.paused ? 0 : state.held ? 1 : state.speed;
+  const pace = state.pace;
   const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
   const now = state.now + ahead;
-  const windowSeconds = 30 * Math.max(1, Math.min(10, state.speed / 5));
+  const windowSeconds = 30 * Math.max(1, Math.min(10, state.pace / 5));
   byId("clock").textContent = clockWords(state.now, true);
   for (const button of document.querySelectorAll("[data-speed]")) {
     const on = state.paused ? button.dataset.speed === "0" : Number(button.dataset.speed) === state.speed;

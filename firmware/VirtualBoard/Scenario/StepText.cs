@@ -1,0 +1,33 @@
+using System.Globalization;
+using System.Text;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Plan;
+
+namespace Intervalometer.VirtualBoard.Scenario;
+
+/// <summary>The steps of a guided scenario as text.</summary>
+public static class StepText
+{
+    /// <summary>Every step with its time of day, words and picture, as Markdown; pictures are looked for in the same folder.</summary>
+    public static string Markdown(SceneFile scene)
+    {
+        var text = new StringBuilder();
+        text.Append("# ").Append(scene.Name).Append('\n');
+        int number = 0;
+        foreach (SceneStep step in scene.Steps)
+        {
+            number++;
+            text.Append(CultureInfo.InvariantCulture, $"\n## {number}. {step.Title}\n\n{Clock(scene, step.At)}. {step.Words}\n");
+            if (step.Picture is not null) text.Append(CultureInfo.InvariantCulture, $"\n![{step.Title}]({step.Picture}.png)\n");
+        }
+        return text.Append('\n').Append(Core.Tide.TideCaution.Full).Append('\n').ToString();
+    }
+
+    /// <summary>Local day and time at a time of the board, s.</summary>
+    public static string Clock(SceneFile scene, double atSeconds)
+    {
+        DateTime start = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc;
+        DateTime local = start.AddSeconds(atSeconds).AddMinutes(scene.Place.Place.Offset.Minutes);
+        return local.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+    }
+}
