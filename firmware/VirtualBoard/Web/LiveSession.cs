@@ -20,6 +20,9 @@ public sealed class LiveSession : IDisposable
     /// <summary>Virtual seconds a second on the way to a turn.</summary>
     private const double TurnSpeed = 30;
 
+    /// <summary>What a step shows is seen for this long before and after, µs.</summary>
+    private const long SeeUs = 1_500_000;
+
     private const long ShortestPressUs = 80_000;
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);
     private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
@@ -30,6 +33,8 @@ public sealed class LiveSession : IDisposable
     private double _owedUs;
     private long _stopAtUs = long.MaxValue;
     private double _stopSpeed = TurnSpeed;
+    private int _step = -1;
+    private long _toSeeUs = long.MaxValue;
     private Finger[] _fingers = NoFingers();
     private int _held;
     private bool _ended;
@@ -55,7 +60,7 @@ public sealed class LiveSession : IDisposable
     {
         get
         {
-            lock (_lock) return Scene is null ? -1 : StepAt(Scene, _board.Time.NowUs);
+            lock (_lock) return Scene is null ? -1 : Math.Max(_step, StepAt(Scene, _board.Time.NowUs));
         }
     }
 
@@ -71,6 +76,9 @@ public sealed class LiveSession : IDisposable
     /// <summary>A step of a guided scenario is over in about this long on the wall, s, however long it lasts.</summary>
     public double StepWallSeconds { get; set; } = 15;
 
+    /// <summary>Virtual seconds a second while a step shows something.</summary>
+    public double SeeSpeed { get; set; } = 2;
+
     /// <summary>Grows with every restart.</summary>
     public int Generation { get; private set; }
 
@@ -78,7 +86,7 @@ public sealed class LiveSession : IDisposable
     public double Speed { get; private set; } = 1;
 
     /// <summary>Virtual seconds that pass in a second on the wall now.</summary>
-    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs != long.MaxValue ? _stopSpeed : Speed;
+    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : _toSeeUs <= _board.Time.NowUs ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
 
     /// <summary>True while the clock stands.</summary>
     public bool Paused { get; private set; }
@@ -164,7 +172,7 @@ public sealed class LiveSession : IDisposable
         lock (_lock) Replace(Build(setup, _board.Camera.Options), setup, null);
     }
 
-    /// <summary>Powers a fresh board on that the scenario's presses play. A guided one waits at its first step.</summary>
+    /// <summary>Powers a fresh board on that the scenario's presses play. A guided one stops the clock when its first step is over.</summary>
     public void Play(SceneFile scene)
     {
         lock (_lock)
@@ -175,15 +183,15 @@ public sealed class LiveSession : IDisposable
         }
     }
 
-    /// <summary>Runs to the next step of the scenario, or to its end, and stops the clock there.</summary>
+    /// <summary>Plays the next step of the scenario and stops the clock when it is over, with its outcome on the display.</summary>
     public void GoOn()
     {
         lock (_lock)
         {
             if (Scene is null) return;
+            _step = Math.Min(StepIndex + 1, Scene.Steps.Count - 1);
             long now = _board.Time.NowUs;
-            int next = StepAt(Scene, now) + 1;
-            long target = Us(next < Scene.Steps.Count ? Scene.Steps[next].At : Scene.EndAt);
+            long target = _step + 1 < Scene.Steps.Count ? Us(Scene.Steps[_step + 1].At) - 1 : Us(Scene.EndAt);
             if (target <= now) return;
             _stopAtUs = target;
             _stopSpeed = Math.Max(1, (target - now) / 1e6 / StepWallSeconds);
@@ -204,6 +212,7 @@ public sealed class LiveSession : IDisposable
         _fingers = NoFingers();
         _held = 0;
         _stopAtUs = long.MaxValue;
+        _step = -1;
     }
 
     private static int StepAt(SceneFile scene, long us)
@@ -211,6 +220,17 @@ public sealed class LiveSession : IDisposable
         int step = -1;
         while (step + 1 < scene.Steps.Count && Us(scene.Steps[step + 1].At) <= us) step++;
         return step;
+    }
+
+    // When the next press or picture of the scenario begins to be worth a look; in the past while one is.
+    private static long NextToSee(SceneFile scene, long nowUs)
+    {
+        long next = long.MaxValue;
+        foreach (double at in scene.Presses.Select(p => p.At).Concat(scene.Pictures.Select(p => p.At)))
+        {
+            if (Us(at) + SeeUs > nowUs) next = Math.Min(next, Us(at) - SeeUs);
+        }
+        return next;
     }
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
@@ -254,6 +274,7 @@ public sealed class LiveSession : IDisposable
             {
                 if (_ended) return;
                 if (Paused || Broken is not null) continue;
+                _toSeeUs = Scene is null ? long.MaxValue : NextToSee(Scene, _board.Time.NowUs);
                 Step(passed.TotalMicroseconds * Pace);
             }
         }
@@ -265,6 +286,7 @@ public sealed class LiveSession : IDisposable
         long step = (long)_owedUs;
         _owedUs -= step;
         long target = Math.Min(_board.Time.NowUs + step, _stopAtUs);
+        if (Scene is not null && _toSeeUs > _board.Time.NowUs) target = Math.Min(target, _toSeeUs);
         try
         {
             _board.RunUntil(target);

@@ -12,7 +12,8 @@ namespace Intervalometer.VirtualBoard.Web;
 public sealed class LiveView(LiveSession session)
 {
     private const long HistoryUs = 120_000_000;
-    private const int MostSamples = 40;
+    private const long LeapUs = 60_000_000;
+    private const int MostSamples = 120;
 
     private int _generation = -1;
     private int _lines, _frames, _missed;
@@ -129,6 +130,8 @@ public sealed class LiveView(LiveSession session)
     {
         long now = board.Time.NowUs;
         json.WriteStartArray("edge");
+        // After a leap only what the widest window can show at once is sent, close enough together to be drawn.
+        _edgeUs = Math.Max(_edgeUs, now - LeapUs);
         long step = Math.Max(50_000, (now - _edgeUs) / MostSamples);
         for (; _edgeUs + step <= now; _edgeUs += step) WritePair(json, _edgeUs + step, board.Sea.EdgeMetres(_edgeUs + step));
         json.WriteEndArray();

@@ -67,10 +67,10 @@ function tickStep(windowSeconds) {
 
 function clockWords(seconds, tenths) {
   const minus = seconds < 0 ? "-" : "";
-  const s = Math.abs(seconds);
+  const grain = tenths ? 10 : 1; // rounded as a whole, so that no 60 stands in the seconds
+  const s = Math.round(Math.abs(seconds) * grain) / grain;
   const minutes = Math.floor(s / 60);
   const rest = (s - minutes * 60).toFixed(tenths ? 1 : 0);
-  if (!tenths && rest === "60") return `${minus}${minutes + 1}:00`;
   const hours = Math.floor(minutes / 60);
   const pad = rest.padStart(tenths ? 4 : 2, "0");
   return hours ? `${minus}${hours}:${String(minutes % 60).padStart(2, "0")}:${pad}` : `${minus}${minutes}:${pad}`;
@@ -101,10 +101,14 @@ function drawStrip(canvas, state, now, windowSeconds) {
   draw.fillStyle = Ink.soft;
   draw.textAlign = "center";
   const step = tickStep(windowSeconds);
+  let free = left; // where the next label may begin
   for (let t = Math.ceil(from / step) * step; t <= to; t += step) {
     if (t < 0) continue;
     draw.beginPath(); draw.moveTo(x(t), 0); draw.lineTo(x(t), bottom); draw.stroke();
+    const half = draw.measureText(clockWords(t, false)).width / 2;
+    if (x(t) - half < free || x(t) + half > width) continue;
     draw.fillText(clockWords(t, false), x(t), bottom + 14);
+    free = x(t) + half + 12;
   }
 
   let most = 5;
