@@ -20,7 +20,12 @@ public class DeviceConsoleTests
     {
         string expected = Render();
         if (Environment.GetEnvironmentVariable(Redraw) == "1") File.WriteAllText(Repository.At(Table), expected);
-        Assert.AreEqual(expected, File.ReadAllText(Repository.At(Table)), $"{Table} is not the list of the tests in tests/DeviceSafe; run this test once with {Redraw}=1");
+        string found = File.ReadAllText(Repository.At(Table));
+        string[] missing = [.. expected.Split('\n').Except(found.Split('\n'))];
+        string[] extra = [.. found.Split('\n').Except(expected.Split('\n'))];
+        string advice = $"run this test once with {Redraw}=1";
+        Assert.IsTrue(missing.Length + extra.Length == 0, $"{Table} lacks:\n{string.Join("\n", missing)}\nand has without a test:\n{string.Join("\n", extra)}\n{advice}");
+        Assert.IsTrue(expected == found, $"{Table} holds the right tests in another order; {advice}");
     }
 
     [TestMethod]
