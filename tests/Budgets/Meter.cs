@@ -16,7 +16,7 @@ public readonly record struct Cost(long Il, long Weighted, long Allocations, lon
 /// <param name="Method">"Type.Method".</param>
 /// <param name="Cost">What it cost, all that it called included.</param>
 /// <param name="Edges">Writes of a release line in it.</param>
-/// <param name="ToEdge">What it had cost when the last of them was reached.</param>
+/// <param name="ToEdge">What it had cost when the first of them was reached.</param>
 /// <param name="Near">True when an edge was near as it began.</param>
 public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, bool Near);
 
@@ -76,8 +76,7 @@ public static class Meter
         {
             for (int i = _depth - 1; i >= 0 && Stack[i].Id != Outside; i--)
             {
-                Stack[i].Edges++;
-                Stack[i].ToEdge = Total - Stack[i].Start;
+                if (Stack[i].Edges++ == 0) Stack[i].ToEdge = Total - Stack[i].Start;
             }
         }
         Stack[_depth++] = new Frame { Id = id, Start = Total, Near = near };

@@ -29,7 +29,10 @@ internal static class Pieces
         }
         sheet.Add("tide: a day's curve and its high and low waters", steps.Aggregate(begin, (sum, step) => sum + step.Cost));
         sheet.Add("tide: dearest step of it", Sheet.Worst(steps.Select(s => s.Cost)), Measurements.ShoreLimit);
-        sheet.Add("tide: dearest step without a high or low water", Sheet.Worst(steps.Where(s => !s.Turn).Select(s => s.Cost)));
+        Cost[] plain = [.. steps.Where(s => !s.Turn).Select(s => s.Cost).OrderBy(c => c.Weighted)];
+        Cost turning = steps.Where(s => s.Turn).Aggregate(new Cost(0, 0, 0, 0), (sum, step) => sum + step.Cost - plain[plain.Length / 2]);
+        sheet.Add("tide: one high or low water (mean of the day)", new Cost(turning.Il / curve.TurnCount, turning.Weighted / curve.TurnCount, 0, 0));
+        sheet.Add("tide: dearest step without a high or low water", Sheet.Worst(plain));
 
         sheet.Add("sun: a day's rise and set and dawn", Meter.Of(() => _ = new SunDay(site.Place.Position, site.Place.Offset, start).Rise));
         var sun = new SunSheet();

@@ -40,7 +40,7 @@ internal sealed class DeviceFolder : IDisposable
         Assert.IsTrue(made.Success, string.Join("\n", made.Diagnostics));
         File.WriteAllBytes(At(name + (program ? ".exe" : ".dll")), image.ToArray());
         _made[name] = MetadataReference.CreateFromImage(image.ToArray());
-        Pe(name, version, 45);
+        Pe(name, version, 41);
     }
 
     /// <summary>Writes a device file of a length.</summary>
