@@ -18,6 +18,9 @@ public class ContractTests
     {
         SortedSet<string> listed = Listed(assembly, out string source);
         Assert.MatchesRegex("^https://github\\.com/[^ ]+ tag v[0-9.]+ commit [0-9a-f]{40}$", source);
+        string pinned = System.Xml.Linq.XDocument.Load(Repository.At("Directory.Packages.props")).Descendants("PackageVersion")
+            .Single(e => e.Attribute("Include")!.Value is string package && (package == assembly || package == "nanoFramework." + assembly) && e.Parent!.Attribute("Label")!.Value == "Device").Attribute("Version")!.Value;
+        StringAssert.Contains(source, $" tag v{pinned} ", "the signatures must be those of the package that a build for the board takes");
         CSharpCompilation compilation = DeviceCompilation.Create(assembly, DeviceCompilation.Trees($"firmware/Contracts/{assembly}"), []);
         DeviceCompilation.RequireNoErrors(compilation);
         SortedSet<string> declared = ContractSignatures.Of(compilation.Assembly);

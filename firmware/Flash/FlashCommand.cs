@@ -1,0 +1,62 @@
+using System.CommandLine;
+
+namespace Intervalometer.Flash;
+
+/// <summary>The command line. Exit codes: 0 the image is written, 1 the build may not be flashed, 2 bad input.</summary>
+public static class FlashCommand
+{
+    /// <summary>The build may not be flashed.</summary>
+    public const int RefusedBuild = 1;
+
+    /// <summary>Bad input.</summary>
+    public const int BadInput = 2;
+
+    /// <summary>Runs one command line.</summary>
+    public static int Run(string[] args, TextWriter output, TextWriter error)
+    {
+        var folder = new Argument<string>("folder") { Description = "Output folder of dotnet build firmware/Esp32 -c Release -p:UseRealNanoPackages=true, with a .pe beside every assembly." };
+        var image = new Option<string>("--image") { Description = "Where to write the image.", DefaultValueFactory = _ => "deploy.bin" };
+        var port = new Option<string>("--port") { Description = "Serial port of the board, for the flasher's command line.", DefaultValueFactory = _ => "/dev/ttyUSB0" };
+        var budgets = new Option<string>("--budgets") { Description = "Table of counted costs.", DefaultValueFactory = _ => "tests/Budgets/budgets.csv" };
+        var root = new RootCommand("Checks a built firmware piece by piece, writes the image for the board, and says how to flash it.") { folder, image, port, budgets };
+        root.SetAction(parsed =>
+        {
+            try
+            {
+                return Make(parsed.GetValue(folder)!, parsed.GetValue(image)!, parsed.GetValue(port)!, parsed.GetValue(budgets)!, output, error);
+            }
+            catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+            {
+                error.WriteLine(e.Message);
+                return BadInput;
+            }
+        });
+        ParseResult result = root.Parse(args);
+        if (result.Errors.Count > 0)
+        {
+            error.WriteLine(result.Errors[0].Message.TrimEnd('.') + "; see --help.");
+            return BadInput;
+        }
+        return result.Invoke(new InvocationConfiguration { Output = output, Error = error });
+    }
+
+    private static int Make(string folder, string image, string port, string budgets, TextWriter output, TextWriter error)
+    {
+        PieceCheck check = PieceCheck.Of(folder);
+        foreach (Piece piece in check.Order) output.WriteLine($"{piece.Name} {piece.Version}: {(piece.HasPe ? $"{piece.PaddedBytes} bytes" : "no .pe")}");
+        (string heap, bool heapRefused) = Heap.Of(budgets);
+        output.WriteLine(heap);
+        if (check.Refusals.Count > 0 || heapRefused)
+        {
+            foreach (string refusal in check.Refusals) error.WriteLine(refusal);
+            error.WriteLine("Not to be flashed; no image written.");
+            return RefusedBuild;
+        }
+        Image.Write(check.Order, image);
+        output.WriteLine($"{image}: {check.ImageBytes} bytes");
+        foreach (Partition partition in Tables.Partitions) output.WriteLine($"  {partition.Layout}: 0x{partition.Offset:X}, {100 * check.ImageBytes / partition.Bytes} % of {partition.Bytes} bytes");
+        // No address is given: layouts differ from one runtime to the next, and with --nanodevice the flasher asks the board for its own.
+        output.WriteLine($"nanoff --nanodevice --deploy --serialport {port} --image \"{image}\"");
+        return 0;
+    }
+}

@@ -1,0 +1,45 @@
+namespace Intervalometer.Flash;
+
+/// <summary>The deployment image: every device file, what is needed before what needs it, each padded to 4 bytes.</summary>
+public static class Image
+{
+    private const int Alignment = 4;
+
+    /// <summary>A length padded to the next multiple of 4.</summary>
+    public static long Padded(long bytes) => (bytes + Alignment - 1) / Alignment * Alignment;
+
+    /// <summary>What a program needs, each piece after everything that it needs itself; missing ones are left out.</summary>
+    public static List<Piece> Order(Piece program, IReadOnlyDictionary<string, Piece> all)
+    {
+        var order = new List<Piece>();
+        var seen = new HashSet<string>(StringComparer.Ordinal);
+        Visit(program);
+        return order;
+
+        void Visit(Piece piece)
+        {
+            if (!seen.Add(piece.Name)) return;
+            foreach (Need need in piece.Needs.OrderBy(n => n.Name, StringComparer.Ordinal))
+            {
+                if (all.TryGetValue(need.Name, out Piece? found)) Visit(found);
+            }
+            order.Add(piece);
+        }
+    }
+
+    /// <summary>Writes the image; a file that is there is replaced whole or not at all.</summary>
+    public static void Write(IEnumerable<Piece> order, string path)
+    {
+        string part = path + ".part";
+        using (FileStream image = File.Create(part))
+        {
+            foreach (Piece piece in order)
+            {
+                byte[] bytes = File.ReadAllBytes(piece.PePath);
+                image.Write(bytes);
+                image.Write(new byte[Padded(bytes.Length) - bytes.Length]);
+            }
+        }
+        File.Move(part, path, true);
+    }
+}

@@ -1,0 +1,88 @@
+using System.Reflection.Metadata;
+using System.Reflection.PortableExecutable;
+using System.Text;
+
+namespace Intervalometer.Flash;
+
+/// <summary>Another assembly that an assembly needs.</summary>
+/// <param name="Name">Its name.</param>
+/// <param name="Version">The version it was built against.</param>
+public sealed record Need(string Name, Version Version);
+
+/// <summary>One assembly of the firmware, and the file that the device's tool made of it.</summary>
+public sealed class Piece
+{
+    /// <summary>The type that marks a declaration-only assembly; see firmware/Contracts.</summary>
+    public const string ContractMarker = "DeclarationOnlyContract";
+
+    private const string Marker = "NFMRK";
+    private const int VersionOffset = 0x1C;
+
+    private Piece(string path, MetadataReader reader)
+    {
+        Path = path;
+        AssemblyDefinition assembly = reader.GetAssemblyDefinition();
+        Name = reader.GetString(assembly.Name);
+        Version = assembly.Version;
+        Needs = [.. reader.AssemblyReferences.Select(handle => reader.GetAssemblyReference(handle)).Select(r => new Need(reader.GetString(r.Name), r.Version))];
+        IsContract = reader.TypeDefinitions.Any(handle => reader.StringComparer.Equals(reader.GetTypeDefinition(handle).Name, ContractMarker));
+    }
+
+    /// <summary>The assembly's file.</summary>
+    public string Path { get; }
+
+    /// <summary>Its name.</summary>
+    public string Name { get; }
+
+    /// <summary>Its version.</summary>
+    public Version Version { get; }
+
+    /// <summary>What it needs.</summary>
+    public IReadOnlyList<Need> Needs { get; }
+
+    /// <summary>True for a declaration-only assembly, which throws at its first call.</summary>
+    public bool IsContract { get; }
+
+    /// <summary>True for the program, false for a library.</summary>
+    public bool IsProgram => System.IO.Path.GetExtension(Path).Equals(".exe", StringComparison.OrdinalIgnoreCase);
+
+    /// <summary>True for an assembly of this project.</summary>
+    public bool IsOwn => Name.StartsWith("Intervalometer.", StringComparison.Ordinal);
+
+    /// <summary>The device's file beside it.</summary>
+    public string PePath => System.IO.Path.ChangeExtension(Path, ".pe");
+
+    /// <summary>True when the device's file is there.</summary>
+    public bool HasPe => File.Exists(PePath);
+
+    /// <summary>Its size in the image, padded, bytes.</summary>
+    public long PaddedBytes => Image.Padded(new FileInfo(PePath).Length);
+
+    /// <summary>Reads an assembly; null when the file is none.</summary>
+    public static Piece? Read(string path)
+    {
+        try
+        {
+            using var file = new PEReader(File.OpenRead(path));
+            return file.HasMetadata && file.GetMetadataReader() is { IsAssembly: true } reader ? new Piece(path, reader) : null;
+        }
+        catch (BadImageFormatException)
+        {
+            return null;
+        }
+    }
+
+    /// <summary>What is wrong with the device's file; null when nothing is.</summary>
+    public string? PeFault()
+    {
+        if (!HasPe) return $"{Name}: no {System.IO.Path.GetFileName(PePath)}; run the metadata processor on {System.IO.Path.GetFileName(Path)}, or take the file from the package";
+        byte[] head = new byte[VersionOffset + 8];
+        using FileStream file = File.OpenRead(PePath);
+        if (file.ReadAtLeast(head, head.Length, false) < head.Length || Encoding.ASCII.GetString(head, 0, Marker.Length) != Marker)
+        {
+            return $"{Name}: {System.IO.Path.GetFileName(PePath)} is no file of the device (it does not begin with {Marker}); make it anew";
+        }
+        var version = new Version(BitConverter.ToUInt16(head, VersionOffset), BitConverter.ToUInt16(head, VersionOffset + 2), BitConverter.ToUInt16(head, VersionOffset + 4), BitConverter.ToUInt16(head, VersionOffset + 6));
+        return version == Version ? null : $"{Name}: {System.IO.Path.GetFileName(PePath)} is version {version}, the assembly {Version}; make it anew";
+    }
+}

@@ -1,0 +1,1 @@
+return Intervalometer.Flash.FlashCommand.Run(args, Console.Out, Console.Error);

@@ -1,0 +1,54 @@
+using System.Reflection.Metadata;
+using System.Reflection.PortableExecutable;
+
+namespace Intervalometer.Tests.Budgets;
+
+/// <summary>
+/// How large the program is. The device's own files (.pe) come from the metadata processor, which this feed does not serve: the
+/// metadata and IL of each assembly as released stand for them, and the class library, of which both are known, gives the ratio.
+/// </summary>
+public static class ImageSize
+{
+    // lib/mscorlib.pe of nanoFramework.CoreLibrary 1.17.11.
+    private const long ClassLibraryPe = 32_536;
+
+    private static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
+
+    /// <summary>The lines of the table.</summary>
+    public static IEnumerable<Budget> Lines()
+    {
+        long sum = 0;
+        foreach (string file in Own)
+        {
+            long bytes = MetadataAndIl(CountedBuild.Released("device/" + file));
+            sum += bytes;
+            yield return new Budget("image: metadata and IL of " + file, "bytes", bytes, 0);
+        }
+        long library = MetadataAndIl(CountedBuild.Released("device/mscorlib.dll"));
+        yield return new Budget("image: mscorlib.pe", "bytes", ClassLibraryPe, 0);
+        yield return new Budget("image: own files as .pe at mscorlib's ratio (estimate)", "bytes", sum * ClassLibraryPe / library, 0);
+    }
+
+    private static long MetadataAndIl(string path)
+    {
+        using var file = new PEReader(File.OpenRead(path));
+        MetadataReader reader = file.GetMetadataReader();
+        long bytes = file.PEHeaders.MetadataSize;
+        foreach (MethodDefinitionHandle handle in reader.MethodDefinitions)
+        {
+            int address = reader.GetMethodDefinition(handle).RelativeVirtualAddress;
+            if (address != 0) bytes += file.GetMethodBody(address).Size;
+        }
+        foreach (FieldDefinitionHandle handle in reader.FieldDefinitions)
+        {
+            FieldDefinition field = reader.GetFieldDefinition(handle);
+            if (field.GetRelativeVirtualAddress() == 0) continue;
+            BlobReader signature = reader.GetBlobReader(field.Signature);
+            signature.ReadByte();
+            if (signature.ReadSignatureTypeCode() != SignatureTypeCode.TypeHandle) continue;
+            EntityHandle type = signature.ReadTypeHandle();
+            if (type.Kind == HandleKind.TypeDefinition) bytes += reader.GetTypeDefinition((TypeDefinitionHandle)type).GetLayout().Size;
+        }
+        return bytes;
+    }
+}

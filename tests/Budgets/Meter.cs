@@ -1,0 +1,114 @@
+namespace Intervalometer.Tests.Budgets;
+
+/// <summary>What a piece of work cost.</summary>
+/// <param name="Il">IL instructions.</param>
+/// <param name="Weighted">The same with what calls, allocations and locks cost besides, in instructions.</param>
+/// <param name="Allocations">Objects that the device would make.</param>
+/// <param name="Bytes">Their size on the device's heap (see <see cref="NanoHeap"/>).</param>
+public readonly record struct Cost(long Il, long Weighted, long Allocations, long Bytes)
+{
+    public static Cost operator -(Cost a, Cost b) => new(a.Il - b.Il, a.Weighted - b.Weighted, a.Allocations - b.Allocations, a.Bytes - b.Bytes);
+
+    public static Cost operator +(Cost a, Cost b) => new(a.Il + b.Il, a.Weighted + b.Weighted, a.Allocations + b.Allocations, a.Bytes + b.Bytes);
+}
+
+/// <summary>One call of a watched method.</summary>
+/// <param name="Method">"Type.Method".</param>
+/// <param name="Cost">What it cost, all that it called included.</param>
+/// <param name="Edges">Writes of a release line in it.</param>
+/// <param name="ToEdge">What it had cost when the first of them was reached.</param>
+/// <param name="Near">True when an edge was near as it began.</param>
+public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, bool Near);
+
+/// <summary>The counters that the rewritten assemblies add to. One thread only.</summary>
+public static class Meter
+{
+    // Public fields: every basic block of the counted code adds to them.
+#pragma warning disable CA2211
+    public static long Il;
+    public static long Weighted;
+    public static long Allocations;
+    public static long Bytes;
+#pragma warning restore CA2211
+
+    private const int Outside = -1;
+
+    private struct Frame
+    {
+        public int Id;
+        public Cost Start;
+        public int Edges;
+        public Cost ToEdge;
+        public bool Near;
+    }
+
+    private static readonly Frame[] Stack = new Frame[64];
+    private static int _depth;
+
+    /// <summary>Every call of a watched method since this was cleared.</summary>
+    public static List<Watched> Calls { get; } = [];
+
+    /// <summary>Asked at each call of the release turn: is an edge near?</summary>
+    public static Func<bool>? EdgeIsNear { get; set; }
+
+    /// <summary>Everything so far.</summary>
+    public static Cost Total => new(Il, Weighted, Allocations, Bytes);
+
+    /// <summary>Cost of one piece of work.</summary>
+    public static Cost Of(Action work)
+    {
+        Cost before = Total;
+        work();
+        return Total - before;
+    }
+
+    /// <summary>A watched method begins.</summary>
+    public static void Enter(int id)
+    {
+        bool near = false;
+        if (EdgeIsNear is { } ask && CountedBuild.Watched[id] == "Box.ReleaseTurn")
+        {
+            LeaveFirmware();
+            near = ask();
+            ReturnToFirmware();
+        }
+        if (CountedBuild.Watched[id] == "OptoLines.Set")
+        {
+            for (int i = _depth - 1; i >= 0 && Stack[i].Id != Outside; i--)
+            {
+                if (Stack[i].Edges++ == 0) Stack[i].ToEdge = Total - Stack[i].Start;
+            }
+        }
+        Stack[_depth++] = new Frame { Id = id, Start = Total, Near = near };
+    }
+
+    /// <summary>A watched method returns; methods inside it that threw did not.</summary>
+    public static void Exit(int id)
+    {
+        Frame frame;
+        do frame = Stack[--_depth];
+        while (frame.Id != id);
+        Calls.Add(new Watched(CountedBuild.Watched[id], Total - frame.Start, frame.Edges, frame.ToEdge, frame.Near));
+    }
+
+    /// <summary>The firmware calls a pin or a bus: what the virtual board does there is no cost of the device.</summary>
+    public static void LeaveFirmware() => Stack[_depth++] = new Frame { Id = Outside, Start = Total };
+
+    /// <summary>Back from a pin or a bus.</summary>
+    public static void ReturnToFirmware()
+    {
+        Frame frame;
+        do frame = Stack[--_depth];
+        while (frame.Id != Outside);
+        (Il, Weighted, Allocations, Bytes) = (frame.Start.Il, frame.Start.Weighted, frame.Start.Allocations, frame.Start.Bytes);
+    }
+
+    /// <summary>An array is about to be made.</summary>
+    public static void Array(int length, int elementBytes) => Bytes += NanoHeap.ArrayBytes(length, elementBytes);
+
+    /// <summary>The class library made a text.</summary>
+    public static void Text(string? text)
+    {
+        if (text != null) Bytes += NanoHeap.TextBytes(text.Length);
+    }
+}

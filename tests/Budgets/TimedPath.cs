@@ -1,0 +1,126 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+using Intervalometer.VirtualBoard;
+
+namespace Intervalometer.Tests.Budgets;
+
+/// <summary>The release thread: idle, spinning before an edge, and at the edge; and the panel thread when nothing happens.</summary>
+internal static class TimedPath
+{
+    private const long Second = 1_000_000;
+
+    public static void Measure(Sheet sheet)
+    {
+        using (Board idle = Measurements.Board())
+        {
+            idle.RunUntil(60 * Second);
+            Meter.Calls.Clear();
+            idle.RunUntil(75 * Second);
+            sheet.Add("idle: release turn", Sheet.Worst(Of("Box.ReleaseTurn").Select(c => c.Cost)));
+            Cost[] panel = [.. Of("Box.PanelTurn").Select(c => c.Cost).OrderBy(c => c.Weighted)];
+            sheet.Add("idle: usual panel turn", panel[panel.Length / 2]);
+            sheet.Add("idle: dearest panel turn", Sheet.Worst(panel));
+        }
+
+        var turns = new List<Watched>();
+        var marks = new List<Watched>();
+        var panels = new List<Watched>();
+        long frames = 0;
+        Cost ask = default;
+        foreach (Action<Board> run in new Action<Board>[] { Bulb, Burst, MirrorAndDark, OnMarks, OnRhythm })
+        {
+            using Board board = Measurements.Board();
+            Meter.EdgeIsNear = () => board.Box!.EdgeNear;
+            board.RunUntil(20 * Second);
+            Meter.Calls.Clear();
+            run(board);
+            turns.AddRange(Of("Box.ReleaseTurn"));
+            marks.AddRange(Of("RunDesk.Mark"));
+            panels.AddRange(Of("Box.PanelTurn"));
+            frames += board.Camera.Frames.Count;
+            Meter.EdgeIsNear = null;
+            ask = Meter.Of(() => _ = board.Box!.EdgeNear);
+        }
+        if (frames < 8) throw new InvalidOperationException($"only {frames} frames were taken");
+
+        Cost spin = ask + Sheet.Worst(turns.Where(t => t.Near && t.Edges == 0).Select(t => t.Cost));
+        Watched[] planned = [.. turns.Where(t => t.Near && t.Edges > 0)];
+        sheet.Add("release: turn that writes a planned edge", Sheet.Worst(planned.Select(t => t.Cost)), Measurements.EdgeLimit);
+        sheet.Add("release: of it up to the write", Sheet.Worst(planned.Select(t => t.ToEdge)));
+        sheet.Add("release: spinning turn before an edge", spin);
+        sheet.Add("release: latest that a planned edge can be", spin + Sheet.Worst(planned.Select(t => t.ToEdge)), Measurements.EdgeLimit);
+        sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => !t.Near && t.Edges > 0).Select(t => t.Cost)));
+        sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => !t.Near && t.Edges == 0).Select(t => t.Cost)));
+        sheet.Add("release: objects made by a spinning turn", "allocations", spin.Allocations);
+        sheet.Add("release: heap used by a spinning turn", "bytes", spin.Bytes);
+        sheet.Add("run: a mark", Sheet.Worst(marks.Select(m => m.Cost)));
+        sheet.Add("run: dearest panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
+    }
+
+    private static IEnumerable<Watched> Of(string method) => Meter.Calls.Where(c => c.Method == method);
+
+    private static void Fire(Board board, long forSeconds)
+    {
+        board.Press(Button.Fire, board.Time.NowUs + Second / 10, Second / 10);
+        board.RunUntil(board.Time.NowUs + forSeconds * Second);
+        if (board.Box!.Desk!.Player.FramesStarted == 0) throw new InvalidOperationException("no frame was started");
+    }
+
+    private static void LongExposure(Board board)
+    {
+        board.Box!.Settings.AlwaysBulb = true;
+        board.Box.Settings.StepShutter(21);
+    }
+
+    private static void Bulb(Board board)
+    {
+        LongExposure(board);
+        Fire(board, 10);
+    }
+
+    private static void Burst(Board board)
+    {
+        LongExposure(board);
+        board.Box!.Settings.Plan.Shape = PlanShape.Burst;
+        board.Box.Settings.Plan.Frames = 3;
+        Fire(board, 15);
+    }
+
+    private static void MirrorAndDark(Board board)
+    {
+        LongExposure(board);
+        board.Box!.Settings.Camera.MirrorLockUp = true;
+        Fire(board, 15);
+    }
+
+    private static void Marks(Board board, int marks)
+    {
+        for (int i = 0; i < marks; i++)
+        {
+            board.Press(Button.Mark, board.Time.NowUs + Second / 10, Second / 10);
+            board.RunUntil(board.Time.NowUs + 9 * Second);
+        }
+    }
+
+    private static void Waves(Board board, FiringWay way)
+    {
+        board.Box!.Settings.Waves.Way = way;
+        LongExposure(board);
+        Marks(board, 10);
+        for (int i = 0; i < 3; i++)
+        {
+            board.Press(Button.Down, board.Time.NowUs + Second / 10, Second / 10);
+            board.RunUntil(board.Time.NowUs + Second / 2);
+        }
+        board.Press(Button.Fire, board.Time.NowUs + Second / 10, Second / 10);
+        board.RunUntil(board.Time.NowUs + Second / 2);
+        if (board.Box.Desk!.State < RunState.Plan || !board.Box.Desk.LastRunOnWaves) throw new InvalidOperationException($"no run on the waves: {board.Box.Panel!.ScreenName}");
+        Marks(board, 5);
+    }
+
+    private static void OnMarks(Board board) => Waves(board, FiringWay.AfterMark);
+
+    private static void OnRhythm(Board board) => Waves(board, FiringWay.OnRhythm);
+}

@@ -1,0 +1,182 @@
+using System.Text;
+using System.Xml.Linq;
+using Intervalometer.Flash;
+using Intervalometer.Tests.Host.Architecture;
+
+namespace Intervalometer.Tests.Host.Flash;
+
+/// <summary>What stands between a build and the board: a whole build becomes one image, anything else is refused in one line that says what and why.</summary>
+[TestClass]
+public class FlashTests
+{
+    private static (int Code, string Output, string Error) Run(DeviceFolder made, params string[] more)
+    {
+        using StringWriter output = new(), error = new();
+        int code = FlashCommand.Run([made.Folder, "--image", made.At("deploy.bin"), "--budgets", made.At("budgets.csv"), .. more], output, error);
+        return (code, output.ToString().ReplaceLineEndings("\n"), error.ToString().ReplaceLineEndings("\n"));
+    }
+
+    private static void Refused(DeviceFolder made, string line)
+    {
+        (int code, _, string error) = Run(made);
+        Assert.AreEqual(FlashCommand.RefusedBuild, code);
+        CollectionAssert.AreEqual(new[] { line, "Not to be flashed; no image written.", "" }, error.Split('\n'));
+        Assert.IsFalse(File.Exists(made.At("deploy.bin")), "an image was written");
+    }
+
+    [TestMethod]
+    public void AWholeBuildBecomesOneImageWithWhatIsNeededFirst()
+    {
+        using var made = new DeviceFolder();
+        (int code, string output, string error) = Run(made, "--port", "COM9");
+        Assert.AreEqual("", error);
+        Assert.AreEqual(0, code);
+        byte[] library = File.ReadAllBytes(made.At("mscorlib.pe"));
+        byte[] image = File.ReadAllBytes(made.At("deploy.bin"));
+        // 41 bytes are padded to 44; the class library has a multiple of 4 of its own.
+        Assert.AreEqual(library.Length + 3 * 44, image.Length);
+        CollectionAssert.AreEqual(library, image[..library.Length]);
+        string[] rest = [.. Enumerable.Range(0, 3).Select(i => Encoding.ASCII.GetString(image, library.Length + 44 * i + 40, 4))];
+        CollectionAssert.AreEqual(new[] { "e\0\0\0", "o\0\0\0", "2\0\0\0" }, rest, "Core and Gpio, then the program");
+        StringAssert.Contains(output, $"\nnanoff --nanodevice --deploy --serialport COM9 --image \"{made.At("deploy.bin")}\"\n");
+    }
+
+    /// <summary>Today's build here is made against declarations that throw. It must never reach a board.</summary>
+    [TestMethod]
+    public void TodaysBuildAgainstContractsIsRefused()
+    {
+        string configuration = new DirectoryInfo(AppContext.BaseDirectory).Parent!.Name;
+        PieceCheck check = PieceCheck.Of(Repository.At($"firmware/Esp32/bin/{configuration}/netnano1.0"));
+        Assert.AreEqual("System.Device.Gpio, System.Device.I2c, nanoFramework.Runtime.Native, nanoFramework.Hardware.Esp32: declaration-only, made to compile and not to run; build with -p:UseRealNanoPackages=true and a feed that has the packages",
+            string.Join("\n", check.Refusals));
+    }
+
+    [TestMethod]
+    public void AContractAmongRealPiecesIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Add("System.Device.Gpio", "1.1.62.0", "public class Pin { } internal static class DeclarationOnlyContract { }");
+        Refused(made, "System.Device.Gpio: declaration-only, made to compile and not to run; build with -p:UseRealNanoPackages=true and a feed that has the packages");
+    }
+
+    [TestMethod]
+    public void AMissingPieceIsNamed()
+    {
+        using var made = new DeviceFolder();
+        File.Delete(made.At("Intervalometer.Core.dll"));
+        Refused(made, "Intervalometer.Esp32: needs Intervalometer.Core 0.0.0.0, which is not in the folder");
+    }
+
+    [TestMethod]
+    public void AnotherVersionThanItWasBuiltAgainstIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Add("Intervalometer.Core", "0.1.0.0", "public class Core { }");
+        Refused(made, "Intervalometer.Esp32: built against Intervalometer.Core 0.0.0.0, but 0.1.0.0 is in the folder; take versions that go together");
+    }
+
+    [TestMethod]
+    public void AVersionThatDoesNotGoWithTheClassLibraryIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Add("System.Device.Gpio", "1.1.63.0", "public class Pin { }");
+        made.Add("Intervalometer.Esp32", "0.0.0.0", "public class Program { public static void Main() { new Pin(); } }", "System.Device.Gpio");
+        Refused(made, "System.Device.Gpio 1.1.63.0: 1.1.62 goes with the class library (https://github.com/nanoframework/System.Device.Gpio tag v1.1.62)");
+    }
+
+    [TestMethod]
+    public void AnAssemblyThatNobodyListedIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Add("Someone.Else", "2.0.0.0", "public class Thing { }");
+        made.Add("Intervalometer.Esp32", "0.0.0.0", "public class Program { public static void Main() { new Thing(); } }", "Someone.Else");
+        Refused(made, "Someone.Else 2.0.0.0: not in firmware/Flash/pairs.csv; add the version that goes with the class library, and its source");
+    }
+
+    [TestMethod]
+    public void AMissingDeviceFileIsNamed()
+    {
+        using var made = new DeviceFolder();
+        File.Delete(made.At("Intervalometer.Core.pe"));
+        Refused(made, "Intervalometer.Core: no Intervalometer.Core.pe; run the metadata processor on Intervalometer.Core.dll, or take the file from the package");
+    }
+
+    [TestMethod]
+    public void AFileThatIsNoDeviceFileIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Pe("Intervalometer.Core", "0.0.0.0", 41, "MZxxxx");
+        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x40);
+        File.WriteAllBytes(made.At("Intervalometer.Core.pe"), "NFMRK1"u8.ToArray());
+        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
+    }
+
+    [TestMethod]
+    public void AnOldDeviceFileIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Pe("System.Device.Gpio", "1.1.57.0", 41);
+        Refused(made, "System.Device.Gpio: System.Device.Gpio.pe is version 1.1.57.0, the assembly 1.1.62.0; make it anew");
+    }
+
+    [TestMethod]
+    public void AnImageTooLargeForALayoutIsRefused()
+    {
+        using var made = new DeviceFolder();
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 44 + 1);
+        Refused(made, "image: 380932 bytes, more than the 380928 that '4 MB flash with MCUboot' takes");
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 44);
+        Assert.AreEqual(0, Run(made).Code);
+    }
+
+    [TestMethod]
+    [DataRow(61440, 0, "heap: 61440 bytes at once (estimate), of 61440 to 92160 (estimate)")]
+    [DataRow(92160, 0, "heap: 92160 bytes at once (estimate), of 61440 to 92160 (estimate): may not fit every runtime")]
+    [DataRow(92161, 1, "heap: 92161 bytes at once (estimate), of 61440 to 92160 (estimate): does not fit")]
+    public void TheHeapThatWasCountedIsHeldToWhatIsLeft(int bytes, int code, string says)
+    {
+        using var made = new DeviceFolder();
+        File.WriteAllText(made.At("budgets.csv"), $"name,unit,value,limit,standing\nheap: the most that a screen needs at once (estimate),bytes,{bytes},61440,\n");
+        (int given, string output, _) = Run(made);
+        Assert.AreEqual(code, given);
+        StringAssert.Contains(output, says + "\n");
+        Assert.AreEqual(code == 0, File.Exists(made.At("deploy.bin")));
+    }
+
+    [TestMethod]
+    public void TheCountedTableHasTheHeapLine()
+    {
+        StringAssert.StartsWith(Heap.Of(Repository.At("tests/Budgets/budgets.csv")).Text, "heap: ");
+        Assert.DoesNotContain("not known", Heap.Of(Repository.At("tests/Budgets/budgets.csv")).Text);
+    }
+
+    [TestMethod]
+    public void BadInputIsOneLine()
+    {
+        using var made = new DeviceFolder();
+        File.Copy(made.At("Intervalometer.Esp32.exe"), made.At("Second.exe"));
+        Refused(made, $"{made.Folder}: 2 programs (.exe), must be one; give the output of dotnet build firmware/Esp32");
+        CollectionAssert.AreEqual(new[] { "nowhere: no such folder; give the output of dotnet build firmware/Esp32" }, PieceCheck.Of("nowhere").Refusals.ToArray());
+        using StringWriter output = new(), error = new();
+        Assert.AreEqual(FlashCommand.BadInput, FlashCommand.Run([], output, error));
+        StringAssert.EndsWith(error.ToString(), "; see --help." + Environment.NewLine);
+    }
+
+    /// <summary>The versions that are checked are the ones that a build with the real packages asks for.</summary>
+    [TestMethod]
+    public void ThePairsAreThePinnedPackages()
+    {
+        Dictionary<string, string> pinned = XDocument.Load(Repository.At("Directory.Packages.props")).Descendants("PackageVersion")
+            .ToDictionary(e => e.Attribute("Include")!.Value, e => e.Attribute("Version")!.Value);
+        string Package(string assembly) => assembly == "mscorlib" ? "nanoFramework.CoreLibrary" : assembly.StartsWith("nanoFramework.", StringComparison.Ordinal) ? assembly : "nanoFramework." + assembly;
+        // The events come with the pins' package and are not pinned by themselves.
+        foreach (Pair pair in Tables.Pairs.Where(p => p.Assembly != "nanoFramework.Runtime.Events")) Assert.AreEqual(pinned[Package(pair.Assembly)], pair.Version, pair.Assembly);
+        Assert.HasCount(6, Tables.Pairs);
+        foreach (Partition partition in Tables.Partitions)
+        {
+            Assert.IsTrue(partition.Bytes >= 0x5D000 && partition.Offset + partition.Bytes <= 0x400000, partition.Layout);
+            StringAssert.Matches(partition.Source, new System.Text.RegularExpressions.Regex("commit [0-9a-f]{40}$"));
+        }
+    }
+}
