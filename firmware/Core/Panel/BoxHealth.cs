@@ -141,9 +141,6 @@ public sealed class BoxHealth
         _ => "the one before is in use",
     };
 
-    /// <summary>Words with a capital at the front.</summary>
-    public static string Sentence(string words) => words.Length == 0 ? words : words.Substring(0, 1).ToUpper() + words.Substring(1);
-
     /// <summary>A button's name for a person.</summary>
     /// <param name="button">In the order of <see cref="Button"/>.</param>
     public static string ButtonName(int button) => button switch

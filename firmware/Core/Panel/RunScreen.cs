@@ -137,8 +137,8 @@ public sealed class RunScreen
     private void DrawBatteryEnd(Frame frame)
     {
         bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
-        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it now." : "The battery was empty.", Font.Small);
-        frame.Text(0, 39, kept ? "Frames and settings are kept." : "Nothing is kept: see BOX.", Font.Small);
+        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
+        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
     }
 
     private void Heading(Frame frame, string what, int part, int whole)

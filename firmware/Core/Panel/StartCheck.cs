@@ -77,13 +77,14 @@ public sealed class StartCheck
     private void DrawWell(Frame frame)
     {
         frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
-        frame.Icon(0, 15, Icon.Tick);
-        frame.Text(18, 13, "All in order", Font.Medium);
-        // The pins were written low and cannot be read back as outputs; the level itself is not measured.
-        frame.Text(0, 29, "Contacts set open, no button down", Font.Small);
-        frame.Text(0, 38, _health.MemoryFitted ? "Display, clock, memory answer" : "Display and clock answer", Font.Small);
-        frame.Text(0, 47, _health.Battery.State == BatteryState.Unread ? "NO BATTERY READING" : "Battery " + _health.Battery.Volts, Font.Small);
-        frame.Text(0, 56, "Any button: go on", Font.Small);
+        frame.Icon(0, 14, Icon.Tick);
+        frame.Text(18, 12, "All in order", Font.Medium);
+        if (_health.Battery.State == BatteryState.Unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
+        else frame.Text(18, 25, "Battery " + _health.Battery.Volts, Font.Medium);
+        // Set and not seen: an output pin of the chip cannot be trusted to read back what it drives.
+        frame.Text(0, 40, "Contacts set open", Font.Small);
+        frame.Text(0, 48, "No button is down", Font.Small);
+        frame.Text(0, 56, _health.MemoryFitted ? "Display, clock, memory: yes" : "Display, clock: yes", Font.Small);
     }
 
     private void DrawTrouble(Frame frame, int kind, int troubles, long nowUs)
@@ -137,36 +138,36 @@ public sealed class StartCheck
         0 => BoxHealth.ButtonName(_health.StuckButton) + " is down",
         1 => _health.Battery.Refuses ? "CHARGE IT" : "Battery low",
         2 => "SET THE TIME",
-        _ => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Memory",
+        _ => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Nothing kept",
     };
 
     private string Found(int kind) => kind switch
     {
-        0 => "Held, stuck or wet since the start",
+        0 => "Held, stuck or wet",
         1 => "Battery " + _health.Battery.Volts,
         2 => ShorePainter.Why(_clock.Trust),
-        _ => BoxHealth.Sentence(_health.MemoryFailed),
+        _ => _health.MemoryFailed,
     };
 
     private string Works(int kind) => kind switch
     {
-        0 => _health.StuckButton == (int)Button.Fire ? "Back stops a run, none starts" : "Fire starts and stops runs",
-        1 => _health.Battery.Refuses ? "Cards work, no run starts" : "Runs start and are finished",
-        2 => "Runs work; no tide, sun, way back",
-        _ => BoxHealth.Sentence(_health.MemoryWorks),
+        0 => _health.StuckButton == (int)Button.Fire ? "No run starts until it is up" : "Fire starts and stops runs",
+        1 => _health.Battery.Refuses ? "No run starts, cards work" : "Runs start and are finished",
+        2 => "No tide, sun or way back",
+        _ => _health.MemoryWorks,
     };
 
     private string Remedy(int kind) => kind switch
     {
-        0 => "Let go of it, dry it, work it loose",
-        1 => _health.Battery.Refuses ? "USB power or a full cell" : "Charge it soon, keep it warm",
-        2 => "Back, Up: PLACE sets it",
+        0 => "Let go, dry it, work it free",
+        1 => _health.Battery.Refuses ? "USB power or a full cell" : "Charge soon, keep it warm",
+        2 => "Back, Up: PLACE. Runs work",
         _ => _health.Memory switch
         {
-            MemoryTrouble.Damaged => "BOX card: leave it or overwrite",
-            MemoryTrouble.Newer => "BOX card: leave it or overwrite",
-            MemoryTrouble.CutOff => "Look through the settings once",
-            _ => "Check its plug when at home",
+            MemoryTrouble.Damaged => "BOX: leave it or overwrite",
+            MemoryTrouble.Newer => "BOX: leave it or overwrite",
+            MemoryTrouble.CutOff => "Check the settings once",
+            _ => "Check its plug at home",
         },
     };
 }

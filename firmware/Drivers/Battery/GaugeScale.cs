@@ -8,7 +8,7 @@ namespace Intervalometer.Drivers.Battery;
 /// The line is the maker's for an uncalibrated chip: slope 2.99991113 times the reference for 4096 counts, offset 142 mV
 /// (esp-idf, esp_adc_cal, tables for ADC1 and 11 dB). The device runtime hands out the raw count (nf-interpreter,
 /// System.Device.Adc for the ESP32). The reference is 1100 mV by design and anything from 1000 to 1200 mV in one chip
-/// (esp-idf, ADC calibration), which alone moves a reading by up to 9 %: 3500 mV may show as 3200 to 3850. So a board needs its
+/// (esp-idf, ADC calibration), which alone moves a reading by up to 9 %: 3500 mV may show as 3230 to 3820. So a board needs its
 /// own reference before its thresholds mean anything: measure the cell with a meter at the plug, read the BOX card, and
 /// scale: new = old * (meter / 2 - 142) / (card / 2 - 142), mV. Not measured on a board.
 /// </remarks>
@@ -53,7 +53,7 @@ public sealed class GaugeScale
     {
         long pin = millivolts / Divider - OffsetMillivolts;
         if (pin < 0) return 0;
-        long count = (pin * 65536 + _slope / 2) / _slope;
+        long count = (pin * 65536 + _slope / 2) / _slope; // divisor: the reference is at least 1000 mV
         return count > MostCounts ? MostCounts : (int)count;
     }
 }

@@ -28,9 +28,9 @@ public class VcdTests
     {
         string text = Vcd.Text(Changes, new OneWave(), 2_000_000);
         string body = text[(text.IndexOf("$end\n#300000", StringComparison.Ordinal) + 5)..];
-        Assert.AreEqual("#300000\n1!\n#500000\n1\"\n#560000\n1*\n#600000\n1,\n#1200000\n0,\n#1500000\n0\"\n0!\n#1560000\n0*\n#2000000\n", body);
+        Assert.AreEqual("#300000\n1!\n#500000\n1\"\n#560000\n1*\n#600000\n1-\n#1200000\n0-\n#1500000\n0\"\n0!\n#1560000\n0*\n#2000000\n", body);
         StringAssert.Contains(text, "$timescale 1 us $end");
-        StringAssert.Contains(text, "$var wire 1 , backwash $end");
+        StringAssert.Contains(text, "$var wire 1 - backwash $end");
     }
 
     [TestMethod]
@@ -59,12 +59,12 @@ public class VcdTests
             string[] lines = output.Split('\n', StringSplitOptions.RemoveEmptyEntries);
             string[] names = lines.First(l => l.Contains("half_press") || l.Contains("logic")).Split(',');
             int[][] rows = [.. lines.Where(l => l.Length > 0 && l[0] is '0' or '1').Select(l => l.Split(',').Select(int.Parse).ToArray())];
-            Assert.AreEqual(12, names.Length, string.Join("|", names));
+            Assert.AreEqual(13, names.Length, string.Join("|", names));
             Assert.AreEqual(1200, rows.Sum(r => r[(int)Line.HalfPress]), 2);
             Assert.AreEqual(1000, rows.Sum(r => r[(int)Line.Shutter]), 2);
             Assert.AreEqual(1000, rows.Sum(r => r[(int)Line.SensorOpen]), 2);
             Assert.AreEqual(0, rows.Sum(r => r[(int)Line.Fire]));
-            Assert.AreEqual(600, rows.Sum(r => r[11]), 2);
+            Assert.AreEqual(600, rows.Sum(r => r[12]), 2);
         }
         finally
         {
