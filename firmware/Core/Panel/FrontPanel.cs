@@ -246,7 +246,7 @@ public sealed class FrontPanel
     }
 
     private string BatteryRefusal() =>
-        "Battery " + Health.Battery.Volts + ": a run could be cut off. Cards and alarm go on. Put it on USB power or change the cell.";
+        "Battery " + Health.Battery.Volts + ": a run could be cut off, and so could the alarm. Put it on USB power or change the cell.";
 
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()

@@ -78,8 +78,9 @@ public sealed class StartCheck
     {
         frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
         frame.Icon(0, 14, Icon.Tick);
-        frame.Text(18, 12, "All in order", Font.Medium);
-        if (_health.Battery.State == BatteryState.Unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
+        bool unread = _health.Battery.State == BatteryState.Unread;
+        frame.Text(18, 12, unread ? "Box is ready" : "All in order", Font.Medium);
+        if (unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
         else frame.Text(18, 25, "Battery " + _health.Battery.Volts, Font.Medium);
         // Set and not seen: an output pin of the chip cannot be trusted to read back what it drives.
         frame.Text(0, 40, "Contacts set open", Font.Small);

@@ -1,5 +1,7 @@
+using Intervalometer.Tests.Host.Architecture;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
@@ -31,6 +33,28 @@ public class VcdTests
         Assert.AreEqual("#300000\n1!\n#500000\n1\"\n#560000\n1*\n#600000\n1-\n#1200000\n0-\n#1500000\n0\"\n0!\n#1560000\n0*\n#2000000\n", body);
         StringAssert.Contains(text, "$timescale 1 us $end");
         StringAssert.Contains(text, "$var wire 1 - backwash $end");
+    }
+
+    /// <summary>The way-back example: the alarm comes up in a frame and is silenced by Mark at 330 s.</summary>
+    [TestMethod]
+    public void TheBuzzerHasALineThatFollowsTheAlarm()
+    {
+        string vcd = ScenePlayer.Play(SceneReader.Load(Repository.At("firmware/VirtualBoard/Examples/way-back.json"))).Vcd;
+        StringAssert.Contains(vcd, "$var wire 1 , buzzer $end");
+        long at = 0, onUs = 0, sinceUs = 0, firstUs = 0, quietUs = 0;
+        int sounds = 0;
+        foreach (string line in vcd[vcd.IndexOf("$dumpvars", StringComparison.Ordinal)..].Split('\n'))
+        {
+            if (line.StartsWith('#')) at = long.Parse(line[1..]);
+            if (line == "1,") (sinceUs, firstUs, sounds) = (at, firstUs == 0 ? at : firstUs, sounds + 1);
+            if (line != "0," || sinceUs == 0) continue;
+            onUs += at - sinceUs;
+            if (at < 340_000_000) quietUs = at;
+        }
+        Assert.IsTrue(sounds > 10, $"{sounds} sounds");
+        Assert.AreEqual(125_000, onUs / sounds, 20_000, "an eighth of a second each, about");
+        Assert.IsTrue(firstUs > 100_000_000, "not before the alarm");
+        Assert.AreEqual(330, quietUs / 1e6, 1, "silenced by Mark");
     }
 
     [TestMethod]
