@@ -193,6 +193,9 @@ public class ScreenTests
         rig.Press(Button.Fire);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the press takes it down and does nothing else");
         GoldenPictures.Check(rig, "light-battery-empty");
+        rig.Panel.Health.Battery.Take(3620);
+        rig.Pass(100_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "low after empty is no bad news");
         Assert.AreEqual(0, rig.Bench.Lines.Count);
     }
 
