@@ -38,7 +38,7 @@ public static class PinMap
     /// <summary>Buzzer, an optional part; high sounds it, for the way-back alarm alone.</summary>
     public const int Buzzer = 13;
 
-    /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two. Nothing reads it yet.</summary>
+    /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two.</summary>
     public const int Battery = 34;
 
     /// <summary>I2C data.</summary>

@@ -48,6 +48,8 @@ public static class Program
         I2cConnectionSettings clock = new I2cConnectionSettings(PinMap.BusId, PinMap.ClockAddress, I2cBusSpeed.FastMode);
         Box box = new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
         box.ClockChip = new I2cWire(I2cDevice.Create(clock));
+        box.BatteryGauge = new EspBatteryGauge();
+        box.Woken = Sleep.GetWakeupCause() == Sleep.WakeupCause.Ext0;
         return box;
     }
 }

@@ -3,6 +3,7 @@ using Intervalometer.Core.Panel;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
+using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Clock;
@@ -82,6 +83,7 @@ public sealed class Board : IDisposable
         ClockChip = new Ds3231Model(() => Time.NowUs);
         if (options.StartUtc is DateTime start) ClockChip.SetRunning(Planner.FromDateTime(start));
         Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
+        Battery = new BatteryModel(Time, options.Battery);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
         (_controller, _firmware) = Compose();
         StartFirmware();
@@ -113,6 +115,9 @@ public sealed class Board : IDisposable
 
     /// <summary>The clock chip on the bus.</summary>
     public Ds3231Model ClockChip { get; }
+
+    /// <summary>The cell and its gauge.</summary>
+    public BatteryModel Battery { get; }
 
     /// <summary>The sea.</summary>
     public ISea Sea => Options.Sea;
@@ -185,10 +190,12 @@ public sealed class Board : IDisposable
     }
 
     /// <summary>The power comes back: the firmware starts anew on what the memory holds.</summary>
-    public void PowerOn()
+    /// <param name="woken">True when the start is a waking from deep sleep.</param>
+    public void PowerOn(bool woken = false)
     {
         Memory.PowerOn();
         (_controller, _firmware) = Compose();
+        if (Box is not null) Box.Woken = woken;
         StartFirmware();
     }
 
@@ -209,6 +216,7 @@ public sealed class Board : IDisposable
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
         Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)) };
+        Box.BatteryGauge = Battery;
         if (Options.Place is Site site) Box.Shore.Settings.Use(site.Place, site.Wish);
         return (controller, new BoxFirmware(Box));
     }
@@ -263,6 +271,7 @@ public sealed class Board : IDisposable
         if (pin == Options.Pins.HalfPress) Release(Line.HalfPress, high);
         else if (pin == Options.Pins.Shutter) Release(Line.Shutter, high);
         else if (pin == Options.Pins.Led) Lines.Set(Line.Led, high);
+        else if (pin == Options.Pins.Buzzer) Lines.Set(Line.Buzzer, high);
         else if (pin == Options.Pins.Heartbeat) _limiter.Beat();
     }
 

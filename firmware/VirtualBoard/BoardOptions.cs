@@ -2,6 +2,7 @@ using System.Device.Gpio;
 using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
+using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
@@ -72,6 +73,9 @@ public sealed record BoardOptions
 
     /// <summary>False leaves the memory off the bus; the firmware is then told that none is fitted.</summary>
     public bool MemoryFitted { get; init; } = true;
+
+    /// <summary>The cell and its gauge.</summary>
+    public BatteryOptions Battery { get; init; } = new();
 
     /// <summary>What the memory holds when the power comes on, up to 4096 bytes; null for a blank one.</summary>
     public byte[]? MemoryHolds { get; init; }

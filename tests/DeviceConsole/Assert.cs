@@ -15,10 +15,10 @@ public sealed class TestMethodAttribute : Attribute
 }
 
 /// <summary>A check that did not hold.</summary>
-public sealed class CheckFailed : Exception
+public sealed class CheckFailedException : Exception
 {
     /// <summary>Creates it with what was wrong.</summary>
-    public CheckFailed(string message) : base(message)
+    public CheckFailedException(string message) : base(message)
     {
     }
 }
@@ -76,5 +76,5 @@ public static class Assert
 
     private static void Differ(string expected, string actual, string message) => Fail("expected " + expected + ", got " + actual, message);
 
-    private static void Fail(string what, string message) => throw new CheckFailed(message.Length == 0 ? what : message + ": " + what);
+    private static void Fail(string what, string message) => throw new CheckFailedException(message.Length == 0 ? what : message + ": " + what);
 }

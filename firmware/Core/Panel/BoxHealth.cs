@@ -25,11 +25,17 @@ public enum MemoryTrouble
 /// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
 public sealed class BoxHealth
 {
-    private const int Kinds = 4;
+    private const int Kinds = 5;
     private const long TurnUs = 4_000_000;
 
     /// <summary>What ails the memory.</summary>
     public MemoryTrouble Memory { get; set; }
+
+    /// <summary>True when the box has a memory to keep things in.</summary>
+    public bool MemoryFitted { get; set; }
+
+    /// <summary>What the battery allows.</summary>
+    public BatteryWatch Battery { get; } = new BatteryWatch();
 
     /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
     public int StuckButton { get; set; } = -1;
@@ -50,7 +56,10 @@ public sealed class BoxHealth
     public bool MemoryHeld => Memory == MemoryTrouble.Damaged || Memory == MemoryTrouble.Newer;
 
     /// <summary>True when there is something to tell.</summary>
-    public bool Any => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || DisplayReturns > 0;
+    public bool Any => AnyOther || Battery.Troubles;
+
+    /// <summary>True when there is something to tell besides the battery.</summary>
+    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || DisplayReturns > 0;
 
     /// <summary>Notes an error of a screen.</summary>
     public void ScreenFailed(string message)
@@ -70,6 +79,7 @@ public sealed class BoxHealth
         0 => StuckButton >= 0,
         1 => Memory != MemoryTrouble.None,
         2 => ScreenFaults > 0,
+        3 => Battery.Troubles,
         _ => DisplayReturns > 0,
     };
 
@@ -93,37 +103,47 @@ public sealed class BoxHealth
 
     private string FailedWords(int kind) => kind switch
     {
-        0 => Name(StuckButton) + " button is stuck",
-        1 => Memory switch
-        {
-            MemoryTrouble.Silent => "memory does not answer",
-            MemoryTrouble.Damaged => "memory is unreadable",
-            MemoryTrouble.Newer => "memory of later firmware",
-            MemoryTrouble.Refuses => "memory takes no writes",
-            _ => "last save was cut off",
-        },
+        0 => ButtonName(StuckButton) + " button is stuck",
+        1 => MemoryFailed,
         2 => "a screen failed",
-        3 => "display was lost a while",
+        3 => (Battery.Refuses ? "battery empty, " : "battery low, ") + Battery.Volts,
+        4 => "display was lost a while",
         _ => "",
     };
 
     private string WorksWords(int kind) => kind switch
     {
         0 => StuckButton == (int)Button.Fire ? "Back stops a run" : "Fire stops a run",
-        1 => Memory switch
-        {
-            MemoryTrouble.Silent => "box works, nothing is kept",
-            MemoryTrouble.Damaged => "box works, memory untouched",
-            MemoryTrouble.Newer => "box works, memory untouched",
-            MemoryTrouble.Refuses => "box works, nothing is kept",
-            _ => "the one before is in use",
-        },
+        1 => MemoryWorks,
         2 => "runs and buttons go on",
-        3 => "runs went on meanwhile",
+        3 => Battery.Refuses ? "no new run: charge it" : "runs start; charge it soon",
+        4 => "runs went on meanwhile",
         _ => "",
     };
 
-    private static string Name(int button) => button switch
+    /// <summary>What ails the memory, in words; <see cref="Memory"/> must not be none.</summary>
+    public string MemoryFailed => Memory switch
+    {
+        MemoryTrouble.Silent => "memory does not answer",
+        MemoryTrouble.Damaged => "memory is unreadable",
+        MemoryTrouble.Newer => "memory of later firmware",
+        MemoryTrouble.Refuses => "memory takes no writes",
+        _ => "last save was cut off",
+    };
+
+    /// <summary>What still works in spite of it.</summary>
+    public string MemoryWorks => Memory switch
+    {
+        MemoryTrouble.Silent => "box works, nothing is kept",
+        MemoryTrouble.Damaged => "box works, memory untouched",
+        MemoryTrouble.Newer => "box works, memory untouched",
+        MemoryTrouble.Refuses => "box works, nothing is kept",
+        _ => "the one before is in use",
+    };
+
+    /// <summary>A button's name for a person.</summary>
+    /// <param name="button">In the order of <see cref="Button"/>.</param>
+    public static string ButtonName(int button) => button switch
     {
         (int)Button.Up => "Up",
         (int)Button.Down => "Down",

@@ -34,6 +34,7 @@ public sealed class FrontPanel
     private int _field = NoField;
     private bool _inFilter;
     private bool _onShore;
+    private BatteryState _toldBattery;
     private int _drawnVersion;
     private bool _dirty = true;
     private long _drawnUs;
@@ -47,7 +48,8 @@ public sealed class FrontPanel
         _settings = settings;
         _desk = desk;
         Health = new BoxHealth();
-        _runScreen = new RunScreen(desk, settings);
+        Check = new StartCheck(Health, shore.Clock);
+        _runScreen = new RunScreen(desk, settings, Health);
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
         _waves = new WavesCard(settings, desk.Waves);
@@ -73,8 +75,11 @@ public sealed class FrontPanel
     /// <summary>What has failed and what still works; told on the BOX card.</summary>
     public BoxHealth Health { get; }
 
+    /// <summary>What was found at power-on.</summary>
+    public StartCheck Check { get; }
+
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
-    public string ScreenName => AlarmOverCards ? "ALARM" : _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
+    public string ScreenName => AlarmOverCards ? "ALARM" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
     public int Field => _field;
@@ -101,6 +106,7 @@ public sealed class FrontPanel
             if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
             return;
         }
+        Check.End();
         // Select acts when it comes up; another press before that means it was meant first.
         if (!spent && !_desk.Busy && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
         // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
@@ -116,11 +122,13 @@ public sealed class FrontPanel
         if (_notice.Shown)
         {
             _notice.Hide();
-            return;
+            if (!_notice.Passing) return;
         }
         if (_desk.State != RunState.Ready)
         {
             _desk.Acknowledge();
+            // The end of the run has told that the battery is empty.
+            if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
             if (button != Button.Fire) return;
         }
         if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
@@ -133,6 +141,8 @@ public sealed class FrontPanel
     /// <summary>Makes repeats and holds; call every turn of the panel thread.</summary>
     public void Tick(long nowUs)
     {
+        if (Check.Turn(nowUs)) _dirty = true;
+        TellBattery();
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
         if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)
@@ -173,6 +183,7 @@ public sealed class FrontPanel
         _drawnVersion = _shore.Version;
         frame.Clear();
         if (AlarmOverCards) _alarm.Draw(frame, nowUs);
+        else if (Check.Shown && _desk.State == RunState.Ready) Check.Draw(frame, nowUs);
         else if (_notice.Shown) _notice.Draw(frame);
         else if (_desk.State != RunState.Ready) DrawRun(frame, nowUs);
         else DrawCard(frame, nowUs);
@@ -196,7 +207,7 @@ public sealed class FrontPanel
         else if (_field == NoField)
         {
             CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
-            if (Health.Any && (_onShore || _card != Ring.Length - 1)) frame.Text(_onShore ? 52 : 44, 0, "! BOX", Font.Small);
+            if (Health.Any && (_onShore || _card != Ring.Length - 1)) HealthMark(frame, _onShore ? 52 : 44, nowUs);
             Shown.DrawOverview(frame, nowUs);
         }
         else if (Shown.DrawsField(_field))
@@ -212,6 +223,30 @@ public sealed class FrontPanel
             CardPainter.Field(frame, Shown, _field, BottomLine());
         }
     }
+
+    // A flat battery beside another trouble: the two marks take turns.
+    private void HealthMark(Frame frame, int x, long nowUs)
+    {
+        bool battery = Health.Battery.Troubles;
+        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, 0, "! BOX", Font.Small);
+        else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
+    }
+
+    // The first time that the battery gets worse it is told at rest, over whatever card is shown.
+    private void TellBattery()
+    {
+        BatteryWatch battery = Health.Battery;
+        if (battery.State == _toldBattery || _notice.Shown || _desk.State != RunState.Ready || _desk.Busy) return;
+        bool worse = battery.Troubles && battery.State > _toldBattery;
+        _toldBattery = battery.State;
+        _dirty = true;
+        if (!worse || Check.Shown) return;
+        if (battery.Refuses) _notice.Show("BATTERY EMPTY", BatteryRefusal(), true);
+        else _notice.Show("BATTERY LOW", battery.Volts + ". Runs still start and are finished. Charge it soon; keep the box warm.", true);
+    }
+
+    private string BatteryRefusal() =>
+        "Battery " + Health.Battery.Volts + ": a run could be cut off, and so could the alarm. Put it on USB power or change the cell.";
 
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
@@ -272,6 +307,12 @@ public sealed class FrontPanel
 
     private void OnFire(long atUs)
     {
+        if (Health.Battery.Refuses)
+        {
+            _toldBattery = BatteryState.Empty;
+            _notice.Show(BatteryRefusal());
+            return;
+        }
         bool waves = !_onShore && _card == WavesIndex;
         ShotPlan plan = waves ? WavePlan() : _settings.Plan;
         if (!_shore.Dawn.Fill(plan))

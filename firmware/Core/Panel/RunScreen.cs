@@ -12,11 +12,13 @@ public sealed class RunScreen
 {
     private readonly RunDesk _desk;
     private readonly BoxSettings _settings;
+    private readonly BoxHealth _health;
     private readonly FrameText _line = new FrameText();
 
     /// <summary>Creates the screen.</summary>
-    public RunScreen(RunDesk desk, BoxSettings settings)
+    public RunScreen(RunDesk desk, BoxSettings settings, BoxHealth health)
     {
+        _health = health;
         _desk = desk;
         _settings = settings;
     }
@@ -109,7 +111,7 @@ public sealed class RunScreen
     {
         ReleasePlayer player = _desk.Player;
         bool failed = state == RunState.Failed;
-        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : state == RunState.Stopped ? "STOPPED" : "DONE", Font.Small);
+        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : state == RunState.Stopped ? "STOPPED" : _desk.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
         frame.HLine(0, 9, Frame.Width);
         if (failed)
         {
@@ -126,9 +128,17 @@ public sealed class RunScreen
             else _line.AddNumber(player.FramesStarted).Add(player.FramesStarted == 1 ? " frame" : " frames");
             frame.Text(18, 14, _line, Font.Medium);
             if (state == RunState.Stopped) frame.Text(0, 32, "Both contacts are open.", Font.Small);
+            else if (_health.Battery.Refuses || _desk.EndedEarly) DrawBatteryEnd(frame);
             if (_desk.LastRunOnWaves) DrawMissed(frame, _desk.Waves);
         }
         frame.Text(0, 56, "Any button: back", Font.Small);
+    }
+
+    private void DrawBatteryEnd(Frame frame)
+    {
+        bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
+        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
+        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
     }
 
     private void Heading(Frame frame, string what, int part, int whole)

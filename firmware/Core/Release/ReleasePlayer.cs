@@ -99,6 +99,13 @@ public sealed class ReleasePlayer
     /// <summary>When the camera can take the next frame, µs.</summary>
     public long CameraReadyUs => _compiler.CameraReadyUs;
 
+    /// <summary>
+    /// True from the first closing of the shutter contact for a frame, or for the mirror before it, to the planned end of the
+    /// exposure. In between nothing is lost by stopping.
+    /// </summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public bool FrameUnderWay(long nowUs) => ShutterClosed || _mirrorUp || (FramesStarted > 0 && nowUs < _log.LastEndUs);
+
     /// <summary>Starts a plan at the moment of a press. The plan must have passed <see cref="ShotPlan.Fault"/>.</summary>
     public void Play(ShotPlan plan, CameraProfile camera, long pressUs)
     {
@@ -179,6 +186,8 @@ public sealed class ReleasePlayer
 
     private bool _shutterTouched;
 
+    private bool _mirrorUp;
+
     private void Begin()
     {
         Failure = PlayerFailure.None;
@@ -205,6 +214,7 @@ public sealed class ReleasePlayer
         }
         _shutterTouched = true;
         ShutterClosed = edge.Closed;
+        if (edge.Closed) _mirrorUp = edge.Step == EdgeStep.None;
         if (edge.Step == EdgeStep.FrameStarts)
         {
             FramesStarted++;
@@ -225,5 +235,6 @@ public sealed class ReleasePlayer
         _queue.Clear();
         HalfPressClosed = false;
         ShutterClosed = false;
+        _mirrorUp = false;
     }
 }

@@ -22,6 +22,7 @@ public sealed class RunDesk
     private long _pressUs;
     // One word written by the panel thread and taken by the release thread. The device interprets every read afresh.
     private int _request;
+    private bool _endAsked;
 
     /// <summary>Creates the desk.</summary>
     /// <param name="lines">The two contacts.</param>
@@ -55,6 +56,9 @@ public sealed class RunDesk
 
     /// <summary>True when the present or last run was on the waves.</summary>
     public bool LastRunOnWaves { get; private set; }
+
+    /// <summary>True when the present or last run was ended between two frames, before its plan was done; see <see cref="EndBetweenFrames"/>.</summary>
+    public bool EndedEarly { get; private set; }
 
     /// <summary>The next planned edge, µs; long.MaxValue when there is none.</summary>
     public long NextEdgeUs => _player.State == PlayerState.Playing ? _player.NextEdgeUs : long.MaxValue;
@@ -92,6 +96,12 @@ public sealed class RunDesk
     {
         if (!Busy) _request = ClearRequest;
     }
+
+    /// <summary>
+    /// Called by the panel thread: take no further frame. A frame under way is exposed to its plan; then the run ends with both
+    /// lines open.
+    /// </summary>
+    public void EndBetweenFrames() => _endAsked = true;
 
     /// <summary>A wave was marked. Teaches the rhythm at all times, and times the run when one is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
@@ -141,6 +151,19 @@ public sealed class RunDesk
             _waves.Turn(nowUs);
             State = _waves.State;
         }
+        if (_endAsked) EndWhenBetween(nowUs);
+    }
+
+    private void EndWhenBetween(long nowUs)
+    {
+        if (Running)
+        {
+            if (_player.FrameUnderWay(nowUs)) return;
+            _player.Stop(nowUs);
+            EndedEarly = true;
+            State = RunState.Done;
+        }
+        _endAsked = false;
     }
 
     private bool OnWaves => State >= RunState.AwaitMark && State <= RunState.AskMark;
@@ -148,6 +171,11 @@ public sealed class RunDesk
     private void TakeRequest(long nowUs)
     {
         int request = _request;
+        if (request != ClearRequest)
+        {
+            EndedEarly = false;
+            _endAsked = false;
+        }
         if (request == PlanRequest)
         {
             _player.Play(_plan, _camera, _pressUs > nowUs ? nowUs : _pressUs);

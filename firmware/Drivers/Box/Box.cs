@@ -5,9 +5,9 @@ using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Shore;
 using Intervalometer.Core.Store;
+using Intervalometer.Drivers.Battery;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
-using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Drivers.Box;
 
@@ -37,13 +37,6 @@ public sealed class Box
     /// </summary>
     public const long HungBusUs = 1_200_000;
 
-    private const int PagesPerTurn = 4;
-
-    private const long DisplayCheckUs = 2_000_000;
-
-    // Status byte of the display, table 9-2 of its data sheet: set while it is dark.
-    private const int DisplayDark = 0x40;
-    private const long DisplayRetryUs = 1_000_000;
     private const long HeartbeatUs = 10_000;
 
     // A pin write takes about 0.3 ms: no other pin is written this close to an edge.
@@ -52,9 +45,7 @@ public sealed class Box
     private readonly IMicrosClock _clock;
     private readonly GpioController _gpio;
     private readonly BoxPins _pins;
-    private readonly Ssd1306Display _display;
-    private readonly ITwoWireDevice _displayWire;
-    private readonly byte[] _displayStatus = new byte[1];
+    private readonly DisplaySender _display;
     private readonly At24c32.At24c32? _memory;
     private readonly BusGuard _guard;
     private readonly BoxSettings _settings = new BoxSettings();
@@ -72,13 +63,8 @@ public sealed class Box
     private bool _ledOn;
     private bool _heartbeatHigh;
     private long _heartbeatUs;
-    private bool _displayReady;
-    private long _displayTriedUs;
-    private int _brightness = -1;
-    private bool _displaySeen;
     private long _touchedUs;
-    private long _slowestPageUs;
-    private long _displayCheckedUs;
+    private BatteryKeeper? _battery;
     private StoreKeeper? _keeper;
 
     /// <summary>Wires the instrument. Opens no pin yet; see <see cref="Start"/>.</summary>
@@ -93,14 +79,19 @@ public sealed class Box
         _pins = pins;
         _clock = clock;
         _guard = new BusGuard(clock);
-        _displayWire = new GuardedWire(display, _guard);
-        _display = new Ssd1306Display(_displayWire);
+        _display = new DisplaySender(new GuardedWire(display, _guard), clock, _settings);
         if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
         _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
 
     /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
     public ITwoWireDevice? ClockChip { get; set; }
+
+    /// <summary>The battery gauge; fit it before <see cref="Start"/>. Without one nothing is ever refused for the battery.</summary>
+    public IBatteryGauge? BatteryGauge { get; set; }
+
+    /// <summary>True when this start is a waking from deep sleep; say so before <see cref="Start"/>.</summary>
+    public bool Woken { get; set; }
 
     /// <summary>Tide, sun, way back and their clock.</summary>
     public ShoreDesk Shore => _shore;
@@ -118,7 +109,7 @@ public sealed class Box
     public StoreKeeper? Keeper => _keeper;
 
     /// <summary>True when the display answered its last command.</summary>
-    public bool DisplayReady => _displayReady;
+    public bool DisplayReady => _display.Ready;
 
     /// <summary>Opens the release lines first (both open), then inputs, then the memory and the display.</summary>
     public void Start()
@@ -147,7 +138,12 @@ public sealed class Box
             _keeper = new StoreKeeper(_memory, _settings, desk, panel.Health);
             _keeper.Load(_clock.NowUs);
         }
-        TryDisplay(_clock.NowUs);
+        panel.Health.MemoryFitted = _memory != null;
+        _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery);
+        _battery.Begin(_clock.NowUs);
+        _display.Try(_frame, panel.Health, _clock.NowUs);
+        panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);
+        panel.Check.Begin(_clock.NowUs, Woken);
     }
 
     /// <summary>One pass of the panel thread; call it about every 10 ms. Does nothing that could disturb an edge that is near.</summary>
@@ -160,14 +156,15 @@ public sealed class Box
         _guard.RunIsOn = _desk.Running;
         if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
         now = _clock.NowUs;
+        _battery!.Turn(now, QuietBusUs, _desk);
         long room = NextEdgeUs - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
         LightLed(_desk.Player.ShutterClosed != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
-        if (_displayReady) Send(now);
-        else if (now - _displayTriedUs >= DisplayRetryUs && room >= HungBusUs) TryDisplay(now);
+        if (_display.Ready) _display.Send(_frame, now, this);
+        else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel.Health, now);
         TurnShore(_clock.NowUs);
     }
 
@@ -335,49 +332,5 @@ public sealed class Box
         if (_led == null || on == _ledOn) return;
         _ledOn = on;
         _led.Write(on ? PinValue.High : PinValue.Low);
-    }
-
-    private void Send(long now)
-    {
-        if (_brightness != _settings.Brightness)
-        {
-            int brightness = _settings.Brightness;
-            if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
-        }
-        for (int i = 0; i < PagesPerTurn; i++)
-        {
-            // On a slow bus a page takes longer, and the edge must not wait for it.
-            long before = _clock.NowUs;
-            if (NextEdgeUs - before < QuietBusUs + _slowestPageUs) break;
-            if (!_display.SendNextChangedPage(_frame)) break;
-            long took = _clock.NowUs - before;
-            if (took > _slowestPageUs) _slowestPageUs = took;
-        }
-        if (_display.State == Ssd1306State.Ready && now - _displayCheckedUs >= DisplayCheckUs)
-        {
-            // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
-            _displayCheckedUs = now;
-            if (_displayWire.Read(_displayStatus) && (_displayStatus[0] & DisplayDark) != 0)
-            {
-                _displayReady = false;
-                _displayTriedUs = now - DisplayRetryUs;
-            }
-        }
-        if (_display.State == Ssd1306State.NoAnswer)
-        {
-            _displayReady = false;
-            _displayTriedUs = now;
-        }
-    }
-
-    private void TryDisplay(long now)
-    {
-        _displayTriedUs = now;
-        _displayReady = _display.Initialise();
-        if (!_displayReady) return;
-        if (_displaySeen && _panel != null) _panel.Health.DisplayReturns++;
-        _displaySeen = true;
-        _frame.ForgetSent();
-        _brightness = -1;
     }
 }

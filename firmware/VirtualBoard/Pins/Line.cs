@@ -1,6 +1,6 @@
 namespace Intervalometer.VirtualBoard.Pins;
 
-/// <summary>Every line the board records. The first eight follow the pins; the rest are the camera's own state.</summary>
+/// <summary>Every line the board records. The sensor and the busy line are the camera's own state; the rest follow the pins.</summary>
 public enum Line
 {
     /// <summary>Pin to the half-press optocoupler, 1 closes the contact.</summary>
@@ -25,6 +25,8 @@ public enum Line
     SensorOpen,
     /// <summary>The camera would ignore a press.</summary>
     CameraBusy,
+    /// <summary>Buzzer, 1 while it sounds.</summary>
+    Buzzer,
 }
 
 /// <summary>One change of one line.</summary>

@@ -10,10 +10,10 @@ public static class Vcd
     private static readonly string[] Names =
     [
         "half_press", "shutter", "button_up", "button_down", "button_back", "button_select", "button_mark", "button_fire",
-        "led", "sensor_open", "camera_busy",
+        "led", "sensor_open", "camera_busy", "buzzer",
     ];
 
-    private const char Backwash = (char)('!' + 11);
+    private const char Backwash = (char)('!' + 12);
 
     /// <summary>The whole dump as text, from 0 to <paramref name="endUs"/>.</summary>
     public static string Text(IReadOnlyList<LineChange> changes, ISea sea, long endUs)

@@ -1,5 +1,6 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
@@ -51,6 +52,9 @@ public sealed record SceneFile
 
     /// <summary>The camera.</summary>
     public CameraOptions Camera { get; init; } = new();
+
+    /// <summary>The cell and its gauge.</summary>
+    public BatteryOptions Battery { get; init; } = new();
 
     /// <summary>Seeds bounce and jitter.</summary>
     public ulong Seed { get; init; } = 1;

@@ -61,6 +61,7 @@ public static class ScenePlayer
         {
             Seed = scene.Seed,
             Camera = scene.Camera,
+            Battery = scene.Battery,
             Sea = scene.Sea.Make(),
             StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
             Place = scene.Place,

@@ -2,6 +2,7 @@ using System.Globalization;
 using System.Text.Json;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
@@ -51,6 +52,7 @@ public static class SceneReader
             Kit = ReadKit(top),
             Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
             Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
+            Battery = top.Get("battery") is JsonNode battery ? ReadBattery(battery) : new BatteryOptions(),
             Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
             Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
             Presses = timed,
@@ -149,6 +151,19 @@ public static class SceneReader
         var (dial, seconds) = ReadDialFields(node, fields);
         fields.Done();
         return new DialTurn(at, dial, seconds ?? new CameraOptions().DialSeconds);
+    }
+
+    private static BatteryOptions ReadBattery(JsonNode node)
+    {
+        var fields = new Fields(node, "battery");
+        var battery = new BatteryOptions
+        {
+            Millivolts = fields.NeedNumber("millivolts", 0, 5500, "mV"),
+            PerHour = fields.Number("perHour", -10_000, 10_000, "mV an hour") ?? 0,
+            GaugeFitted = !fields.Flag("noGauge"),
+        };
+        fields.Done();
+        return battery;
     }
 
     private static SeaChoice ReadSea(JsonNode node)

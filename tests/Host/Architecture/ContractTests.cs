@@ -9,7 +9,7 @@ public class ContractTests
 {
     private static readonly string[] Assemblies =
     [
-        "System.Device.Gpio", "System.Device.I2c", "nanoFramework.Hardware.Esp32", "nanoFramework.Runtime.Native", "nanoFramework.TestFramework",
+        "System.Device.Adc", "System.Device.Gpio", "System.Device.I2c", "nanoFramework.Hardware.Esp32", "nanoFramework.Runtime.Native", "nanoFramework.TestFramework",
     ];
 
     [TestMethod]

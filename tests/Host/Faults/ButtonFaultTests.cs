@@ -27,7 +27,7 @@ public class ButtonFaultTests
         rig.Pass(3);
         Assert.AreEqual(RunState.Ready, rig.Board.Box!.Desk!.State);
         Assert.AreEqual(0, rig.Board.Camera.Frames.Count);
-        Assert.AreEqual("LIGHT", rig.Board.Box.Panel!.ScreenName);
+        Assert.AreEqual("START CHECK", rig.Board.Box.Panel!.ScreenName, "it stays until a press");
         StringAssert.StartsWith(rig.Words, stuck + " button is stuck");
         if (stuck == Button.Fire) return;
         rig.Tap(Button.Fire);

@@ -163,4 +163,58 @@ public class ScreenTests
         rig.Press(Button.Down);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
     }
+
+    [TestMethod]
+    public void ALowBatteryIsToldOnceAndMarkedAtHome()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Panel.Health.Battery.Take(3580);
+        rig.Pass(20_000);
+        GoldenPictures.Check(rig, "notice-battery-low");
+        rig.Press(Button.Select);
+        Assert.AreEqual(0, rig.Panel.Field, "the press does its work as well");
+        rig.Press(Button.Back);
+        GoldenPictures.Check(rig, "light-battery-low");
+        rig.Press(Button.Up);
+        GoldenPictures.Check(rig, "box-battery-low");
+        rig.Panel.Health.Battery.Take(3920);
+        rig.Pass(20_000);
+        GoldenPictures.Check(rig, "box-battery-good");
+    }
+
+    [TestMethod]
+    public void AnEmptyBatteryRefusesARunInWords()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Panel.Health.Battery.Take(3420);
+        rig.Press(Button.Fire);
+        Assert.AreEqual("NOTICE", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "notice-battery-empty");
+        rig.Press(Button.Fire);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the press takes it down and does nothing else");
+        GoldenPictures.Check(rig, "light-battery-empty");
+        rig.Panel.Health.Battery.Take(3620);
+        rig.Pass(100_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "low after empty is no bad news");
+        Assert.AreEqual(0, rig.Bench.Lines.Count);
+    }
+
+    [TestMethod]
+    public void TheEndOfARunTellsThatTheBatteryEndedIt()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Panel.Health.MemoryFitted = true;
+        rig.Settings.Plan.Shape = PlanShape.Series;
+        rig.Settings.Plan.Frames = 5;
+        rig.Settings.Plan.IntervalUs = 20_000_000;
+        rig.Settings.AlwaysBulb = true;
+        rig.Press(Button.Fire).Pass(10_000_000);
+        rig.Panel.Health.Battery.Take(3420);
+        rig.Bench.Desk.EndBetweenFrames();
+        rig.Pass(20_000_000);
+        GoldenPictures.Check(rig, "run-battery-empty");
+        rig.Press(Button.Up);
+        rig.Pass(100_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "it is not told twice");
+    }
 }

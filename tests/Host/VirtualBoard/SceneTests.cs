@@ -1,5 +1,6 @@
 using System.Text;
 using Intervalometer.Core.Panel;
+using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Cli;
 using Intervalometer.VirtualBoard.Scenario;
@@ -61,6 +62,11 @@ public class SceneTests
     [DataRow("\"endAt\": 60", "\"name\": \"x\", \"endAt\": 60", "run.json: line 14: \"name\" is given twice; remove one")]
     [DataRow("\"endAt\": 60", "\"seed\": 1", "run.json: line 1: the scenario has no \"endAt\"; add it")]
     [DataRow("\"dialSeconds\": 1, ", "", "run.json: line 7: the camera is timed but has no \"dialSeconds\"; add it")]
+    [DataRow("\"endAt\": 60", "\"endAt\": 60, \"battery\": {\"millivolts\": 9000}", "run.json: line 14: \"millivolts\" is 9000; use 0 to 5500 mV")]
+    [DataRow("\"endAt\": 60", "\"endAt\": 60, \"battery\": {\"millivolts\": 3900, \"perHour\": -1e6}", "run.json: line 14: \"perHour\" is -1e6; use -10000 to 10000 mV an hour")]
+    [DataRow("\"endAt\": 60", "\"endAt\": 60, \"battery\": {\"perHour\": -40}", "run.json: line 14: battery has no \"millivolts\"; add it")]
+    [DataRow("\"endAt\": 60", "\"endAt\": 60, \"battery\": {\"millivolts\": 3900, \"volts\": 3}", "run.json: line 14: unknown property \"volts\" in battery; use ")]
+    [DataRow("\"endAt\": 60", "\"endAt\": 60, \"battery\": 3900", "run.json: line 14: battery is ")]
     public void ABadFileIsRefusedInOneLineThatNamesThePlace(string old, string with, string expected)
     {
         Assert.IsTrue(Good.Contains(old, StringComparison.Ordinal));
@@ -69,6 +75,18 @@ public class SceneTests
         SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Parse(bad));
         StringAssert.StartsWith(fault.Message, expected);
         Assert.IsFalse(fault.Message.Contains('\n'), fault.Message);
+    }
+
+    [TestMethod]
+    public void TheBatteryIsReadFromTheFileAndFullWithoutOne()
+    {
+        Assert.AreEqual(new BatteryOptions(), Parse(Good).Battery);
+        SceneFile scene = Parse(Good.Replace("\"endAt\": 60", "\"battery\": { \"millivolts\": 3450, \"perHour\": -40 }, \"endAt\": 60"));
+        Assert.AreEqual(new BatteryOptions { Millivolts = 3450, PerHour = -40 }, scene.Battery);
+        Assert.IsFalse(Parse(Good.Replace("\"endAt\": 60", "\"battery\": { \"millivolts\": 3900, \"noGauge\": true }, \"endAt\": 60")).Battery.GaugeFitted);
+        string fires = """{ "metered": { "shutter": "1/8", "aperture": "f/8" }, "presses": [ { "at": 5, "button": "fire" } ], "endAt": 20, "battery": """;
+        Assert.AreEqual(0, ScenePlayer.Play(Parse(fires + """{ "millivolts": 3450 } }""")).Report.Frames.Count, "refused");
+        Assert.IsTrue(ScenePlayer.Play(Parse(fires + """{ "millivolts": 3900 } }""")).Report.Frames.Count > 0);
     }
 
     [TestMethod]

@@ -3,6 +3,7 @@ using Intervalometer.Core;
 using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
 using Intervalometer.Drivers;
+using Intervalometer.Drivers.Battery;
 using Intervalometer.Drivers.Box;
 
 namespace Intervalometer.Tests.Host.WholeBox;
@@ -71,6 +72,17 @@ public class BoxAllocationTests
         public bool WriteRead(byte[] output, byte[] input) => true;
     }
 
+    private sealed class PlainGauge : IBatteryGauge
+    {
+        public int Reads { get; private set; }
+
+        public int ReadMillivolts()
+        {
+            Reads++;
+            return 3580 - Reads * 20;
+        }
+    }
+
     [TestMethod]
     public void ABulbExposureAllocatesNothingFromArmToEnd()
     {
@@ -79,9 +91,11 @@ public class BoxAllocationTests
         var clock = new HandClock();
         var bus = new PlainBus();
         var box = new Drivers.Box.Box(gpio, new BoxPins(HalfPress, Shutter, [25, 26, 27, 33, 32, FirePin], Led, Heartbeat, -1), bus, clock);
+        var gauge = new PlainGauge();
+        box.BatteryGauge = gauge;
         box.Start();
         box.Settings.AlwaysBulb = true;
-        box.Settings.StepShutter(24);
+        box.Settings.StepShutter(33);
         Run(box, clock, 1_000_000);
         pins[FirePin] = PinValue.Low;
         Run(box, clock, 1_060_000);
@@ -98,13 +112,16 @@ public class BoxAllocationTests
 
         long sent = bus.Bytes;
         int writes = pins.Writes;
+        int reads = gauge.Reads;
         long before = GC.GetAllocatedBytesForCurrentThread();
-        Run(box, clock, 7_500_000);
+        Run(box, clock, 45_000_000);
         long allocated = GC.GetAllocatedBytesForCurrentThread() - before;
 
         Assert.AreEqual(RunState.Done, box.Desk.State);
         Assert.AreEqual(1, box.Desk.Player.FramesStarted);
         Assert.AreEqual(PinValue.Low, pins[Shutter]);
+        Assert.IsTrue(gauge.Reads - reads >= 3, "the battery was read");
+        Assert.IsTrue(box.Panel!.Health.Battery.Refuses, "and ran empty in the exposure");
         Assert.IsTrue(bus.Bytes - sent > 5_000, $"the countdown was drawn and sent: {bus.Bytes - sent} bytes");
         Assert.AreEqual(0L, allocated - perWrite * (pins.Writes - writes), $"bytes allocated from arm to end, besides {perWrite} for each of {pins.Writes - writes} pin writes in the PC's library");
     }

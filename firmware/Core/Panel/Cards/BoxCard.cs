@@ -6,9 +6,6 @@ namespace Intervalometer.Core.Panel.Cards;
 /// <summary>What is left: film, the longest exposure allowed, and the display.</summary>
 public sealed class BoxCard : Card
 {
-    /// <summary>Version of this firmware, shown on the card.</summary>
-    public const string Version = "0.1";
-
     private readonly BoxSettings _settings;
     private readonly BoxHealth _health;
 
@@ -26,7 +23,7 @@ public sealed class BoxCard : Card
     public override int FieldCount => _health.MemoryHeld ? 4 : 3;
 
     /// <inheritdoc/>
-    public override long RedrawUs => _health.Any ? 1_000_000 : 0;
+    public override long RedrawUs => _health.Any ? 1_000_000 : 5_000_000;
 
     /// <inheritdoc/>
     public override string Label(int field) => field switch
@@ -82,7 +79,9 @@ public sealed class BoxCard : Card
             frame.Text(0, 56, _health.Works(nowUs), Font.Small);
             return;
         }
-        CardPainter.Row(frame, 43, "firmware", Version);
+        string cell = _health.Battery.Volts;
+        if (cell.Length == 0) CardPainter.Row(frame, 43, "firmware", FirmwareVersion.Text);
+        else CardPainter.Row(frame, 43, "firmware " + FirmwareVersion.Text, "battery " + cell);
         frame.Text(0, 56, "Select to change", Font.Small);
     }
 }

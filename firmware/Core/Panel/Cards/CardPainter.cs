@@ -15,6 +15,15 @@ public static class CardPainter
         }
     }
 
+    /// <summary>A mark of 20 columns: an exclamation mark and a cell that is nearly or quite empty.</summary>
+    public static void LowBattery(Frame frame, int x, bool empty)
+    {
+        frame.Text(x, 0, "!", Font.Small);
+        frame.Rect(x + 5, 0, 13, 7);
+        frame.VLine(x + 18, 2, 3);
+        if (!empty) frame.FillRect(x + 7, 2, 2, 3);
+    }
+
     /// <summary>A row of a name and its value at the right.</summary>
     public static void Row(Frame frame, int y, string name, string value)
     {

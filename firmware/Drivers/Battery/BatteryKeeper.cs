@@ -1,0 +1,91 @@
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Run;
+
+namespace Intervalometer.Drivers.Battery;
+
+/// <summary>
+/// Reads the gauge now and then, hands the median of the last readings to the watch, and asks a run to end when the battery
+/// no longer carries it. Called by the panel thread. Allocates nothing after construction.
+/// </summary>
+public sealed class BatteryKeeper
+{
+    /// <summary>From reading to reading, µs.</summary>
+    public const long EveryUs = 10_000_000;
+
+    /// <summary>Readings whose median counts: one that is disturbed changes nothing.</summary>
+    public const int Readings = 3;
+
+    private readonly IBatteryGauge? _gauge;
+    private readonly BatteryWatch _watch;
+    private readonly int[] _last = new int[Readings];
+    private int _next;
+    private long _dueUs;
+    private long _seenEdgeUs = long.MaxValue;
+    private bool _seenHalfPress;
+    private bool _seenShutter;
+    private long _edgeSeenUs;
+
+    /// <summary>Without a gauge nothing is ever read or blocked.</summary>
+    public BatteryKeeper(IBatteryGauge? gauge, BatteryWatch watch)
+    {
+        _gauge = gauge;
+        _watch = watch;
+    }
+
+    /// <summary>Fills the filter at power-on, when no edge can be near.</summary>
+    public void Begin(long nowUs)
+    {
+        if (_gauge == null) return;
+        for (int i = 0; i < Readings; i++) Read();
+        _dueUs = nowUs + EveryUs;
+        _edgeSeenUs = nowUs;
+        _watch.Take(Median());
+    }
+
+    /// <summary>Reads when that is due and no edge of a contact is near, before or after; ends a run that the battery no longer carries.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="quietUs">How far an edge must be, µs.</param>
+    /// <param name="desk">The runs.</param>
+    public void Turn(long nowUs, long quietUs, RunDesk desk)
+    {
+        if (_gauge == null) return;
+        NoteEdges(nowUs, desk);
+        if (nowUs >= _dueUs && desk.NextEdgeUs - nowUs >= quietUs && nowUs - _edgeSeenUs >= quietUs)
+        {
+            Read();
+            _dueUs = nowUs + EveryUs;
+            _watch.Take(Median());
+        }
+        if (_watch.Refuses && desk.Running) desk.EndBetweenFrames();
+    }
+
+    // An edge is seen up to a turn after it was made, so the wait after it is longer than asked and never shorter.
+    private void NoteEdges(long nowUs, RunDesk desk)
+    {
+        long edge = desk.NextEdgeUs;
+        bool half = desk.Player.HalfPressClosed;
+        bool shutter = desk.Player.ShutterClosed;
+        if (edge == _seenEdgeUs && half == _seenHalfPress && shutter == _seenShutter) return;
+        _seenEdgeUs = edge;
+        _seenHalfPress = half;
+        _seenShutter = shutter;
+        _edgeSeenUs = nowUs;
+    }
+
+    private void Read()
+    {
+        _last[_next] = _gauge!.ReadMillivolts();
+        _next = (_next + 1) % Readings;
+    }
+
+    // A reading that failed sorts lowest, so one failure in three is outvoted and two are not.
+    private int Median()
+    {
+        int a = _last[0];
+        int b = _last[1];
+        int c = _last[2];
+        int low = a < b ? a : b;
+        int high = a < b ? b : a;
+        return c < low ? low : c > high ? high : c;
+    }
+}

@@ -1,0 +1,94 @@
+using Intervalometer.Core;
+using Intervalometer.Core.Panel;
+using Intervalometer.Drivers.Ssd1306;
+
+namespace Intervalometer.Drivers.Box;
+
+/// <summary>Sends the picture to the display page by page, keeps away from edges, and starts the display anew when it was lost.</summary>
+internal sealed class DisplaySender
+{
+    private const int PagesPerTurn = 4;
+    private const long CheckUs = 2_000_000;
+    private const long RetryUs = 1_000_000;
+
+    // Status byte of the display, table 9-2 of its data sheet: set while it is dark.
+    private const int Dark = 0x40;
+
+    private readonly IMicrosClock _clock;
+    private readonly Ssd1306Display _display;
+    private readonly ITwoWireDevice _wire;
+    private readonly BoxSettings _settings;
+    private readonly byte[] _status = new byte[1];
+    private long _triedUs;
+    private long _checkedUs;
+    private long _slowestPageUs;
+    private int _brightness = -1;
+    private bool _seen;
+
+    /// <summary>Sends nothing yet.</summary>
+    public DisplaySender(ITwoWireDevice wire, IMicrosClock clock, BoxSettings settings)
+    {
+        _wire = wire;
+        _clock = clock;
+        _settings = settings;
+        _display = new Ssd1306Display(wire);
+    }
+
+    /// <summary>True when the display answered its last command.</summary>
+    public bool Ready { get; private set; }
+
+    /// <summary>True when a display that did not answer is to be tried again.</summary>
+    public bool RetryDue(long nowUs) => nowUs - _triedUs >= RetryUs;
+
+    /// <summary>Puts the display out.</summary>
+    public void Off() => _display.Off();
+
+    /// <summary>Starts the display; a return after it was lost is noted.</summary>
+    public void Try(Frame frame, BoxHealth health, long nowUs)
+    {
+        _triedUs = nowUs;
+        Ready = _display.Initialise();
+        if (!Ready) return;
+        if (_seen) health.DisplayReturns++;
+        _seen = true;
+        frame.ForgetSent();
+        _brightness = -1;
+    }
+
+    /// <summary>Sends what has changed, as far as there is time before the next edge.</summary>
+    /// <param name="frame">The picture.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="box">Knows the next edge, which may come nearer between two pages.</param>
+    public void Send(Frame frame, long nowUs, Box box)
+    {
+        if (_brightness != _settings.Brightness)
+        {
+            int brightness = _settings.Brightness;
+            if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
+        }
+        for (int i = 0; i < PagesPerTurn; i++)
+        {
+            // On a slow bus a page takes longer, and the edge must not wait for it.
+            long before = _clock.NowUs;
+            if (box.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
+            if (!_display.SendNextChangedPage(frame)) break;
+            long took = _clock.NowUs - before;
+            if (took > _slowestPageUs) _slowestPageUs = took;
+        }
+        if (_display.State == Ssd1306State.Ready && nowUs - _checkedUs >= CheckUs)
+        {
+            // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
+            _checkedUs = nowUs;
+            if (_wire.Read(_status) && (_status[0] & Dark) != 0)
+            {
+                Ready = false;
+                _triedUs = nowUs - RetryUs;
+            }
+        }
+        if (_display.State == Ssd1306State.NoAnswer)
+        {
+            Ready = false;
+            _triedUs = nowUs;
+        }
+    }
+}
