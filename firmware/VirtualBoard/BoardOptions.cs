@@ -38,14 +38,14 @@ public sealed record BoardOptions
     /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
     public int BounceUs { get; init; } = 3_000;
 
-    /// <summary>One pin write, µs (estimate).</summary>
-    public int WriteLatencyUs { get; init; } = 300;
+    /// <summary>From the look at the clock to the pin's change, µs: 200 of counted instructions (tests/Budgets) and 300 of the write itself (estimates).</summary>
+    public int WriteLatencyUs { get; init; } = 500;
 
     /// <summary>Half width of the even spread of a pin write, µs (estimate).</summary>
     public int WriteJitterUs { get; init; } = 20;
 
-    /// <summary>One pass of the spinning release loop, µs (estimate).</summary>
-    public int SpinUs { get; init; } = 50;
+    /// <summary>One pass of the spinning release loop in the last moment before an edge, µs: counted instructions (tests/Budgets) at 2 µs (estimate).</summary>
+    public int SpinUs { get; init; } = 250;
 
     /// <summary>Time one panel turn keeps the interpreter, bus time not counted, µs (estimate).</summary>
     public int PanelTurnUs { get; init; } = 200;

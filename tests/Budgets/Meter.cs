@@ -17,8 +17,8 @@ public readonly record struct Cost(long Il, long Weighted, long Allocations, lon
 /// <param name="Cost">What it cost, all that it called included.</param>
 /// <param name="Edges">Writes of a release line in it.</param>
 /// <param name="ToEdge">What it had cost when the first of them was reached.</param>
-/// <param name="Near">True when an edge was near as it began.</param>
-public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, bool Near);
+/// <param name="RoomUs">Time to the next planned edge as it began, µs; long.MaxValue when there was none.</param>
+public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, long RoomUs);
 
 /// <summary>The counters that the rewritten assemblies add to. One thread only.</summary>
 public static class Meter
@@ -39,7 +39,7 @@ public static class Meter
         public Cost Start;
         public int Edges;
         public Cost ToEdge;
-        public bool Near;
+        public long RoomUs;
     }
 
     private static readonly Frame[] Stack = new Frame[64];
@@ -48,8 +48,8 @@ public static class Meter
     /// <summary>Every call of a watched method since this was cleared.</summary>
     public static List<Watched> Calls { get; } = [];
 
-    /// <summary>Asked at each call of the release turn: is an edge near?</summary>
-    public static Func<bool>? EdgeIsNear { get; set; }
+    /// <summary>Asked at each call of the release turn: how long is it to the next planned edge, µs?</summary>
+    public static Func<long>? RoomUs { get; set; }
 
     /// <summary>Everything so far.</summary>
     public static Cost Total => new(Il, Weighted, Allocations, Bytes);
@@ -65,11 +65,11 @@ public static class Meter
     /// <summary>A watched method begins.</summary>
     public static void Enter(int id)
     {
-        bool near = false;
-        if (EdgeIsNear is { } ask && CountedBuild.Watched[id] == "Box.ReleaseTurn")
+        long room = long.MaxValue;
+        if (RoomUs is { } ask && CountedBuild.Watched[id] == "Box.ReleaseTurn")
         {
             LeaveFirmware();
-            near = ask();
+            room = ask();
             ReturnToFirmware();
         }
         if (CountedBuild.Watched[id] == "OptoLines.Set")
@@ -79,7 +79,7 @@ public static class Meter
                 if (Stack[i].Edges++ == 0) Stack[i].ToEdge = Total - Stack[i].Start;
             }
         }
-        Stack[_depth++] = new Frame { Id = id, Start = Total, Near = near };
+        Stack[_depth++] = new Frame { Id = id, Start = Total, RoomUs = room };
     }
 
     /// <summary>A watched method returns; methods inside it that threw did not.</summary>
@@ -88,7 +88,7 @@ public static class Meter
         Frame frame;
         do frame = Stack[--_depth];
         while (frame.Id != id);
-        Calls.Add(new Watched(CountedBuild.Watched[id], Total - frame.Start, frame.Edges, frame.ToEdge, frame.Near));
+        Calls.Add(new Watched(CountedBuild.Watched[id], Total - frame.Start, frame.Edges, frame.ToEdge, frame.RoomUs));
     }
 
     /// <summary>The firmware calls a pin or a bus: what the virtual board does there is no cost of the device.</summary>

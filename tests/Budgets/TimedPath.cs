@@ -2,6 +2,7 @@ using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
+using Intervalometer.Drivers.Box;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Budgets;
@@ -32,7 +33,7 @@ internal static class TimedPath
         foreach (Action<Board> run in new Action<Board>[] { Bulb, Burst, MirrorAndDark, OnMarks, OnRhythm })
         {
             using Board board = Measurements.Board();
-            Meter.EdgeIsNear = () => board.Box!.EdgeNear;
+            Meter.RoomUs = () => board.Box!.NextEdgeUs - board.Time.NowUs;
             board.RunUntil(20 * Second);
             Meter.Calls.Clear();
             run(board);
@@ -40,21 +41,23 @@ internal static class TimedPath
             marks.AddRange(Of("RunDesk.Mark"));
             panels.AddRange(Of("Box.PanelTurn"));
             frames += board.Camera.Frames.Count;
-            Meter.EdgeIsNear = null;
+            Meter.RoomUs = null;
             ask = Meter.Of(() => _ = board.Box!.EdgeNear);
         }
         if (frames < 8) throw new InvalidOperationException($"only {frames} frames were taken");
 
-        Cost spin = ask + Sheet.Worst(turns.Where(t => t.Near && t.Edges == 0).Select(t => t.Cost));
-        Watched[] planned = [.. turns.Where(t => t.Near && t.Edges > 0)];
-        sheet.Add("release: turn that writes a planned edge", Sheet.Worst(planned.Select(t => t.Cost)), Measurements.EdgeLimit);
-        sheet.Add("release: of it up to the write", Sheet.Worst(planned.Select(t => t.ToEdge)));
-        sheet.Add("release: spinning turn before an edge", spin);
-        sheet.Add("release: latest that a planned edge can be", spin + Sheet.Worst(planned.Select(t => t.ToEdge)), Measurements.EdgeLimit);
-        sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => !t.Near && t.Edges > 0).Select(t => t.Cost)));
-        sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => !t.Near && t.Edges == 0).Select(t => t.Cost)));
-        sheet.Add("release: objects made by a spinning turn", "allocations", spin.Allocations);
-        sheet.Add("release: heap used by a spinning turn", "bytes", spin.Bytes);
+        Cost full = ask + Sheet.Worst(turns.Where(t => t.RoomUs is >= Box.LastMomentUs and < Box.SpinUs && t.Edges == 0).Select(t => t.Cost));
+        Cost last = ask + Sheet.Worst(turns.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges == 0).Select(t => t.Cost));
+        Watched[] planned = [.. turns.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges > 0)];
+        sheet.Add("release: full turn while an edge is near", full, Box.LastMomentUs / 2);
+        sheet.Add("release: spinning turn in the last moment", last);
+        sheet.Add("release: from the turn's start to the write of an edge", Sheet.Worst(planned.Select(t => t.ToEdge)));
+        sheet.Add("release: latest that a planned edge can be", last + Sheet.Worst(planned.Select(t => t.ToEdge)), Measurements.EdgeLimit);
+        sheet.Add("release: whole turn that writes planned edges", Sheet.Worst(planned.Select(t => t.Cost)));
+        sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.LastMomentUs && t.Edges > 0).Select(t => t.Cost)));
+        sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
+        sheet.Add("release: objects made by a spinning turn", "allocations", full.Allocations);
+        sheet.Add("release: heap used by a spinning turn", "bytes", full.Bytes);
         sheet.Add("run: a mark", Sheet.Worst(marks.Select(m => m.Cost)));
         sheet.Add("run: dearest panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
     }

@@ -27,8 +27,17 @@ public sealed class EdgeQueue
     /// <summary>Time of the next edge, µs; long.MaxValue when empty.</summary>
     public long NextUs => Count == 0 ? long.MaxValue : _atUs[_head];
 
-    /// <summary>True when the next edge closes its contact; false when it opens it or when the queue is empty.</summary>
-    public bool NextCloses => Count > 0 && _closed[_head];
+    /// <summary>The contact of the next edge; meaningless when the queue is empty.</summary>
+    public ReleaseLine NextLine => (ReleaseLine)_line[_head];
+
+    /// <summary>True when the next edge closes its contact; meaningless when the queue is empty.</summary>
+    public bool NextCloses => _closed[_head];
+
+    /// <summary>What the next edge means for its frame; meaningless when the queue is empty.</summary>
+    public EdgeStep NextStep => (EdgeStep)_step[_head];
+
+    /// <summary>The planned exposure, µs, when the next edge starts a frame; else 0.</summary>
+    public long NextExposureUs => _exposureUs[_head];
 
     /// <summary>Forgets everything.</summary>
     public void Clear()
@@ -57,23 +66,14 @@ public sealed class EdgeQueue
         Count++;
     }
 
-    /// <summary>The next edge, left in place.</summary>
+    /// <summary>Drops the next edge.</summary>
     /// <exception cref="InvalidOperationException">The queue is empty.</exception>
-    public ReleaseEdge Peek()
+    public void Drop()
     {
         if (Count == 0) throw new InvalidOperationException("edge queue empty");
-        return new ReleaseEdge(_atUs[_head], (ReleaseLine)_line[_head], _closed[_head], (EdgeStep)_step[_head], _exposureUs[_head]);
-    }
-
-    /// <summary>Takes the next edge.</summary>
-    /// <exception cref="InvalidOperationException">The queue is empty.</exception>
-    public ReleaseEdge Take()
-    {
-        ReleaseEdge edge = Peek();
         _head++;
         if (_head == Capacity) _head = 0;
         Count--;
-        return edge;
     }
 
     /// <summary>When the next frame that waits is to start, µs; long.MaxValue when none waits.</summary>

@@ -46,6 +46,13 @@ public sealed class ReleasePlayer
     private readonly PlanCompiler _compiler = new PlanCompiler();
     private readonly FrameLog _log;
 
+    // The next edge, worked out as soon as it is the next, so that a turn that waits for it compares two numbers.
+    private long _writeUs = long.MaxValue;
+    private ReleaseLine _nextLine;
+    private bool _nextCloses;
+    private bool _nextClosesShutter;
+    private bool _nextIsSound;
+
     /// <summary>Creates a player with both lines open.</summary>
     /// <param name="lines">The contacts.</param>
     /// <param name="log">Where planned frames are noted.</param>
@@ -65,12 +72,13 @@ public sealed class ReleasePlayer
     public PlayerFailure Failure { get; private set; }
 
     /// <summary>
-    /// How long a pin write takes, µs, 0 to 5000: edges are written this much ahead (platform estimate 300 µs; calibrate).
+    /// How much ahead of its moment an edge is begun to be written, µs, 0 to 5000; calibrate on the board. Estimate: 200 µs of
+    /// instructions before the write, 300 µs for the write, and half a pass of the spinning loop, 125 µs.
     /// </summary>
-    public long WriteAheadUs { get; set; } = 300;
+    public long WriteAheadUs { get; set; } = 625;
 
     /// <summary>How long before its time the next edge is written, µs: the pin write and the optocoupler's usual delay.</summary>
-    public long NextAheadUs => WriteAheadUs + (_queue.NextCloses ? CloseDelayUs : OpenDelayUs);
+    public long NextAheadUs => WriteAheadUs + (_nextCloses ? CloseDelayUs : OpenDelayUs);
 
     /// <summary>The optocoupler's usual delay when a contact closes, µs.</summary>
     public long CloseDelayUs { get; set; } = ReleaseLimits.CloseDelayNominalUs;
@@ -79,7 +87,7 @@ public sealed class ReleasePlayer
     public long OpenDelayUs { get; set; } = ReleaseLimits.OpenDelayNominalUs;
 
     /// <summary>Time at which the next edge must be written, µs; long.MaxValue when none waits.</summary>
-    public long NextEdgeUs => _queue.Count == 0 ? long.MaxValue : _queue.NextUs - NextAheadUs;
+    public long NextEdgeUs => _writeUs;
 
     /// <summary>Worst lateness of a played edge since <see cref="Play"/>, µs.</summary>
     public long WorstLateUs { get; private set; }
@@ -126,7 +134,7 @@ public sealed class ReleasePlayer
     public bool TryTakeBack()
     {
         if (State != PlayerState.Playing || _shutterTouched) return false;
-        _queue.Clear();
+        Forget();
         _compiler.TakeBack();
         State = PlayerState.Idle;
         return true;
@@ -151,34 +159,38 @@ public sealed class ReleasePlayer
         State = PlayerState.Stopped;
     }
 
-    /// <summary>Plays every edge that is due. Allocates nothing.</summary>
+    /// <summary>Drops every edge that waits and touches no line; for when the lines were opened by someone else.</summary>
+    public void Forget()
+    {
+        _queue.Clear();
+        _writeUs = long.MaxValue;
+    }
+
+    /// <summary>Plays every edge that is due, and plans on while the next is far. Allocates nothing.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Turn(long nowUs)
     {
         if (State != PlayerState.Playing) return;
-        while (nowUs >= NextEdgeUs)
-        {
-            long late = nowUs - NextEdgeUs;
-            ReleaseEdge edge = _queue.Take();
-            if (late > WorstLateUs) WorstLateUs = late;
-            if (edge.Closed && edge.Line == ReleaseLine.Shutter)
-            {
-                if (late > LatestUs)
-                {
-                    Fail(PlayerFailure.TooLate);
-                    return;
-                }
-                if (!_queue.WillOpen(ReleaseLine.Shutter))
-                {
-                    Fail(PlayerFailure.NoOpeningEdge);
-                    return;
-                }
-            }
-            _lines.Set(edge.Line, edge.Closed);
-            Note(edge);
-        }
-        if (_queue.Count == 0 || _queue.NextUs - nowUs > TopUpUs) TopUp();
+        if (nowUs >= _writeUs) PlayDue(nowUs);
+        if (State != PlayerState.Playing) return;
+        if (!_compiler.Finished && (_queue.Count == 0 || _queue.NextUs - nowUs > TopUpUs)) TopUp();
         if (_queue.Count == 0) State = PlayerState.Finished;
+    }
+
+    /// <summary>Plays every edge that is due and does nothing else: the line is written first, everything is noted after.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void PlayDue(long nowUs)
+    {
+        while (nowUs >= _writeUs)
+        {
+            if (_nextClosesShutter && (!_nextIsSound || nowUs - _writeUs > LatestUs))
+            {
+                Fail(_nextIsSound ? PlayerFailure.TooLate : PlayerFailure.NoOpeningEdge);
+                return;
+            }
+            _lines.Set(_nextLine, _nextCloses);
+            Note(nowUs - _writeUs);
+        }
     }
 
     // Compiling a frame costs well under a millisecond on the device; it is kept this far from the next edge.
@@ -203,23 +215,43 @@ public sealed class ReleasePlayer
         while (_compiler.AddFrame(_queue))
         {
         }
+        Prepare();
     }
 
-    private void Note(ReleaseEdge edge)
+    // The edge at the head of the queue, as it will be needed when its time has come.
+    private void Prepare()
     {
-        if (edge.Line == ReleaseLine.HalfPress)
+        if (_queue.Count == 0)
         {
-            HalfPressClosed = edge.Closed;
+            _writeUs = long.MaxValue;
             return;
         }
-        _shutterTouched = true;
-        ShutterClosed = edge.Closed;
-        if (edge.Closed) _mirrorUp = edge.Step == EdgeStep.None;
-        if (edge.Step == EdgeStep.FrameStarts)
+        _nextLine = _queue.NextLine;
+        _nextCloses = _queue.NextCloses;
+        _nextClosesShutter = _nextCloses && _nextLine == ReleaseLine.Shutter;
+        _nextIsSound = !_nextClosesShutter || _queue.WillOpen(ReleaseLine.Shutter);
+        _writeUs = _queue.NextUs - NextAheadUs;
+    }
+
+    // The edge at the head of the queue has been written.
+    private void Note(long lateUs)
+    {
+        if (lateUs > WorstLateUs) WorstLateUs = lateUs;
+        if (_nextLine == ReleaseLine.HalfPress) HalfPressClosed = _nextCloses;
+        else
         {
-            FramesStarted++;
-            _log.Add(edge.AtUs + _compiler.LagUs, edge.ExposureUs);
+            _shutterTouched = true;
+            ShutterClosed = _nextCloses;
+            EdgeStep step = _queue.NextStep;
+            if (_nextCloses) _mirrorUp = step == EdgeStep.None;
+            if (step == EdgeStep.FrameStarts)
+            {
+                FramesStarted++;
+                _log.Add(_queue.NextUs + _compiler.LagUs, _queue.NextExposureUs);
+            }
         }
+        _queue.Drop();
+        Prepare();
     }
 
     private void Fail(PlayerFailure failure)
@@ -232,7 +264,7 @@ public sealed class ReleasePlayer
     private void OpenAll()
     {
         _lines.OpenAll();
-        _queue.Clear();
+        Forget();
         HalfPressClosed = false;
         ShutterClosed = false;
         _mirrorUp = false;

@@ -61,7 +61,11 @@ public sealed class RunDesk
     public bool EndedEarly { get; private set; }
 
     /// <summary>The next planned edge, µs; long.MaxValue when there is none.</summary>
-    public long NextEdgeUs => _player.State == PlayerState.Playing ? _player.NextEdgeUs : long.MaxValue;
+    public long NextEdgeUs => _player.NextEdgeUs;
+
+    /// <summary>Plays the edges that are due and does nothing else: for the last moment before an edge. <see cref="Turn"/> must follow.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void PlayDue(long nowUs) => _player.PlayDue(nowUs);
 
     /// <summary>Called by the panel thread: take this plan. Copies it. False when a run is on.</summary>
     /// <param name="plan">A plan without a <see cref="ShotPlan.Fault"/>.</param>
@@ -128,6 +132,7 @@ public sealed class RunDesk
     /// <summary>Notes that the run was ended by an error outside; the lines have been opened.</summary>
     public void Fail()
     {
+        _player.Forget();
         _request = NoRequest;
         State = RunState.Failed;
     }

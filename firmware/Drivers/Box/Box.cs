@@ -25,6 +25,12 @@ public sealed class Box
     /// <summary>The release thread must spin when an edge is nearer than this, µs: a sleep may end up to two ticks late.</summary>
     public const long SpinUs = 40_000;
 
+    /// <summary>
+    /// So near to an edge the release thread looks at nothing but the clock, µs: a full turn is counted at half of that on the
+    /// device (tests/Budgets). A stop waits for this long at most; a contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
+    /// </summary>
+    public const long LastMomentUs = 4_000;
+
     /// <summary>No drawing starts when an edge is nearer than this, µs: a full drawing is estimated to take under 100 ms on the device.</summary>
     public const long QuietDrawUs = 150_000;
 
@@ -194,6 +200,11 @@ public sealed class Box
         try
         {
             long now = _clock.NowUs;
+            if (_desk.NextEdgeUs - now < LastMomentUs)
+            {
+                _desk.PlayDue(now);
+                return;
+            }
             bool running = _desk.Running;
             SampleStop(Button.Fire, running, now);
             SampleStop(Button.Back, running, now);

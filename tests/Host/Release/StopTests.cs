@@ -135,16 +135,17 @@ public class StopTests
                 bool firstShutterEdge = true;
                 while (queue.Count > 0)
                 {
-                    ReleaseEdge edge = queue.Take();
-                    Assert.IsTrue(edge.AtUs >= last, "edges in order");
-                    last = edge.AtUs;
-                    if (edge.Line != ReleaseLine.Shutter) continue;
-                    if (firstShutterEdge) Assert.IsTrue(edge.AtUs >= ready, $"run {run}: closed at {edge.AtUs}, camera ready at {ready}");
+                    (long at, ReleaseLine line, EdgeStep step, long exposureUs) = (queue.NextUs, queue.NextLine, queue.NextStep, queue.NextExposureUs);
+                    queue.Drop();
+                    Assert.IsTrue(at >= last, "edges in order");
+                    last = at;
+                    if (line != ReleaseLine.Shutter) continue;
+                    if (firstShutterEdge) Assert.IsTrue(at >= ready, $"run {run}: closed at {at}, camera ready at {ready}");
                     firstShutterEdge = false;
-                    if (edge.Step == EdgeStep.FrameStarts)
+                    if (step == EdgeStep.FrameStarts)
                     {
-                        long end = edge.AtUs + camera.ShutterLagMs * 1000L + edge.ExposureUs;
-                        ready = end + (camera.DarkFrame && edge.ExposureUs >= 1_000_000 ? edge.ExposureUs : 0) + camera.MinimumGapMs * 1000L;
+                        long end = at + camera.ShutterLagMs * 1000L + exposureUs;
+                        ready = end + (camera.DarkFrame && exposureUs >= 1_000_000 ? exposureUs : 0) + camera.MinimumGapMs * 1000L;
                     }
                 }
             }
