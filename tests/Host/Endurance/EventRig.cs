@@ -175,7 +175,7 @@ internal sealed class EventRig
         long kind = _dice.Whole(0, 9999);
         if (kind < 2) return _dice.Whole(Hour / 10, 5 * Hour);
         if (kind < 12) return _dice.Whole(60_000_000, 900_000_000);
-        if (kind < 12 + _mood.PatientPercent * 100) return _dice.Whole(300_000, 20_000_000);
+        if (kind < 12 + _mood.PatientPercent * 100) return _dice.Whole(300_000, 30_000_000);
         return _dice.Whole(1_000, 250_000);
     }
 
@@ -249,7 +249,7 @@ internal sealed class EventRig
         else if (kind < 100) Panel.Health.Memory = (MemoryTrouble)_dice.Whole(0, (int)MemoryTrouble.CutOff);
         else if (kind < 120) Panel.Health.StuckButton = (int)_dice.Whole(-1, 5);
         else if (kind < 122) Panel.Health.DisplayReturns++;
-        else if (kind < 140) Hang();
+        else if (kind < 300) Hang();
     }
 
     private void ReadClock()

@@ -29,7 +29,7 @@ internal sealed class Mood
     private static readonly Mood Hold = new(60, 1, 34, 34, 2, 28, 1, 1);
 
     /// <summary>Fires and lets runs go on.</summary>
-    private static readonly Mood Shoot = new(3, 40, 6, 10, 2, 2, 30, 50);
+    private static readonly Mood Shoot = new(3, 60, 10, 12, 2, 2, 44, 30);
 
     /// <summary>Marks waves and waits for them.</summary>
     private static readonly Mood Watch = new(10, 30, 2, 3, 1, 1, 91, 2);

@@ -107,6 +107,7 @@ public sealed class FramesCard : Card
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
+        if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
 
