@@ -88,7 +88,7 @@ public class BoxEventTests
                 closed = edge;
                 continue;
             }
-            if (edge.PlannedUs is long planned) Assert.IsTrue(Math.Abs(edge.AtUs - planned) <= LateUs, $"the shutter line opened {edge.AtUs - planned} µs after its plan");
+            if (edge.PlannedUs is long planned) Assert.IsTrue(edge.AtUs - planned <= LateUs, $"the shutter line opened {edge.AtUs - planned} µs after its plan");
             if (closed is LineEdge from) longest = Math.Max(longest, edge.AtUs - from.AtUs);
             closed = null;
             count++;

@@ -96,7 +96,7 @@ public class FindingTests
     {
         var rig = new PanelRig();
         rig.Settings.LimitSeconds = 7200;
-        rig.Settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(38), 4));
+        rig.Settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(14), 4));
         rig.Settings.Kit[0].On = true;
         rig.Settings.Solve();
         rig.Draw();
