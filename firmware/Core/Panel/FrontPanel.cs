@@ -251,7 +251,7 @@ public sealed class FrontPanel
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
     {
-        if (_inFilter || (_card == 0 && !_onShore)) return "-> " + Exposure.ExposureText.Line(_settings.Answer);
+        if (_inFilter || (_card == 0 && !_onShore)) return CardPainter.AnswerLine(_settings.Answer);
         return "Select: next   Back: done";
     }
 

@@ -79,9 +79,16 @@ public sealed class PlanCompiler
     public static long LeadInUs(CameraProfile camera, bool halfPressHeld)
     {
         long leadIn = halfPressHeld ? 0 : camera.HalfPressLeadMs * 1000L;
-        if (camera.MirrorLockUp) leadIn += camera.MirrorSettleMs * 1000L;
-        return leadIn;
+        return leadIn + MirrorUs(camera);
     }
+
+    // From the mirror's press to the frame's: never so short that the second press would meet the first.
+    private static long MirrorUs(CameraProfile camera) =>
+        camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, PulseUs(camera) + GapUs(camera)) : 0;
+
+    private static long PulseUs(CameraProfile camera) => Later(camera.PulseMs * 1000L, ReleaseLimits.MinimumClosureUs);
+
+    private static long GapUs(CameraProfile camera) => Later(camera.MinimumGapMs * 1000L, ReleaseLimits.MinimumGapUs);
 
     /// <summary>Adds the edges of the next frame to the queue. False, adding nothing, when the plan is finished or the queue lacks room.</summary>
     public bool AddFrame(EdgeQueue queue)
@@ -131,9 +138,9 @@ public sealed class PlanCompiler
         _plan = plan;
         _leadUs = camera.HalfPressLeadMs * 1000L;
         _lagUs = camera.ShutterLagMs * 1000L;
-        _pulseUs = Later(camera.PulseMs * 1000L, ReleaseLimits.MinimumClosureUs);
-        _minimumGapUs = Later(camera.MinimumGapMs * 1000L, ReleaseLimits.MinimumGapUs);
-        _mirrorUs = camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, _pulseUs + _minimumGapUs) : 0;
+        _pulseUs = PulseUs(camera);
+        _minimumGapUs = GapUs(camera);
+        _mirrorUs = MirrorUs(camera);
         _darkFrame = camera.DarkFrame;
         _halfPressHeld = halfPressHeld;
         _leaveHalfPress = false;

@@ -25,11 +25,14 @@ public static class CameraRecord
     {
         camera.HalfPressLeadMs = bytes.TakeInt(2, 0, 5000, camera.HalfPressLeadMs);
         camera.ShutterLagMs = bytes.TakeInt(2, 0, 1000, camera.ShutterLagMs);
-        camera.MinimumGapMs = bytes.TakeInt(2, 10, 5000, camera.MinimumGapMs);
-        camera.PulseMs = bytes.TakeInt(2, 20, 1000, camera.PulseMs);
+        // Shorter ones were allowed once; the release circuit makes them longer anyway.
+        camera.MinimumGapMs = AtLeast(bytes.TakeInt(2, 10, 5000, camera.MinimumGapMs), ReleaseLimits.MinimumGapUs / 1000);
+        camera.PulseMs = AtLeast(bytes.TakeInt(2, 20, 1000, camera.PulseMs), ReleaseLimits.MinimumClosureUs / 1000);
         camera.DarkFrame = bytes.TakeFlag(camera.DarkFrame);
         camera.MirrorLockUp = bytes.TakeFlag(camera.MirrorLockUp);
         camera.MirrorSettleMs = bytes.TakeInt(2, 200, 10000, camera.MirrorSettleMs);
         return !bytes.Bad;
     }
+
+    private static int AtLeast(int value, int least) => value < least ? least : value;
 }

@@ -79,6 +79,6 @@ public sealed class LogEntry
         StopsHundredths = stops & 0x7FFF;
         LightHundredths = bytes.TakeInt(2, -32768, 32767, 0);
         int wave = bytes.TakeInt(2, 0, 0xFFFF, NoWave);
-        WaveThousandths = wave == NoWave ? -1 : wave;
+        WaveThousandths = wave > 999 ? -1 : wave;
     }
 }

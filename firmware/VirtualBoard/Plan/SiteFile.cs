@@ -3,6 +3,7 @@ using Intervalometer.Core.Place;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
@@ -10,7 +11,7 @@ namespace Intervalometer.VirtualBoard.Plan;
 public sealed record Site(CoastPlace Place, MorningWish Wish);
 
 /// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
-public sealed class SiteFileException(string message) : Exception(message);
+public sealed class SiteFileException(string message) : Exception(OneLine.Of(message));
 
 /// <summary>
 /// Reads the site text file. Lines are <c>key: value</c>; <c>[section]</c> starts a section; # starts a comment. Nothing is
@@ -46,7 +47,7 @@ public sealed class SiteFile
         {
             text = File.ReadAllText(path);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
         {
             throw new SiteFileException($"{path}: cannot be read: {e.Message}");
         }

@@ -25,7 +25,7 @@ public static partial class FilterNotation
             Match match = Shape().Match(bare);
             if (!match.Success)
             {
-                problem = $"Unknown filter \"{text}\"; write {Forms}.";
+                problem = $"Unknown filter \"{OneLine.Of(text)}\"; write {Forms}.";
                 return false;
             }
             filter = match.Groups["pol"].Success ? Polariser(match)
@@ -37,12 +37,12 @@ public static partial class FilterNotation
         }
         catch (ArgumentException e)
         {
-            problem = $"Filter \"{text}\": {e.Message}";
+            problem = $"Filter \"{OneLine.Of(text)}\": {e.Message}";
             return false;
         }
         catch (OverflowException)
         {
-            problem = $"Filter \"{text}\": the figure is too large; write {Forms}.";
+            problem = $"Filter \"{OneLine.Of(text)}\": the figure is too large; write {Forms}.";
             return false;
         }
     }
@@ -80,6 +80,6 @@ public static partial class FilterNotation
 
     private static int Hundredths(string figure) => checked((int)Math.Round(double.Parse(figure, CultureInfo.InvariantCulture) * 100));
 
-    [GeneratedRegex(@"^(?:ND\s*(?<nd>\d+(?:\.\d+)?)|(?<stops>\d+(?:\.\d+)?)\s*(?:stops?|st)|GRAD\s*(?<grad>\d+\.\d+)\s*(?<edge>[HSR]?)|(?<pol>POL)\s*(?<effect>\d+(?:\.\d+)?)?)$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
+    [GeneratedRegex(@"^(?:ND\s*(?<nd>[0-9]+(?:\.[0-9]+)?)|(?<stops>[0-9]+(?:\.[0-9]+)?)\s*(?:stops?|st)|GRAD\s*(?<grad>[0-9]+\.[0-9]+)\s*(?<edge>[HSR]?)|(?<pol>POL)\s*(?<effect>[0-9]+(?:\.[0-9]+)?)?)$", RegexOptions.IgnoreCase | RegexOptions.CultureInvariant)]
     private static partial Regex Shape();
 }

@@ -53,6 +53,10 @@ internal sealed class JsonNode
             reader.Read();
             return node;
         }
+        catch (InvalidOperationException)
+        {
+            throw new SceneFileException($"{file}: line {lines.At(text, (int)reader.TokenStartIndex)}: a text with a broken letter; save the file as UTF-8 and write that text anew");
+        }
         catch (JsonException e)
         {
             string what = e.Message.Split(" LineNumber:")[0].TrimEnd('.');

@@ -1,3 +1,5 @@
+using Intervalometer.Core.Exposure;
+
 namespace Intervalometer.Core.Panel.Cards;
 
 /// <summary>The parts that all cards share: heading, rows, and the large view of one field.</summary>
@@ -41,6 +43,16 @@ public static class CardPainter
             text = text.Substring(take).TrimStart(' ');
             y += 9;
         }
+    }
+
+    /// <summary>The first of two texts when it fits a small line, else the second.</summary>
+    public static string Shorter(string text, string instead) => Font.Small.WidthOf(text) <= Frame.Width ? text : instead;
+
+    /// <summary>The answer in one small line; a refusal without its remedy, which the LIGHT card tells.</summary>
+    public static string AnswerLine(ExposureAnswer answer)
+    {
+        if (answer.Kind == ExposureKind.Refused) return answer.Refusal == ExposureRefusal.AboveLimit ? "-> over the limit in BOX" : "-> under the dial's 1/8000";
+        return Shorter("-> " + ExposureText.Line(answer), "-> Bulb " + ExposureText.Clock(answer.Seconds));
     }
 
     private static int Fitting(string text)

@@ -113,7 +113,8 @@ public sealed class FilterCard : Card
         Filter filter = Filter;
         frame.Text(0, 12, FilterKinds.Words(filter.Kind), Font.Medium);
         frame.TextRight(128, 12, OnOff(filter.On), Font.Medium);
-        frame.Text(0, 27, "marked " + StrengthText(filter) + " = " + ExposureText.StopsOf(filter.Strength) + " st", Font.Small);
+        string strength = StrengthText(filter) + " = " + ExposureText.StopsOf(filter.Strength) + " st";
+        frame.Text(0, 27, CardPainter.Shorter("marked " + strength, strength), Font.Small);
         frame.Text(0, 37, "trim " + Tenths(filter.TrimTenths, true) + "  counts " + ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
         frame.Text(0, 56, "Select to change", Font.Small);
     }

@@ -101,12 +101,14 @@ public sealed class FramesCard : Card
         ShotPlan plan = Plan;
         frame.Text(0, 12, Headline(plan), Font.Medium);
         frame.Text(0, 28, Detail(plan), Font.Small);
-        frame.Text(0, 38, "settle " + MicrosText(plan.SettleUs) + ", " + (_settings.AlwaysBulb ? "all on bulb" : "dial to 30 s"), Font.Small);
+        string settle = "settle " + MicrosText(plan.SettleUs);
+        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
+        if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
 
@@ -122,7 +124,7 @@ public sealed class FramesCard : Card
     private static string Detail(ShotPlan plan) => plan.Shape switch
     {
         PlanShape.Single => "Select to change",
-        PlanShape.Burst => MicrosText(plan.GapUs) + " between frames",
+        PlanShape.Burst => CardPainter.Shorter(MicrosText(plan.GapUs) + " between frames", "gap " + MicrosText(plan.GapUs)),
         PlanShape.HeldDrive => "contact held " + MicrosText(plan.HoldUs),
         PlanShape.Series => "every " + MicrosText(plan.IntervalUs),
         _ => "by " + Exposure.ExposureText.Thirds(plan.BracketThirds) + " stops, on bulb",

@@ -69,6 +69,8 @@ public sealed class GlassCard : Card
         FilterKit kit = _settings.Kit;
         if (Cursor < _top) _top = Cursor;
         if (Cursor >= _top + Rows) _top = Cursor - Rows + 1;
+        int lowest = ListRows > Rows ? ListRows - Rows : 0;
+        if (_top > lowest) _top = lowest;
         for (int row = 0; row < Rows; row++)
         {
             int index = _top + row;
@@ -83,7 +85,8 @@ public sealed class GlassCard : Card
                 Filter filter = kit[index];
                 frame.Rect(2, y + 2, 9, 9);
                 if (filter.On) frame.FillRect(4, y + 4, 5, 5);
-                frame.Text(14, y + 1, filter.Name, Font.Medium);
+                // The last row has no room below for the tail of a letter.
+                frame.Text(14, row < Rows - 1 ? y + 1 : y, filter.Name, Font.Medium);
                 frame.TextRight(124, y + 3, ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
             }
             if (cursor && index == Cursor) frame.InvertRect(0, y, 126, RowHeight);

@@ -78,7 +78,11 @@ public sealed class LightCard : Card
         string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
         frame.Text(0, 38, meteredLine, Font.Small);
         string stops = answer.FilterStops.Value == 0 ? "no glass" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
-        if (metered.HandThirds != 0) stops += " " + ExposureText.Thirds(metered.HandThirds);
+        if (metered.HandThirds != 0)
+        {
+            string trim = " " + ExposureText.Thirds(metered.HandThirds);
+            stops = CardPainter.Shorter(stops + trim, ExposureText.StopsOf(answer.FilterStops) + " st of glass" + trim);
+        }
         string dawnLine = DawnLine(dawn, answer);
         frame.Text(0, 47, dawnLine.Length > 0 ? dawnLine : stops, Font.Small);
         frame.Text(_shore.WipeDue ? 2 : 0, 56, _shore.WipeDue ? "Wipe the front glass" : BottomLine(answer, metered, nowUs), Font.Small);
@@ -121,7 +125,8 @@ public sealed class LightCard : Card
         if (dawn.OutOfReach) return "dawn: no time reaches it";
         if (!dawn.Applies) return "";
         double stops = dawn.Stops;
-        return "dawn: " + (stops > 0 ? "+" : "") + stops.ToString("F2") + " st on " + ExposureText.Seconds(answer.Seconds);
+        string line = (stops > 0 ? "+" : "") + stops.ToString("F2") + " st on " + ExposureText.Seconds(answer.Seconds);
+        return CardPainter.Shorter("dawn: " + line, line);
     }
 
     private static string ShutterText(ShutterSetting shutter) => shutter.Index >= -5 ? shutter.Label + " s" : shutter.Label;
@@ -145,7 +150,8 @@ public sealed class LightCard : Card
             turn--;
             if (turn == 0) return ShortReminder((ExposureReminders)bit);
         }
-        return metered.Shutter.Label + " is " + ExposureText.TrueTime(metered.Shutter);
+        string exact = ExposureText.TrueTime(metered.Shutter);
+        return CardPainter.Shorter(metered.Shutter.Label + " is " + exact, exact);
     }
 
     private static string ShortReminder(ExposureReminders one) => one switch

@@ -109,7 +109,8 @@ public sealed class PlaceCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         _typing = false;
-        frame.Text(0, 11, Settings.Name, Font.Medium);
+        bool wide = Font.Medium.WidthOf(Settings.Name) > Frame.Width;
+        frame.Text(0, wide ? 14 : 11, Settings.Name, wide ? Font.Small : Font.Medium);
         frame.Text(0, 26, _desk.Place.DatumText, Font.Small);
         frame.Text(0, 35, SunCard.Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + SunCard.Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
         if (_desk.Clock.IsSet)
@@ -122,8 +123,9 @@ public sealed class PlaceCard : Card
         {
             frame.Text(0, 46, ShorePainter.Why(_desk.Clock.Trust), Font.Small);
         }
-        string wipe = Settings.SprayMinutes == 0 ? "no wipe" : "wipe " + Settings.SprayMinutes.ToString() + " min";
-        frame.Text(0, 56, "alarm " + OnOff(_desk.AlarmOn) + " dawn " + OnOff(Settings.DawnOn) + " " + wipe, Font.Small);
+        string wipe = Settings.SprayMinutes == 0 ? "no wipe" : "wipe " + Settings.SprayMinutes.ToString();
+        string switches = "alarm " + OnOff(_desk.AlarmOn) + " dawn " + OnOff(Settings.DawnOn) + " " + wipe;
+        frame.Text(0, 56, Settings.SprayMinutes == 0 ? switches : CardPainter.Shorter(switches + " min", switches), Font.Small);
     }
 
     private void Type(int field, int direction, int repeats)

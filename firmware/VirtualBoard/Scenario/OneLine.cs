@@ -1,0 +1,11 @@
+namespace Intervalometer.VirtualBoard.Scenario;
+
+/// <summary>Keeps a complaint on one line, whatever it quotes.</summary>
+internal static class OneLine
+{
+    /// <summary>The text with every control character as a question mark.</summary>
+    public static string Of(string text) => string.Create(text.Length, text, static (into, from) =>
+    {
+        for (int i = 0; i < from.Length; i++) into[i] = char.IsControl(from[i]) || from[i] is '\u2028' or '\u2029' ? '?' : from[i];
+    });
+}

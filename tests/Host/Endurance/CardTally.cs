@@ -1,0 +1,68 @@
+using System.Reflection;
+using Intervalometer.Core.Panel;
+using Intervalometer.Core.Panel.Cards;
+
+namespace Intervalometer.Tests.Host.Endurance;
+
+/// <summary>Which card and field every press met. Reads the panel's own state; allocates nothing after construction.</summary>
+internal sealed class CardTally
+{
+    private const int MostFields = 40;
+
+    /// <summary>Fields that each card can have at the most: six low points, eight turns of the tide, every letter of a name.</summary>
+    private static readonly (string Name, int Fields)[] Expected =
+    [
+        ("LightCard", 4), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("CameraCard", 7), ("BoxCard", 4),
+        ("TideCard", 3 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 3), ("MorningsCard", 7), ("PlaceCard", 8 + 16),
+        ("FilterCard", 7 + Core.Exposure.Filter.LongestName),
+    ];
+
+    private readonly Card[] _cards;
+    private readonly Func<Card> _shown;
+    private readonly long[][] _changes;
+    private readonly long[] _overviews;
+
+    public CardTally(FrontPanel panel)
+    {
+        _cards = [.. (Card[])Field(panel, "_cards"), .. (Card[])Field(panel, "_shoreCards"), (Card)Field(panel, "_filter")];
+        _shown = typeof(FrontPanel).GetProperty("Shown", BindingFlags.Instance | BindingFlags.NonPublic)!.GetMethod!.CreateDelegate<Func<Card>>(panel);
+        _changes = [.. _cards.Select(_ => new long[MostFields])];
+        _overviews = new long[_cards.Length];
+    }
+
+    /// <summary>The kind of card that is shown, or that lies under a run or a message.</summary>
+    public string Shown => _shown().GetType().Name;
+
+    /// <summary>A button went down while a card was shown.</summary>
+    public void Note(Button button, int field)
+    {
+        int card = Array.IndexOf(_cards, _shown());
+        if (field < 0) _overviews[card]++;
+        else if (button is Button.Up or Button.Down) _changes[card][field]++;
+    }
+
+    /// <summary>Every card was looked at and every field of every card was changed, at least so many times.</summary>
+    public void AllReached(long times)
+    {
+        CollectionAssert.AreEquivalent(Expected.Select(e => e.Name).ToArray(), _cards.Select(c => c.GetType().Name).ToArray(), "the cards there are");
+        var missing = new List<string>();
+        for (int i = 0; i < _cards.Length; i++)
+        {
+            string name = _cards[i].GetType().Name;
+            int fields = Expected.Single(e => e.Name == name).Fields;
+            if (_overviews[i] < times) missing.Add($"{name}: {_overviews[i]}");
+            for (int f = 0; f < MostFields; f++)
+            {
+                if (f < fields && _changes[i][f] < times) missing.Add($"{name} field {f}: {_changes[i][f]}");
+                if (f >= fields && _changes[i][f] > 0) missing.Add($"{name} field {f}: there is no such field");
+            }
+        }
+        Assert.AreEqual(0, missing.Count, $"not reached {times} times: {string.Join("; ", missing)}");
+    }
+
+    public override string ToString() =>
+        string.Join(", ", _cards.Select((c, i) => $"{c.GetType().Name[..^4]} {_overviews[i]} + {_changes[i].Sum()} changes (rarest field {_changes[i][..Expected.Single(e => e.Name == c.GetType().Name).Fields].Min()})"));
+
+    private static object Field(FrontPanel panel, string name) =>
+        typeof(FrontPanel).GetField(name, BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(panel)!;
+}

@@ -1,0 +1,119 @@
+using System.Device.Gpio;
+using Intervalometer.Core.Panel;
+using Intervalometer.Drivers.Buttons;
+using Intervalometer.VirtualBoard.Clock;
+using Intervalometer.VirtualBoard.Pins;
+
+namespace Intervalometer.Tests.Host.Faults;
+
+/// <summary>
+/// Pin events come late when the runtime is busy, and carry no time. Two guards keep a late one from looking like a second press,
+/// which would stop the run that the first one started: one knows that the press was seen without its event, the other that the
+/// button has only just come up. Each is tried alone and both together.
+/// </summary>
+[TestClass]
+public class LateEventTests
+{
+    private static readonly int[] Pins = [25, 26, 27, 33, 32, 35];
+    private static readonly int Fire = Pins[(int)Button.Fire];
+
+    private sealed class Bank
+    {
+        private readonly VirtualClock _clock = new();
+        private readonly VirtualGpioDriver _gpio;
+        private readonly GpioController _controller;
+        private readonly ButtonBank _buttons;
+
+        public Bank()
+        {
+            _gpio = new VirtualGpioDriver(_clock, new Dice(1));
+            foreach (int pin in Pins) _gpio.FitResistor(pin, up: true);
+            _controller = new GpioController(_gpio);
+            _buttons = new ButtonBank(_controller, Pins, _clock);
+        }
+
+        public void At(long ms) => _clock.AdvanceTo(ms * 1000);
+
+        public void Contact(bool closed) => _gpio.Ground(Fire, closed);
+
+        public void Deliver() => _gpio.DeliverEvents(_controller);
+
+        public bool Sample() => _buttons.Sample(Button.Fire, _clock.NowUs, out _);
+
+        /// <summary>Samples every 10 ms up to a time; how many presses were seen.</summary>
+        public int PressesUntil(long ms)
+        {
+            int presses = 0;
+            for (long at = _clock.NowUs / 1000 + 10; at <= ms; at += 10)
+            {
+                At(at);
+                if (Sample()) presses++;
+            }
+            return presses;
+        }
+    }
+
+    /// <summary>Both guards see this one: the test fails only when both are gone.</summary>
+    [TestMethod]
+    public void APressThatWasSampledIsNotCountedAgainWhenItsEventComesAfterIt()
+    {
+        Bank bank = PressSampledAndLetGo();
+        bank.At(500);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press");
+        APressStillCounts(bank);
+    }
+
+    /// <summary>Long after the button has come up only the first guard is left.</summary>
+    [TestMethod]
+    public void AVeryLateEventOfASampledPressIsNotASecondOne()
+    {
+        Bank bank = PressSampledAndLetGo();
+        bank.At(1200);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press");
+        APressStillCounts(bank);
+    }
+
+    /// <summary>The press had its event in time, so only the second guard holds a bounce of its release.</summary>
+    [TestMethod]
+    public void ALateEventOfABouncingReleaseIsNotAPress()
+    {
+        var bank = new Bank();
+        bank.At(100);
+        bank.Contact(true);
+        bank.Deliver();
+        bank.At(110);
+        Assert.IsTrue(bank.Sample());
+        bank.At(400);
+        bank.Contact(false);
+        bank.Contact(true);
+        bank.Contact(false);
+        Assert.AreEqual(0, bank.PressesUntil(460));
+        bank.At(600);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the bounce of the release");
+        APressStillCounts(bank);
+    }
+
+    private static Bank PressSampledAndLetGo()
+    {
+        var bank = new Bank();
+        bank.At(100);
+        bank.Contact(true);
+        bank.At(150);
+        Assert.IsTrue(bank.Sample());
+        bank.At(220);
+        bank.Contact(false);
+        Assert.AreEqual(0, bank.PressesUntil(250));
+        return bank;
+    }
+
+    private static void APressStillCounts(Bank bank)
+    {
+        bank.At(4000);
+        bank.Contact(true);
+        bank.Deliver();
+        Assert.AreEqual(1, bank.PressesUntil(4100));
+    }
+}
