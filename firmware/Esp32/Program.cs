@@ -48,6 +48,7 @@ public static class Program
         I2cConnectionSettings clock = new I2cConnectionSettings(PinMap.BusId, PinMap.ClockAddress, I2cBusSpeed.FastMode);
         Box box = new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
         box.ClockChip = new I2cWire(I2cDevice.Create(clock));
+        box.BuiltIn = CompiledSite.Make();
         return box;
     }
 }

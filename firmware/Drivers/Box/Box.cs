@@ -102,6 +102,9 @@ public sealed class Box
     /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
     public ITwoWireDevice? ClockChip { get; set; }
 
+    /// <summary>A place that is part of the firmware, or null; hand it in before <see cref="Start"/>.</summary>
+    public BuiltInSite? BuiltIn { get; set; }
+
     /// <summary>Tide, sun, way back and their clock.</summary>
     public ShoreDesk Shore => _shore;
 
@@ -142,11 +145,9 @@ public sealed class Box
         _clockKeeper.Read(_clock.NowUs);
         FrontPanel panel = new FrontPanel(_settings, desk, _shore);
         _panel = panel;
-        if (_memory != null)
-        {
-            _keeper = new StoreKeeper(_memory, _settings, desk, panel.Health);
-            _keeper.Load(_clock.NowUs);
-        }
+        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, desk, panel.Health);
+        if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
+        if (_keeper != null) _keeper.Load(_clock.NowUs);
         TryDisplay(_clock.NowUs);
     }
 
