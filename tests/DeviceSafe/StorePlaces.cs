@@ -9,7 +9,7 @@ using Intervalometer.Core.Time;
 namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>Invented places at the limits of what is kept, and their records.</summary>
-internal static class StorePlaces
+public static class StorePlaces
 {
     /// <summary>2031-03-14 12:00 UTC.</summary>
     public static readonly long Noon = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc().Seconds;

@@ -172,7 +172,8 @@ public sealed class StoreKeeper
         length = Read(tideId);
         TideRecord? tide = length < 0 ? null : _forms.ReadTide(_stored[tideId], length);
         if (length >= 0 && tide == null) Records.Hold(RecordId.Tide);
-        if (!_forms.PutBack(site, tide)) Records.Hold(RecordId.Tide);
+        bool orphan = Records.Held(RecordId.Site) && tide != null && tide.Sum != 0;
+        if (!_forms.PutBack(site, tide) || orphan) Records.Hold(RecordId.Tide);
         if (site != null && Records.Held(RecordId.Tide)) _forms.HeldTideSum = site.TideSum;
         // A place that was handed in is kept from now on; place and tide go together.
         if (!_forms.HasPlace) return;

@@ -113,7 +113,10 @@ internal sealed class StoredForms
         return TideRecord.Take(data, _bytes);
     }
 
-    /// <summary>Puts place, switches and tide back, each unless a person has changed it; a place that was made later than the stored one stays too.</summary>
+    /// <summary>
+    /// Puts place, switches and tide back, each unless a person has changed it. A place that was handed in stays when it was
+    /// made later than the stored one, or none is stored.
+    /// </summary>
     /// <param name="site">The record of the place; null when there is none, or none that can be read.</param>
     /// <param name="tide">The record of the tide, likewise.</param>
     /// <returns>False when the tide's record belongs to another place and must stay as it is.</returns>
@@ -121,7 +124,7 @@ internal sealed class StoredForms
     {
         if (site != null && !SwitchesTouched) site.UseSwitches(_shore);
         ShoreSettings settings = _shore.Settings;
-        if (PlaceTouched || (site == null ? settings.Stamp > 0 : site.Stamp < settings.Stamp)) return true;
+        if (PlaceTouched || (site == null ? settings.HasGivenTide : site.Stamp < settings.Stamp)) return true;
         long wanted = site == null ? 0 : site.TideSum;
         bool own = TideSum() == wanted;
         if (site != null) site.UsePlace(settings);

@@ -9,8 +9,9 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <param name="Report">The report.</param>
 /// <param name="Vcd">Every line as a value change dump.</param>
 /// <param name="Logbook">The box's logbook as CSV.</param>
+/// <param name="Memory">What the memory holds at the end, 4096 bytes.</param>
 /// <param name="Pictures">File name and PNG of each picture.</param>
-public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, IReadOnlyList<(string Name, byte[] Png)> Pictures)
+public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, byte[] Memory, IReadOnlyList<(string Name, byte[] Png)> Pictures)
 {
     /// <summary>Writes everything into a folder that appears whole or not at all.</summary>
     public void WriteTo(string folder)
@@ -19,6 +20,7 @@ public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logboo
         output.Text("report.json", Report.ToJson());
         output.Text("lines.vcd", Vcd);
         output.Text("frames.csv", Logbook);
+        output.Bytes("memory.bin", Memory);
         foreach (var (name, png) in Pictures) output.Bytes(name, png);
         output.Finish();
     }
@@ -41,6 +43,7 @@ public static class ScenePlayer
             Sea = scene.Sea.Make(),
             StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
             Place = scene.Place,
+            MemoryHolds = scene.Memory,
         });
         if (board.Box is not null) Preset(board.Box.Settings, scene);
         foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
@@ -59,7 +62,8 @@ public static class ScenePlayer
         progress?.Invoke(1);
         string? start = scene.StartUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'");
         SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = board.Box is null ? null : ExposureText.Line(board.Box.Settings.Answer) };
-        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(board.Memory.Snapshot(), scene.StartUtc), pictures);
+        byte[] memory = board.Memory.Snapshot();
+        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(memory), memory, pictures);
     }
 
     private static void FollowSea(Board board, TurnPress press, long endUs)
@@ -79,7 +83,7 @@ public static class ScenePlayer
     /// <summary>Sets the box as the photographer has before the scenario begins.</summary>
     private static void Preset(BoxSettings settings, SceneFile scene)
     {
-        settings.Kit = scene.Kit();
+        if (!scene.KitOfMemory) settings.Kit = scene.Kit();
         if (scene.Metered is MeteredBase metered) settings.SetBase(metered);
         else settings.Solve();
     }
