@@ -60,10 +60,32 @@ public class StoreBuiltInTests
         ShoreSettings box = new ShoreSettings();
         Assert.IsFalse(new BuiltInSite(site, tide, sum).Use(box));
         Assert.AreEqual("NO PLACE", box.Name);
+        tide[11] ^= 1;
+        // The first letter of the name: still a sound record, but not the one that was made.
+        site[10] ^= 2;
+        Assert.IsFalse(new BuiltInSite(site, tide, sum).Use(box));
+        Assert.AreEqual("NO PLACE", box.Name);
         // A sound tide that belongs to another place.
         tide = StorePlaces.Tide(StorePlaces.Other("B", 2));
         Assert.IsFalse(new BuiltInSite(site, tide, BuiltInSite.SumOf(site, tide)).Use(box));
         Assert.IsFalse(box.HasGivenTide);
+    }
+
+    /// <summary>The box has a place then, and the memory stays as it is, the tide of the unreadable place too.</summary>
+    [TestMethod]
+    public void BesideADamagedPlaceItWritesNothing()
+    {
+        PlainMemory memory = new PlainMemory();
+        new StoreBench(memory, StorePlaces.BuiltIn(StorePlaces.Other("A", 3), 100)).Pass(10 * Second);
+        // Both copies: a damaged one beside a blank one is no more than a first save that was cut off.
+        for (int copy = 0; copy < StoreMap.Copies; copy++) memory.Cells[StoreMap.FirstPage(RecordId.Site, copy) * StoreMap.PageBytes + 20] ^= 4;
+        StoreBench bench = new StoreBench(memory, StorePlaces.BuiltIn(StorePlaces.Other("B", 2), 200));
+        Assert.AreEqual("B", bench.Shore.Settings.Name);
+        Assert.AreEqual((int)MemoryTrouble.Damaged, (int)bench.Health.Memory);
+        int writes = memory.Writes;
+        bench.Pass(10 * Second);
+        Assert.AreEqual(writes, memory.Writes);
+        Assert.AreEqual("B", bench.Shore.Settings.Name);
     }
 
     /// <summary>The power goes at every page while a place and its tide are replaced: afterwards the tide is the place's own.</summary>

@@ -51,6 +51,18 @@ public class SiteOnBoardTests
         Assert.IsFalse(given[0].SequenceEqual(bare[0]) || given[1].SequenceEqual(bare[1]));
     }
 
+    /// <summary>A place that was handed in at the start is in the memory afterwards, with its tide.</summary>
+    [TestMethod]
+    public void AGivenPlaceStays()
+    {
+        using var board = new Board(new BoardOptions());
+        board.RunUntil(10 * Second);
+        var box = new OfflineBox(board.Memory.Snapshot());
+        Assert.AreEqual("Gannet Ledge", box.Shore.Settings.Name);
+        Assert.IsTrue(box.Shore.Settings.HasGivenTide);
+        Assert.IsFalse(box.Health.Any);
+    }
+
     /// <summary>The generated file is compiled by Roslyn, for the device too, and handed to the board.</summary>
     [TestMethod]
     public void ABoardWithThePlaceBuiltInShowsTheSameAndKeepsIt()
