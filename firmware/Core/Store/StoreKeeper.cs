@@ -251,6 +251,8 @@ public sealed class StoreKeeper
             for (int i = 0; i < _changedLength; i++) _stored[job][i] = _changed[i];
             _storedLength[job] = _changedLength;
             _forms.Kept(job);
+            // What else has changed follows at once: place and tide go together.
+            _lookedUs = nowUs - LookUs;
         }
         if (!_health.MemoryHeld) _health.Memory = MemoryTrouble.None;
     }
