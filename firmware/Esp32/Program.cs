@@ -50,6 +50,7 @@ public static class Program
         box.ClockChip = new I2cWire(I2cDevice.Create(clock));
         box.BatteryGauge = new EspBatteryGauge();
         box.Woken = Sleep.GetWakeupCause() == Sleep.WakeupCause.Ext0;
+        box.BuiltIn = CompiledSite.Make();
         return box;
     }
 }

@@ -215,7 +215,7 @@ public sealed class Board : IDisposable
         ITwoWireDevice? memory = Options.MemoryFitted ? new I2cWire(Bus.CreateDevice(At24c32.Address)) : null;
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
-        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)) };
+        Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)), BuiltIn = Options.BuiltIn };
         Box.BatteryGauge = Battery;
         if (Options.Place is Site site) Box.Shore.Settings.Use(site.Place, site.Wish);
         return (controller, new BoxFirmware(Box));

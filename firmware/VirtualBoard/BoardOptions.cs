@@ -1,5 +1,6 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Release;
+using Intervalometer.Core.Store;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
 using Intervalometer.VirtualBoard.Battery;
@@ -88,6 +89,9 @@ public sealed record BoardOptions
 
     /// <summary>The place the box is set to; null leaves it without one. The default is invented.</summary>
     public Site? Place { get; init; } = DemoSite.Load();
+
+    /// <summary>A place that is part of the firmware; null for none.</summary>
+    public BuiltInSite? BuiltIn { get; init; }
 
     /// <summary>Makes the firmware to run; null runs the real one.</summary>
     public Func<BoardParts, IFirmware>? Firmware { get; init; }

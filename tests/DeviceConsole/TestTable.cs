@@ -8,6 +8,13 @@ public static class TestTable
     /// <summary>Runs them all, each on an object of its own.</summary>
     public static void RunAll(Runner run)
     {
+        run.Run("BatteryTests.ItWarnsBelow3600AndRefusesBelow3500Millivolts", new BatteryTests().ItWarnsBelow3600AndRefusesBelow3500Millivolts);
+        run.Run("BatteryTests.ACellThatSagsAndRecoversByUnder100MillivoltsDoesNotFlap", new BatteryTests().ACellThatSagsAndRecoversByUnder100MillivoltsDoesNotFlap);
+        run.Run("BatteryTests.WhatNoCellCouldShowIsNoReadingAndBlocksNothing", new BatteryTests().WhatNoCellCouldShowIsNoReadingAndBlocksNothing);
+        run.Run("BatteryTests.ASeriesEndsAfterTheFrameThatIsUnderWay", new BatteryTests().ASeriesEndsAfterTheFrameThatIsUnderWay);
+        run.Run("BatteryTests.TheLastFrameOfAPlanIsNoEarlyEndAndTheNextRunStartsAfresh", new BatteryTests().TheLastFrameOfAPlanIsNoEarlyEndAndTheNextRunStartsAfresh);
+        run.Run("BatteryTests.ARaisedMirrorIsNotLeftStandingForAFrameThatNeverComes", new BatteryTests().ARaisedMirrorIsNotLeftStandingForAFrameThatNeverComes);
+        run.Run("BatteryTests.ARunOnTheWavesEndsAfterTheFrameOnTheWaveOrAtOnceBetweenWaves", new BatteryTests().ARunOnTheWavesEndsAfterTheFrameOnTheWaveOrAtOnceBetweenWaves);
         run.Run("ElementaryTests.WholePowersOfTwoAreExact", new ElementaryTests().WholePowersOfTwoAreExact);
         run.Run("ExposureScaleTests.DensitiesAndFactorsAreStops", new ExposureScaleTests().DensitiesAndFactorsAreStops);
         run.Run("ExposureScaleTests.StopsAddAndCompare", new ExposureScaleTests().StopsAddAndCompare);
@@ -67,6 +74,27 @@ public static class TestTable
         run.Run("SkyTests.TheDayGoesInOrder", new SkyTests().TheDayGoesInOrder);
         run.Run("SkyTests.LightIsAsPublished", new SkyTests().LightIsAsPublished);
         run.Run("SkyTests.ABrighteningSkyShortensTheFrame", new SkyTests().ABrighteningSkyShortensTheFrame);
+        run.Run("StoreAlarmTests.AChipThatRanIsAccepted", new StoreAlarmTests().AChipThatRanIsAccepted);
+        run.Run("StoreAlarmTests.AChipThatAnswersLateIsAcceptedThen", new StoreAlarmTests().AChipThatAnswersLateIsAcceptedThen);
+        run.Run("StoreAlarmTests.AStoppedClockIsAnAlarmUntilAPersonAcceptsIt", new StoreAlarmTests().AStoppedClockIsAnAlarmUntilAPersonAcceptsIt);
+        run.Run("StoreAlarmTests.ATimeSetByHandIsNotTheAcceptedOne", new StoreAlarmTests().ATimeSetByHandIsNotTheAcceptedOne);
+        run.Run("StoreAlarmTests.AnAlarmThatWasSwitchedOffStaysOff", new StoreAlarmTests().AnAlarmThatWasSwitchedOffStaysOff);
+        run.Run("StoreAlarmTests.AnAlarmIsKeptWhileARunIsOn", new StoreAlarmTests().AnAlarmIsKeptWhileARunIsOn);
+        run.Run("StoreBuiltInTests.ItIsTakenByABlankMemoryAndStaysWithoutIt", new StoreBuiltInTests().ItIsTakenByABlankMemoryAndStaysWithoutIt);
+        run.Run("StoreBuiltInTests.ALaterOneWinsOnceAndButtonsWinAfterwards", new StoreBuiltInTests().ALaterOneWinsOnceAndButtonsWinAfterwards);
+        run.Run("StoreBuiltInTests.BytesThatAreNotWhatWasMadeAreNotTaken", new StoreBuiltInTests().BytesThatAreNotWhatWasMadeAreNotTaken);
+        run.Run("StoreBuiltInTests.BesideADamagedPlaceItWritesNothing", new StoreBuiltInTests().BesideADamagedPlaceItWritesNothing);
+        run.Run("StoreBuiltInTests.ACutBetweenPlaceAndTideMixesNoTwoPlaces", new StoreBuiltInTests().ACutBetweenPlaceAndTideMixesNoTwoPlaces);
+        run.Run("StorePlaceTests.EverythingOfAPlaceComesBackAfterAReset", new StorePlaceTests().EverythingOfAPlaceComesBackAfterAReset);
+        run.Run("StorePlaceTests.KeptConstantsMoveTheHeightByLessThanAMillimetre", new StorePlaceTests().KeptConstantsMoveTheHeightByLessThanAMillimetre);
+        run.Run("StorePlaceTests.PublishedConstantsComeBackExactly", new StorePlaceTests().PublishedConstantsComeBackExactly);
+        run.Run("StorePlaceTests.APrintedTableOfAPlaceComesBack", new StorePlaceTests().APrintedTableOfAPlaceComesBack);
+        run.Run("StorePlaceTests.AShortenedOrFlippedPlaceIsRefusedOrSound", new StorePlaceTests().AShortenedOrFlippedPlaceIsRefusedOrSound);
+        run.Run("StorePlaceTests.AShortenedOrFlippedTideIsRefusedOrSound", new StorePlaceTests().AShortenedOrFlippedTideIsRefusedOrSound);
+        run.Run("StorePlaceTests.AnImpossiblePlaceIsToldAndLeftAlone", new StorePlaceTests().AnImpossiblePlaceIsToldAndLeftAlone);
+        run.Run("StorePlaceTests.APlaceOfALaterFirmwareIsKept", new StorePlaceTests().APlaceOfALaterFirmwareIsKept);
+        run.Run("StorePlaceTests.ATideOfAnotherPlaceIsNotUsed", new StorePlaceTests().ATideOfAnotherPlaceIsNotUsed);
+        run.Run("StorePlaceTests.ALateMemoryGivesWhatWasNotTouched", new StorePlaceTests().ALateMemoryGivesWhatWasNotTouched);
         run.Run("StoreTests.TheChecksMatchTheCatalogue", new StoreTests().TheChecksMatchTheCatalogue);
         run.Run("StoreTests.ACheckInPartsIsTheSame", new StoreTests().ACheckInPartsIsTheSame);
         run.Run("StoreTests.NumbersComeBackAsTheyWent", new StoreTests().NumbersComeBackAsTheyWent);
@@ -80,7 +108,6 @@ public static class TestTable
         run.Run("StoreTests.ARunThatStartsDuringASaveLosesNothing", new StoreTests().ARunThatStartsDuringASaveLosesNothing);
         run.Run("StoreTests.AStoppedFrameIsNotedWithItsRealLength", new StoreTests().AStoppedFrameIsNotedWithItsRealLength);
         run.Run("StoreTests.ASilentMemoryIsToldAndItsLateAnswerTaken", new StoreTests().ASilentMemoryIsToldAndItsLateAnswerTaken);
-        run.Run("StoreTests.OpaqueRecordsOfTheLargestSizeComeBack", new StoreTests().OpaqueRecordsOfTheLargestSizeComeBack);
         run.Run("SwashTests.SteadyMarksGiveTheNextTurns", new SwashTests().SteadyMarksGiveTheNextTurns);
         run.Run("SwashTests.DoublePressesAreIgnoredAndMissedWavesAreSpread", new SwashTests().DoublePressesAreIgnoredAndMissedWavesAreSpread);
         run.Run("SwashTests.TooFewMarksForecastNothing", new SwashTests().TooFewMarksForecastNothing);

@@ -1,4 +1,5 @@
 using Intervalometer.Core.Panel;
+using Intervalometer.Core.Shore;
 using Intervalometer.Core.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
@@ -51,15 +52,20 @@ public sealed class PlainMemory : IPageMemory
 /// <summary>Store, settings and run desk over one memory; made anew on the same memory it is the box after a reset.</summary>
 public sealed class StoreBench
 {
-    /// <summary>Switches on.</summary>
-    public StoreBench(PlainMemory memory)
+    /// <summary>Switches on, with a place in the firmware or without.</summary>
+    public StoreBench(PlainMemory memory, BuiltInSite? builtIn = null)
     {
         Memory = memory;
         Settings = new BoxSettings();
+        Shore = new ShoreDesk(new ShoreSettings(), Settings);
         Health = new BoxHealth();
-        Keeper = new StoreKeeper(memory, Settings, Bench.Desk, Health);
+        Keeper = new StoreKeeper(memory, Settings, Shore, Bench.Desk, Health);
+        if (builtIn != null) Assert.IsTrue(builtIn.Use(Shore.Settings));
         Keeper.Load(0);
     }
+
+    /// <summary>The shore side.</summary>
+    public ShoreDesk Shore { get; }
 
     /// <summary>The memory.</summary>
     public PlainMemory Memory { get; }

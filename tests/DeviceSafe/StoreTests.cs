@@ -381,21 +381,4 @@ public class StoreTests
         Assert.AreEqual(-14, after.Settings.Base.Shutter.Index);
         Assert.IsFalse(after.Health.Any);
     }
-
-    [TestMethod]
-    public void OpaqueRecordsOfTheLargestSizeComeBack()
-    {
-        PlainMemory memory = new PlainMemory();
-        StoreBench bench = new StoreBench(memory);
-        byte[] table = new byte[StoreMap.Capacity(RecordId.Tide)];
-        for (int i = 0; i < table.Length; i++) table[i] = (byte)(i * 7);
-        Assert.IsTrue(table.Length >= 512);
-        Assert.IsTrue(bench.Keeper.SaveOpaque(RecordId.Tide, table, table.Length));
-        bench.Pass(10 * Second);
-        byte[] back = new byte[table.Length];
-        StoreBench after = new StoreBench(memory);
-        Assert.AreEqual(-1, after.Keeper.LoadOpaque(RecordId.Site, back));
-        Assert.AreEqual(table.Length, after.Keeper.LoadOpaque(RecordId.Tide, back));
-        for (int i = 0; i < table.Length; i++) Assert.IsTrue(table[i] == back[i]);
-    }
 }

@@ -72,6 +72,13 @@ public sealed class WayBackAlarm
         _anchorUs = nowUs;
     }
 
+    /// <summary>The clock is not the one that was accepted: an alarm until it is accepted again, whatever it says.</summary>
+    public void Distrust()
+    {
+        _anchored = true;
+        _moved = true;
+    }
+
     /// <summary>Silences this level for 5 minutes. A higher level sounds at once.</summary>
     public void Acknowledge(long nowUs)
     {

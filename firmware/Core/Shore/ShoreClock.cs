@@ -45,6 +45,9 @@ public sealed class ShoreClock
     /// <summary>True when there is a time to use.</summary>
     public bool IsSet => Trust == ClockTrust.Chip || Trust == ClockTrust.ByHand;
 
+    /// <summary>True when the time was set by hand since power-on.</summary>
+    public bool WasSetByHand { get; private set; }
+
     /// <summary>Grows when the time was gained, lost or moved by more than 5 s: whatever was worked out before is void.</summary>
     public int Revision { get; private set; }
 
@@ -80,6 +83,7 @@ public sealed class ShoreClock
     {
         if (!time.IsValid || time.Seconds < EarliestSeconds) return;
         Anchor(time, atUs, ClockTrust.ByHand);
+        WasSetByHand = true;
         _write = true;
     }
 

@@ -59,6 +59,7 @@ public sealed class ShoreDesk
     private int _sprayMinutes = -1;
     private long _wipeUs = -1;
     private bool _searchWanted;
+    private bool _restored;
 
     /// <summary>A desk.</summary>
     /// <param name="settings">The place.</param>
@@ -131,11 +132,30 @@ public sealed class ShoreDesk
     public void SetAlarm(bool on)
     {
         AlarmOn = on;
+        _restored = false;
         Version++;
         if (!on) return;
         _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
         if (Clock.IsSet) _alarm.AcceptClock(Now, _nowUs);
         AskWay();
+    }
+
+    /// <summary>
+    /// The box has started again, and the alarm was on before: it is on at once, though nobody has looked at the clock since.
+    /// </summary>
+    /// <remarks>
+    /// A clock chip that says that it ran all the while holds the time that was accepted; it is accepted as soon as it is
+    /// read. While it does not answer the alarm is up, as for any clock that is not known. A chip that has stopped or holds
+    /// nonsense, and a time set by hand since the start, are another clock than the accepted one: the alarm is up, and stays
+    /// up with a clock that goes again, until a person looks at the time and switches it off and on (<see cref="SetAlarm"/>).
+    /// A silenced alarm is heard again after a restart.
+    /// </remarks>
+    public void RestoreAlarm()
+    {
+        AlarmOn = true;
+        _restored = true;
+        Version++;
+        _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
     }
 
     /// <summary>The alarm was seen: quiet for 5 minutes, or until it is more urgent.</summary>
@@ -229,12 +249,23 @@ public sealed class ShoreDesk
             _way.Begin(Now, Clock.IsSet);
         }
         if (!AlarmOn) return;
+        if (_restored) JudgeClock(nowUs);
         // While the first result for a changed place or clock is on its way the alarm waits for it, but not for long.
         if (!_wayFresh && !_way.Done && nowUs - _wayAskedUs < WayPatienceUs) return;
         bool was = _alarm.Sounding;
         WayBackLevel level = _alarm.Level;
         _alarm.Update(Now, Clock.IsSet, nowUs, Way);
         if (was != _alarm.Sounding || level != _alarm.Level) Version++;
+    }
+
+    private void JudgeClock(long nowUs)
+    {
+        ClockTrust trust = Clock.Trust;
+        bool another = Clock.WasSetByHand || trust == ClockTrust.Stopped || trust == ClockTrust.Nonsense;
+        if (another) _alarm.Distrust();
+        else if (trust == ClockTrust.Chip) _alarm.AcceptClock(Clock.Now(nowUs), nowUs);
+        else return;
+        _restored = false;
     }
 
     private void Wipe(long nowUs, bool frameOpen)

@@ -15,6 +15,15 @@ public sealed class ShoreSettings
     /// <summary>The longest name of a place or a low point.</summary>
     public const int LongestName = 16;
 
+    /// <summary>The longest description of a datum.</summary>
+    public const int LongestDatum = 32;
+
+    /// <summary>Heights stay this near to the datum, centimetres.</summary>
+    public const int MostCentimetres = 2000;
+
+    /// <summary>The largest margin of a low point, centimetres.</summary>
+    public const int MostMarginCentimetres = 1000;
+
     private readonly string[] _pointNames = new string[MostPoints];
     private readonly int[] _floodCentimetres = new int[MostPoints];
     private readonly int[] _walkMinutes = new int[MostPoints];
@@ -63,8 +72,17 @@ public sealed class ShoreSettings
     /// <summary>True when the place brought a tide of its own.</summary>
     public bool HasGivenTide => _given != null;
 
+    /// <summary>The tide that the place brought; null when it brought none.</summary>
+    public TideSource? GivenTide => _given;
+
+    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for one that was not.</summary>
+    public long Stamp { get; set; }
+
     /// <summary>True to take the tide from the typed table, false from the place's own.</summary>
     public bool FromTable => _fromTable || _given == null;
+
+    /// <summary>True when a person chose the typed table, whether or not the place has a tide of its own.</summary>
+    public bool TableChosen => _fromTable;
 
     /// <summary>Why a typed turn does not fit, or an empty string.</summary>
     public string TableFault
@@ -78,6 +96,12 @@ public sealed class ShoreSettings
 
     /// <summary>What the place is called.</summary>
     public string Name => _name;
+
+    /// <summary>What heights are counted from, in words.</summary>
+    public string DatumText => _datum;
+
+    /// <summary>Minutes from where the car or bed is to the stand.</summary>
+    public int WalkInMinutes => _walkIn;
 
     /// <summary>Latitude in hundredths of a degree, north positive.</summary>
     public int LatitudeHundredths => _latitudeHundredths;
@@ -103,6 +127,7 @@ public sealed class ShoreSettings
     {
         _given = place.Tide;
         _fromTable = false;
+        Stamp = 0;
         _name = place.Name;
         _datum = place.DatumText;
         _latitudeHundredths = (int)Elementary.Round(place.Position.LatitudeDegrees * 100);
@@ -114,8 +139,8 @@ public sealed class ShoreSettings
         {
             PathPoint point = place.PathPoint(i);
             // To the whole centimetre that asks to leave earlier.
-            int flood = (int)Elementary.Floor(point.FloodMetres * 100 + 1e-6);
-            int margin = -(int)Elementary.Floor(-point.MarginMetres * 100 + 1e-6);
+            int flood = Elementary.Clamp((int)Elementary.Floor(point.FloodMetres * 100 + 1e-6), -MostCentimetres, MostCentimetres);
+            int margin = Elementary.Clamp(-(int)Elementary.Floor(-point.MarginMetres * 100 + 1e-6), 0, MostMarginCentimetres);
             if (PointCount < MostPoints)
             {
                 _pointNames[i] = point.Name;
@@ -148,6 +173,23 @@ public sealed class ShoreSettings
     public void SetFromTable(bool fromTable)
     {
         _fromTable = fromTable;
+        Touch();
+    }
+
+    /// <summary>Gives the place a tide of its own, or takes it away.</summary>
+    public void Give(TideSource? tide)
+    {
+        _given = tide;
+        Touch();
+    }
+
+    /// <summary>Sets what does not change with a button: the datum in words, and the way in.</summary>
+    /// <param name="datum">Up to <see cref="LongestDatum"/> characters.</param>
+    /// <param name="walkInMinutes">Minutes, 0 to 600.</param>
+    public void Describe(string datum, int walkInMinutes)
+    {
+        _datum = datum;
+        _walkIn = Elementary.Clamp(walkInMinutes, 0, 600);
         Touch();
     }
 
@@ -198,6 +240,16 @@ public sealed class ShoreSettings
 
     /// <summary>Height taken off for waves and doubt, centimetres.</summary>
     public int MarginCentimetres(int point) => _marginCentimetres[point];
+
+    /// <summary>Sets a low point as it was kept, name and all.</summary>
+    public void RestorePoint(int point, string name, int floodCentimetres, int walkMinutes, int marginCentimetres)
+    {
+        _pointNames[point] = name;
+        _floodCentimetres[point] = floodCentimetres;
+        _walkMinutes[point] = walkMinutes;
+        _marginCentimetres[point] = marginCentimetres;
+        Touch();
+    }
 
     /// <summary>Sets a low point.</summary>
     public void SetPoint(int point, int floodCentimetres, int walkMinutes, int marginCentimetres)

@@ -48,11 +48,24 @@ public sealed class TypedTable
         Count++;
     }
 
+    /// <summary>The lowest height of a turn, centimetres.</summary>
+    public const int LeastCentimetres = -500;
+
+    /// <summary>The greatest height of a turn, centimetres.</summary>
+    public const int MostCentimetres = 2000;
+
+    /// <summary>Begins anew with that many turns, 0 to <see cref="Capacity"/>, each to be set.</summary>
+    public void Restart(int count, bool firstIsHigh)
+    {
+        Count = Elementary.Clamp(count, 0, Capacity);
+        FirstIsHigh = firstIsHigh;
+    }
+
     /// <summary>Sets a turn.</summary>
     public void Set(int turn, UtcInstant time, int centimetres)
     {
         _seconds[turn] = time.Seconds;
-        _centimetres[turn] = Elementary.Clamp(centimetres, -500, 2000);
+        _centimetres[turn] = Elementary.Clamp(centimetres, LeastCentimetres, MostCentimetres);
     }
 
     /// <summary>The tide between the turns, up to the first that does not fit.</summary>

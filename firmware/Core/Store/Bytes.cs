@@ -21,6 +21,12 @@ public sealed class Bytes
     /// <summary>True when something did not fit, or a value that was read lay outside its range.</summary>
     public bool Bad { get; private set; }
 
+    /// <summary>True when something was read past the end.</summary>
+    public bool Ended { get; private set; }
+
+    /// <summary>True when everything was sound and every byte was read, none twice and none left over.</summary>
+    public bool Whole => !Bad && !Ended && At == _end;
+
     /// <summary>Begins anew on an array.</summary>
     public void Restart(byte[] data, int end)
     {
@@ -28,6 +34,7 @@ public sealed class Bytes
         _end = end;
         At = 0;
         Bad = false;
+        Ended = false;
     }
 
     /// <summary>Goes on a number of bytes further.</summary>
@@ -68,6 +75,7 @@ public sealed class Bytes
         {
             if (At < _end) Bad = true;
             At = _end;
+            Ended = true;
             return fallback;
         }
         long value = 0;
@@ -93,6 +101,34 @@ public sealed class Bytes
     {
         long value = Take(size, low, high, fallback);
         return (int)value;
+    }
+
+    /// <summary>Writes text in a fixed room: one byte a letter, then zeros. A letter that is not plain (32 to 126) becomes a question mark.</summary>
+    /// <param name="text">The text; cut to the room.</param>
+    /// <param name="room">Bytes.</param>
+    public void PutText(string text, int room)
+    {
+        for (int i = 0; i < room; i++)
+        {
+            int letter = i >= text.Length ? 0 : text[i] >= ' ' && text[i] <= '~' ? text[i] : '?';
+            Put(letter, 1);
+        }
+    }
+
+    /// <summary>Reads text written with <see cref="PutText"/>. Text that is empty or not plain is bad.</summary>
+    public string TakeText(int room)
+    {
+        string text = "";
+        bool over = false;
+        for (int i = 0; i < room; i++)
+        {
+            int letter = TakeInt(1, 0, '~', 0);
+            if (letter > 0 && (over || letter < ' ')) Bad = true;
+            if (letter == 0) over = true;
+            else text += (char)letter;
+        }
+        if (text.Length == 0) Bad = true;
+        return text;
     }
 
     /// <summary>Reads a flag.</summary>

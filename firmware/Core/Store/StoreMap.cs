@@ -12,10 +12,10 @@ public enum RecordId
     /// <summary>The camera on the cable.</summary>
     Camera = 3,
 
-    /// <summary>The place, as bytes that the store does not look into.</summary>
+    /// <summary>The place, and the switches of the shore side.</summary>
     Site = 4,
 
-    /// <summary>A tide table, as bytes that the store does not look into.</summary>
+    /// <summary>The place's tide, and the typed table.</summary>
     Tide = 5,
 }
 
@@ -81,6 +81,6 @@ public static class StoreMap
         RecordId.Kit => "filters",
         RecordId.Camera => "camera",
         RecordId.Site => "place",
-        _ => "tide table",
+        _ => "tide",
     };
 }

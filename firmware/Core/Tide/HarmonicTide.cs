@@ -28,6 +28,9 @@ public sealed class HarmonicTide : TideSource
         _sum = new HarmonicSum(constants, schedule);
     }
 
+    /// <summary>When its node factors are worked out.</summary>
+    public NodeSchedule Schedule => _schedule;
+
     /// <summary>The constants it sums.</summary>
     public HarmonicConstants Constants => _constants;
 

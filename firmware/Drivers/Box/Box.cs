@@ -99,6 +99,9 @@ public sealed class Box
     /// <summary>True when this start is a waking from deep sleep; say so before <see cref="Start"/>.</summary>
     public bool Woken { get; set; }
 
+    /// <summary>A place that is part of the firmware, or null; hand it in before <see cref="Start"/>.</summary>
+    public BuiltInSite? BuiltIn { get; set; }
+
     /// <summary>Tide, sun, way back and their clock.</summary>
     public ShoreDesk Shore => _shore;
 
@@ -139,11 +142,9 @@ public sealed class Box
         _clockKeeper.Read(_clock.NowUs);
         FrontPanel panel = new FrontPanel(_settings, desk, _shore);
         _panel = panel;
-        if (_memory != null)
-        {
-            _keeper = new StoreKeeper(_memory, _settings, desk, panel.Health);
-            _keeper.Load(_clock.NowUs);
-        }
+        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, desk, panel.Health);
+        if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
+        if (_keeper != null) _keeper.Load(_clock.NowUs);
         panel.Health.MemoryFitted = _memory != null;
         _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery);
         _battery.Begin(_clock.NowUs);

@@ -19,6 +19,7 @@ public static class CommandLine
         root.Subcommands.Add(AnswerVerb.Make(output, error));
         root.Subcommands.Add(StudyCommand.Build());
         root.Subcommands.Add(PlanCommand.Build());
+        root.Subcommands.Add(SiteVerb.Make(output, error));
         Option<int> port = ServeVerb.PortOption();
         root.Options.Add(port);
         root.SetAction((parsed, cancel) => ServeVerb.Serve(parsed.GetValue(port), error, cancel));

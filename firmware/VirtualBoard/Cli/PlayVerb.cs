@@ -12,7 +12,7 @@ internal static class PlayVerb
     public static Command Make(TextWriter output, TextWriter error)
     {
         var file = new Argument<string>("scenario") { Description = "Scenario file (JSON)." };
-        var folder = new Option<string>("--out") { Description = "Folder for report.json, frames.csv, lines.vcd and the pictures; must be new or empty.", Required = true };
+        var folder = new Option<string>("--out") { Description = "Folder for report.json, frames.csv, lines.vcd, memory.bin and the pictures; must be new or empty.", Required = true };
         var verb = new Command("play", "Play a scenario as fast as the PC can and write what happened.") { file, folder };
         verb.SetAction(parsed =>
         {

@@ -3,6 +3,7 @@ using System.Globalization;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Report;
 using Spectre.Console;
 
 namespace Intervalometer.VirtualBoard.Plan;
@@ -41,8 +42,8 @@ public static class PlanCommand
             var (ranked, unknown) = Planner.Search(site, start, wanted.Days);
             int shown = Math.Min(Math.Max(wanted.Top, 0), ranked.Count);
             Show(output, site, ranked, shown, unknown);
-            if (wanted.Csv != null) Write(wanted.Csv, to => PlanCsv.Write(to, site, ranked));
-            if (wanted.Ics != null) Write(wanted.Ics, to => to.Write(PlanCalendar.Text(site, ranked, DateTime.UtcNow)));
+            if (wanted.Csv != null) WholeFile.Write(wanted.Csv, to => PlanCsv.Write(to, site, ranked));
+            if (wanted.Ics != null) WholeFile.Write(wanted.Ics, to => to.Write(PlanCalendar.Text(site, ranked, DateTime.UtcNow)));
             if (wanted.Plots != null) Pictures(wanted.Plots, site, ranked, shown, wanted.Svg ? ".svg" : ".png");
             return 0;
         }
@@ -97,15 +98,5 @@ public static class PlanCommand
             string name = TimeText.IsoDate(site.Place.Offset.ToLocal(m.Sun)) + (m.IsEvening ? "-evening" : "-morning") + ending;
             PlanPlot.Save(PlanPlot.Day(site, m.Sun, m), Path.Combine(folder, name));
         }
-    }
-
-    /// <summary>Writes a file that appears whole or not at all, in a folder that is made when it is not there.</summary>
-    private static void Write(string path, Action<TextWriter> write)
-    {
-        string whole = Path.GetFullPath(path);
-        Directory.CreateDirectory(Path.GetDirectoryName(whole)!);
-        string part = whole + ".part";
-        using (var to = new StreamWriter(part)) write(to);
-        File.Move(part, whole, overwrite: true);
     }
 }

@@ -1,5 +1,6 @@
 using System.Globalization;
 using Intervalometer.Core.Place;
+using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
@@ -24,7 +25,6 @@ public sealed class SiteFileException(string message) : Exception(OneLine.Of(mes
 /// </remarks>
 public sealed class SiteFile
 {
-    private const int LongestName = 16;
     private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "walk-in", "mean-level", "node-factors"];
     private static readonly string[] MorningKeys = ["before", "after", "band", "work", "evenings"];
     private static readonly string[] Sections = ["constituents", "turns", "path", "morning"];
@@ -100,8 +100,8 @@ public sealed class SiteFile
 
     private Site Build()
     {
-        string name = Name(Needed(_top, "site"), "site");
-        string datum = Needed(_top, "datum").Value;
+        string name = Name(Needed(_top, "site"), "the name of site", ShoreSettings.LongestName);
+        string datum = Name(Needed(_top, "datum"), "datum", ShoreSettings.LongestDatum);
         double latitude = Number(Needed(_top, "latitude"), "latitude", "", -90, 90);
         double longitude = Number(Needed(_top, "longitude"), "longitude", "", -180, 180);
         LocalOffset offset = Offset(Needed(_top, "local-time"));
@@ -170,7 +170,7 @@ public sealed class SiteFile
         if (words is not ["floods", var floods, "m", ",", "walk", var walk, "min", ",", "margin", var margin, "m"])
             throw Error(row.Line, $"'{row.Value}' is not of the form floods 3.3 m, walk 20 min, margin 0.3 m");
         return new PathPoint(
-            Name((row.Line, row.Key), "a point of the path"),
+            Name((row.Line, row.Key), "the name of a point of the path", ShoreSettings.LongestName),
             Number((row.Line, floods), "floods", "", -20, 20),
             (int)Number((row.Line, walk), "walk", "", 0, 600),
             Number((row.Line, margin), "margin", "", 0, 10));
@@ -196,10 +196,10 @@ public sealed class SiteFile
     private (int Line, string Value) Needed(Dictionary<string, (int Line, string Value)> from, string key) =>
         from.TryGetValue(key, out var found) ? found : throw Error(_lastLine, $"the file ends without {key}:{(from == _morning ? " in [morning]" : "")}");
 
-    private string Name((int Line, string Value) given, string what)
+    private string Name((int Line, string Value) given, string what, int longest)
     {
-        if (given.Value.Length > LongestName || given.Value.Any(c => c is < ' ' or > '~'))
-            throw Error(given.Line, $"the name of {what} is at most {LongestName} plain letters for the display, not '{given.Value}'");
+        if (given.Value.Length > longest || given.Value.Any(c => c is < ' ' or > '~'))
+            throw Error(given.Line, $"{what} is at most {longest} plain letters for the display, not '{given.Value}'");
         return given.Value;
     }
 

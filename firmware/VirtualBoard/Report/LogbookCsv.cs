@@ -5,7 +5,10 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.VirtualBoard.Report;
 
-/// <summary>The box's own logbook as a CSV file (RFC 4180), oldest frame first. Times are those of the plan, as the box keeps them.</summary>
+/// <summary>
+/// The box's own logbook as a CSV file (RFC 4180), oldest frame first. Times are those of the plan, as the box keeps them: UTC
+/// to the second when its clock ran, else the time since it was switched on.
+/// </summary>
 public static class LogbookCsv
 {
     private static readonly string[] Heading =
@@ -17,8 +20,7 @@ public static class LogbookCsv
 
     /// <summary>The logbook in a memory.</summary>
     /// <param name="cells">The memory's 4096 bytes.</param>
-    /// <param name="zeroUtc">Time of day at the latest power-on, when it is known and the box has no clock of its own.</param>
-    public static string Text(byte[] cells, DateTimeOffset? zeroUtc = null)
+    public static string Text(byte[] cells)
     {
         var memory = new CellView(cells);
         var log = new Logbook(memory, new PageWriter(memory));
@@ -30,21 +32,20 @@ public static class LogbookCsv
             var entry = new LogEntry();
             for (int i = 0; i < log.Count; i++)
             {
-                if (log.Read(i, entry)) csv.WriteRecord(Row(i + 1, entry, entry.Session == log.LastSession ? zeroUtc : null));
+                if (log.Read(i, entry)) csv.WriteRecord(Row(i + 1, entry));
             }
         }
         return text.ToString();
     }
 
-    private static string[] Row(int number, LogEntry entry, DateTimeOffset? zeroUtc)
+    private static string[] Row(int number, LogEntry entry)
     {
-        DateTimeOffset? utc = entry.HasUtc ? Epoch.AddSeconds(entry.StartUtcSeconds) : zeroUtc?.AddMilliseconds(entry.StartTenths * 100);
         return
         [
             Number(number, "0"),
             entry.HasUtc ? "" : Number(entry.Session, "0"),
             entry.HasUtc ? "" : Number(entry.StartTenths / 10.0, "0.0"),
-            utc?.UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss.f'Z'", CultureInfo.InvariantCulture) ?? "",
+            entry.HasUtc ? Epoch.AddSeconds(entry.StartUtcSeconds).UtcDateTime.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture) : "",
             Number(entry.ExposureUs / 1e6, "0.######"),
             entry.CutShort ? "yes" : "no",
             Number(entry.StopsHundredths / 100.0, "0.00"),

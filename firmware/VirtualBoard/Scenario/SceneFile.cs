@@ -41,8 +41,14 @@ public sealed record SceneFile
     /// <summary>Place, in words, or null.</summary>
     public string? Site { get; init; }
 
-    /// <summary>The place the box is set to: a site file, or the invented demo.</summary>
-    public Site Place { get; init; } = DemoSite.Load();
+    /// <summary>The place the box is set to: a site file, or the invented demo; null to leave it to the memory.</summary>
+    public Site? Place { get; init; } = DemoSite.Load();
+
+    /// <summary>What the memory holds at power-on, or null for a blank one.</summary>
+    public byte[]? Memory { get; init; }
+
+    /// <summary>True when the kit is the memory's own, and not that of <see cref="Kit"/>.</summary>
+    public bool KitOfMemory { get; init; }
 
     /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>
     public Func<FilterKit> Kit { get; init; } = FilterKit.Starter;

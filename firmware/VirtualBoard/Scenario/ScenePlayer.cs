@@ -9,9 +9,10 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <param name="Report">The report.</param>
 /// <param name="Vcd">Every line as a value change dump.</param>
 /// <param name="Logbook">The box's logbook as CSV.</param>
+/// <param name="Memory">What the memory holds at the end, 4096 bytes.</param>
 /// <param name="Pictures">File name and PNG of each picture.</param>
 /// <param name="Steps">The steps with their pictures, as Markdown; null for a scenario without steps.</param>
-public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, IReadOnlyList<(string Name, byte[] Png)> Pictures, string? Steps)
+public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logbook, byte[] Memory, IReadOnlyList<(string Name, byte[] Png)> Pictures, string? Steps)
 {
     /// <summary>Writes everything into a folder that appears whole or not at all.</summary>
     public void WriteTo(string folder)
@@ -20,6 +21,7 @@ public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logboo
         output.Text("report.json", Report.ToJson());
         output.Text("lines.vcd", Vcd);
         output.Text("frames.csv", Logbook);
+        output.Bytes("memory.bin", Memory);
         if (Steps is not null) output.Text("steps.md", Steps);
         foreach (var (name, png) in Pictures) output.Bytes(name, png);
         output.Finish();
@@ -51,7 +53,8 @@ public static class ScenePlayer
         progress?.Invoke(1);
         string? start = scene.StartUtc?.ToString("yyyy-MM-dd'T'HH:mm:ss'Z'");
         SessionReport report = ReportBuilder.Of(board, scene.Name, start, scene.Site) with { Exposure = board.Box is null ? null : ExposureText.Line(board.Box.Settings.Answer) };
-        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(board.Memory.Snapshot(), scene.StartUtc), pictures, scene.Steps.Count > 0 ? StepText.Markdown(scene) : null);
+        byte[] memory = board.Memory.Snapshot();
+        return new ScenePlayed(report, Vcd.Text(board.Lines.Changes, board.Sea, Us(scene.EndAt)), LogbookCsv.Text(memory), memory, pictures, scene.Steps.Count > 0 ? StepText.Markdown(scene) : null);
     }
 
     /// <summary>A fresh board with everything that the scenario will do to it waiting on its clock.</summary>
@@ -65,6 +68,7 @@ public static class ScenePlayer
             Sea = scene.Sea.Make(),
             StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
             Place = scene.Place,
+            MemoryHolds = scene.Memory,
         });
         if (board.Box is not null) Preset(board.Box.Settings, scene);
         foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
@@ -93,7 +97,7 @@ public static class ScenePlayer
     /// <summary>Sets the box as the photographer has before the scenario begins.</summary>
     private static void Preset(BoxSettings settings, SceneFile scene)
     {
-        settings.Kit = scene.Kit();
+        if (!scene.KitOfMemory) settings.Kit = scene.Kit();
         if (scene.Metered is MeteredBase metered) settings.SetBase(metered);
         else settings.Solve();
     }

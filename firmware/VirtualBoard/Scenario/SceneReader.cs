@@ -4,6 +4,7 @@ using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Panel;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
 
@@ -48,8 +49,10 @@ public static class SceneReader
             Name = top.Text("name") ?? Path.GetFileNameWithoutExtension(file),
             StartUtc = ReadStart(top),
             Site = top.Text("site"),
+            Memory = ReadMemory(top, folder ?? ""),
             Place = ReadPlace(top, folder ?? ""),
             Kit = ReadKit(top),
+            KitOfMemory = top.Get("memory") is not null && top.Get("kit") is null && top.Get("filters") is null,
             Metered = top.Get("metered") is JsonNode metered ? ReadMetered(metered) : null,
             Camera = top.Get("camera") is JsonNode camera ? ReadCamera(camera) : new CameraOptions(),
             Battery = top.Get("battery") is JsonNode battery ? ReadBattery(battery) : new BatteryOptions(),
@@ -78,9 +81,25 @@ public static class SceneReader
         throw top.Get("startUtc")!.Fault($"\"startUtc\" is \"{text}\"", "write it like 2031-03-14T05:12:00Z");
     }
 
-    private static Site ReadPlace(Fields top, string folder)
+    private static byte[]? ReadMemory(Fields top, string folder)
+    {
+        string? name = top.Text("memory");
+        if (name is null) return null;
+        if (top.Get("place") is JsonNode place) throw place.Fault("\"place\" and \"memory\" both bring a place", "remove one");
+        try
+        {
+            return MemoryImage.Load(Path.Combine(folder, name));
+        }
+        catch (MemoryImageException e)
+        {
+            throw top.Get("memory")!.Fault($"memory: {e.Message.Split("; ")[0]}", "name an image of 4096 bytes, as memory.bin of a played scenario");
+        }
+    }
+
+    private static Site? ReadPlace(Fields top, string folder)
     {
         string? name = top.Text("place");
+        if (top.Get("memory") is not null) return null;
         if (name is null or "demo") return DemoSite.Load();
         try
         {

@@ -27,7 +27,7 @@ public static class StepText
     public static string Clock(SceneFile scene, double atSeconds)
     {
         DateTime start = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc;
-        DateTime local = start.AddSeconds(atSeconds).AddMinutes(scene.Place.Place.Offset.Minutes);
+        DateTime local = start.AddSeconds(atSeconds).AddMinutes(scene.Place?.Place.Offset.Minutes ?? 0);
         return local.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
     }
 }

@@ -1,6 +1,9 @@
 using System.Text;
+using Intervalometer.Core.Panel;
 using Intervalometer.Core.Store;
+using Intervalometer.Core.Time;
 using Intervalometer.Drivers.At24c32;
+using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
@@ -53,9 +56,8 @@ public class LogbookCsvTests
             FrameReport frame = played.Report.Frames[i];
             string[] row = rows[i + 1];
             Assert.AreEqual($"{i + 1}", row[0]);
-            Assert.AreEqual("0", row[1]);
-            Assert.AreEqual(frame.Opened, double.Parse(row[2]), 0.06);
-            Assert.AreEqual(frame.Opened, (DateTimeOffset.Parse(row[3]) - DateTimeOffset.Parse("2031-03-14T06:02:00Z")).TotalSeconds, 0.06);
+            Assert.AreEqual("", row[1] + row[2], "the clock ran: no need to count from power-on");
+            Assert.AreEqual(frame.Opened, (DateTimeOffset.Parse(row[3]) - DateTimeOffset.Parse("2031-03-14T06:02:00Z")).TotalSeconds, 1.5);
             Assert.AreEqual("1", row[4]);
             Assert.AreEqual("no", row[5]);
             Assert.AreEqual(1.8 / 0.30103, double.Parse(row[6]), 0.005);
@@ -63,6 +65,24 @@ public class LogbookCsvTests
             Assert.IsTrue(double.Parse(row[8]) is >= 0 and < 100);
         }
         Assert.AreEqual(0, played.Report.BusViolations.Count);
+    }
+
+    /// <summary>A clock that had stopped gives no time of day: the frames count from power-on, until the time is set by hand.</summary>
+    [TestMethod]
+    public void AStoppedClockGivesNoTimeOfDay()
+    {
+        using var board = new Board(new BoardOptions { StartUtc = null });
+        board.Press(Button.Fire, 2_000_000, 100_000);
+        board.Time.At(30_000_000, () => board.Box!.Shore.Clock.SetByHand(new CivilTime(2031, 3, 14, 6, 0, 0).AsUtc(), board.Time.NowUs));
+        board.Press(Button.Fire, 40_000_000, 100_000);
+        board.RunUntil(60_000_000);
+        string[][] rows = Rows(LogbookCsv.Text(board.Memory.Snapshot()));
+        Assert.AreEqual(3, rows.Length);
+        Assert.AreEqual("0", rows[1][1]);
+        Assert.AreEqual(board.Camera.Frames[0].OpenUs / 1e6, double.Parse(rows[1][2]), 0.06);
+        Assert.AreEqual("", rows[1][3]);
+        Assert.AreEqual("", rows[2][1] + rows[2][2]);
+        Assert.AreEqual(board.Camera.Frames[1].OpenUs / 1e6 - 30, (DateTimeOffset.Parse(rows[2][3]) - DateTimeOffset.Parse("2031-03-14T06:00:00Z")).TotalSeconds, 1.5);
     }
 
     [TestMethod]
@@ -82,6 +102,6 @@ public class LogbookCsvTests
             writer.Step(clock.NowUs);
             clock.NowUs += 11_000;
         }
-        Assert.AreEqual("1,,,2026-11-25T06:30:00.0Z,64,yes,0.00,-1.50,", LogbookCsv.Text(chip.Snapshot()).Split("\r\n")[1]);
+        Assert.AreEqual("1,,,2026-11-25T06:30:00Z,64,yes,0.00,-1.50,", LogbookCsv.Text(chip.Snapshot()).Split("\r\n")[1]);
     }
 }

@@ -127,7 +127,7 @@ public class SceneTests
                 Assert.AreEqual(0, CommandLine.Run(["play", file, "--out", Path.Combine(folder, name)], new StringWriter(), error), error.ToString());
             }
             string[] names = [.. Directory.GetFiles(Path.Combine(folder, "a")).Select(f => Path.GetFileName(f)).Order()];
-            CollectionAssert.AreEqual(new[] { "frames.csv", "lines.vcd", "menu.png", "report.json" }, names);
+            CollectionAssert.AreEqual(new[] { "frames.csv", "lines.vcd", "memory.bin", "menu.png", "report.json" }, names);
             foreach (string name in names)
             {
                 CollectionAssert.AreEqual(File.ReadAllBytes(Path.Combine(folder, "a", name)), File.ReadAllBytes(Path.Combine(folder, "b", name)), name);

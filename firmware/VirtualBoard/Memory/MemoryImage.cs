@@ -1,0 +1,25 @@
+namespace Intervalometer.VirtualBoard.Memory;
+
+/// <summary>A file that is no image of the memory. The message is one line.</summary>
+public sealed class MemoryImageException(string message) : Exception(message);
+
+/// <summary>The memory's cells as a file: 4096 bytes, nothing else, as a programmer for such chips reads and writes them.</summary>
+public static class MemoryImage
+{
+    /// <summary>Reads an image.</summary>
+    public static byte[] Load(string path)
+    {
+        byte[] cells;
+        try
+        {
+            cells = File.ReadAllBytes(path);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new MemoryImageException($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
+        }
+        if (cells.Length != At24c32Model.Size)
+            throw new MemoryImageException($"{path}: holds {cells.Length} bytes, and the memory {At24c32Model.Size}; read the whole chip out");
+        return cells;
+    }
+}

@@ -1,0 +1,58 @@
+using System.Text;
+using Intervalometer.Core.Store;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Memory;
+
+namespace Intervalometer.VirtualBoard.Plan;
+
+/// <summary>Brings a place to a box: as an image of its memory, or as a source file of its firmware. Both are made by the firmware's own store.</summary>
+public static class SiteImage
+{
+    private const int BytesPerLine = 16;
+
+    /// <summary>The image of a memory that holds a place.</summary>
+    /// <param name="site">The place.</param>
+    /// <param name="made">Now: among two places the later one wins.</param>
+    /// <param name="into">An image whose settings and logbook stay; null for a blank chip.</param>
+    public static byte[] Make(Site site, UtcInstant made, byte[]? into = null)
+    {
+        var box = new OfflineBox(into);
+        foreach (RecordId id in new[] { RecordId.Site, RecordId.Tide })
+        {
+            if (box.Keeper.Records.Held(id))
+                throw new MemoryImageException($"What the memory holds as {StoreMap.Words(id)} {(box.Keeper.Records.Status(id) == RecordStatus.Newer ? "is of a later firmware" : "cannot be read")}; start from a blank one, without --into");
+        }
+        box.Shore.Settings.Use(site.Place, site.Wish);
+        box.Shore.Settings.Stamp = made.Seconds;
+        box.Shore.Settings.Table.Restart(0, true);
+        byte[] cells = box.Settle();
+        var back = new OfflineBox(cells);
+        if (back.Shore.Settings.Stamp != made.Seconds || !back.Shore.Settings.HasGivenTide)
+            throw new MemoryImageException($"{site.Place.Name}: what was written does not read back; look at the heights and times of the site file");
+        return cells;
+    }
+
+    /// <summary>The source file that makes the place part of the firmware.</summary>
+    public static string Source(Site site, UtcInstant made)
+    {
+        var box = new OfflineBox(Make(site, made));
+        byte[] place = box.Payload(RecordId.Site)!, tide = box.Payload(RecordId.Tide)!;
+        CivilTime at = CivilTime.FromUtc(made);
+        var text = new StringBuilder();
+        text.Append("using Intervalometer.Core.Store;\n\nnamespace Intervalometer.Esp32;\n\n");
+        text.Append($"/// <summary>The place that is part of this firmware, made {TimeText.IsoDate(at)} {TimeText.HourMinute(at)} UTC by the virtual board's verb \"site\".</summary>\n");
+        text.Append("public static class CompiledSite\n{\n");
+        text.Append($"    private const long Sum = 0x{BuiltInSite.SumOf(place, tide):X8}L;\n\n");
+        Array(text, "Site", place);
+        Array(text, "Tide", tide);
+        text.Append("    /// <summary>The place and its tide.</summary>\n    public static BuiltInSite? Make() => new BuiltInSite(Site, Tide, Sum);\n}\n");
+        return text.ToString();
+    }
+
+    private static void Array(StringBuilder text, string name, byte[] bytes)
+    {
+        text.Append($"    private static readonly byte[] {name} = new byte[]\n    {{\n");
+        foreach (byte[] line in bytes.Chunk(BytesPerLine)) text.Append($"        {string.Join(", ", line.Select(b => $"0x{b:X2}"))},\n");
+        text.Append("    };\n\n");
+    }
+}

@@ -1,0 +1,24 @@
+namespace Intervalometer.VirtualBoard.Report;
+
+/// <summary>A file that appears whole or not at all, in a folder that is made when it is not there.</summary>
+public static class WholeFile
+{
+    /// <summary>Writes bytes.</summary>
+    public static void Write(string path, byte[] content) => Place(path, part => File.WriteAllBytes(part, content));
+
+    /// <summary>Writes text as UTF-8.</summary>
+    public static void Write(string path, Action<TextWriter> write) => Place(path, part =>
+    {
+        using var to = new StreamWriter(part);
+        write(to);
+    });
+
+    private static void Place(string path, Action<string> write)
+    {
+        string whole = Path.GetFullPath(path);
+        Directory.CreateDirectory(Path.GetDirectoryName(whole)!);
+        string part = whole + ".part";
+        write(part);
+        File.Move(part, whole, overwrite: true);
+    }
+}
