@@ -24,7 +24,7 @@ internal static class ClockTarget
             return true;
         }
 
-        public bool Read(byte[] data) => throw new Broken("the clock chip was read without an address");
+        public bool Read(byte[] data) => throw new BrokenRuleException("the clock chip was read without an address");
 
         public bool WriteRead(byte[] output, byte[] input)
         {
@@ -54,29 +54,29 @@ internal static class ClockTarget
         var chip = new Ds3231Clock(new Chip((byte[])registers.Clone(), silentAfter));
         ClockState state = chip.Read(out UtcInstant time);
         if (state == ClockState.Running) Agree(registers, time);
-        if (state == ClockState.NoAnswer && silentAfter > 1) throw new Broken("a chip that answers was called silent");
-        if (chip.ReadTemperature(out int quarters) && quarters is < -512 or > 511) throw new Broken("a temperature that the chip cannot tell");
+        if (state == ClockState.NoAnswer && silentAfter > 1) throw new BrokenRuleException("a chip that answers was called silent");
+        if (chip.ReadTemperature(out int quarters) && quarters is < -512 or > 511) throw new BrokenRuleException("a temperature that the chip cannot tell");
 
         var clock = new ShoreClock();
         object keeper = NewKeeper.Invoke([new Chip((byte[])registers.Clone(), silentAfter), clock]);
         ReadKeeper.Invoke(keeper, [1_000_000L]);
-        if (clock.IsSet != (state == ClockState.Running && time.Seconds >= ShoreClock.EarliestSeconds)) throw new Broken("the box believes another time than the chip told");
-        if (clock.IsSet && clock.Now(1_000_000).Seconds != time.Seconds) throw new Broken("the box took the time over wrong");
+        if (clock.IsSet != (state == ClockState.Running && time.Seconds >= ShoreClock.EarliestSeconds)) throw new BrokenRuleException("the box believes another time than the chip told");
+        if (clock.IsSet && clock.Now(1_000_000).Seconds != time.Seconds) throw new BrokenRuleException("the box took the time over wrong");
         if (state != ClockState.Running) return;
 
         // Whatever flags and modes the registers held, a time that was set is read back.
         var again = new Ds3231Clock(new Chip(registers, 255));
-        if (!again.Set(time) || again.Read(out UtcInstant back) != ClockState.Running || back.Seconds != time.Seconds) throw new Broken("a time that was set is not read back");
+        if (!again.Set(time) || again.Read(out UtcInstant back) != ClockState.Running || back.Seconds != time.Seconds) throw new BrokenRuleException("a time that was set is not read back");
     }
 
     // The runtime's own calendar says whether the registers are that time.
     private static void Agree(byte[] r, UtcInstant time)
     {
-        if (!time.IsValid) throw new Broken("a time outside 2000 to 2099 was called running");
+        if (!time.IsValid) throw new BrokenRuleException("a time outside 2000 to 2099 was called running");
         DateTime at = Planner.ToDateTime(time);
         int hour = (r[2] & 0x40) == 0 ? Bcd(r[2] & 0x3F) : Bcd(r[2] & 0x1F) % 12 + ((r[2] & 0x20) != 0 ? 12 : 0);
         if (at.Second != Bcd(r[0]) || at.Minute != Bcd(r[1]) || at.Hour != hour || at.Day != Bcd(r[4]) || at.Month != Bcd(r[5]) || at.Year != 2000 + Bcd(r[6]))
-            throw new Broken("registers were read as another time");
+            throw new BrokenRuleException("registers were read as another time");
     }
 
     private static int Bcd(int value) => (value >> 4) * 10 + (value & 15);

@@ -48,14 +48,14 @@ internal static class StoreTarget
         private bool Answers()
         {
             _calls++;
-            if (_calls > Patience) throw new Broken("the memory is asked again and again");
+            if (_calls > Patience) throw new BrokenRuleException("the memory is asked again and again");
             return _calls <= silentAfter;
         }
     }
 
     private sealed class NoLines : IReleaseLines
     {
-        public void Set(ReleaseLine line, bool closed) => throw new Broken("a stored value closed a contact");
+        public void Set(ReleaseLine line, bool closed) => throw new BrokenRuleException("a stored value closed a contact");
 
         public void OpenAll() { }
     }
@@ -100,12 +100,12 @@ internal static class StoreTarget
         var box = new Filled(cells);
         box.Keeper.Load(1_000_000);
         Check(box);
-        if (!image.AsSpan().SequenceEqual(before)) throw new Broken("loading wrote to the memory");
+        if (!image.AsSpan().SequenceEqual(before)) throw new BrokenRuleException("loading wrote to the memory");
         long now = 3_000_000;
         for (int i = 0; i < 400; i++, now += 1_000_000) box.Keeper.Step(now, true, now);
         bool may = box.Panel.Health.Memory is MemoryTrouble.None or MemoryTrouble.CutOff && (flags & Silent) == 0;
-        if (may && !box.Keeper.Settled) throw new Broken("what the memory takes is never kept");
-        if (box.Panel.Health.MemoryHeld && box.Keeper.Logbook.Held && HeldRecords(box.Keeper) == StoreMap.Records && cells.Writes > 0) throw new Broken("a memory that must stay was written");
+        if (may && !box.Keeper.Settled) throw new BrokenRuleException("what the memory takes is never kept");
+        if (box.Panel.Health.MemoryHeld && box.Keeper.Logbook.Held && HeldRecords(box.Keeper) == StoreMap.Records && cells.Writes > 0) throw new BrokenRuleException("a memory that must stay was written");
         if (may) AgreesWhenReadAgain(box, image);
     }
 
@@ -149,7 +149,7 @@ internal static class StoreTarget
             for (int s = 0; s < 10 && writer.Busy; s++) writer.Step(s * 20_000);
             log.Written();
         }
-        if (keeper.Logbook.Count != 0) throw new Broken("a new memory holds frames");
+        if (keeper.Logbook.Count != 0) throw new BrokenRuleException("a new memory holds frames");
     }
 
     private static int HeldRecords(StoreKeeper keeper)
@@ -166,7 +166,7 @@ internal static class StoreTarget
         BoxSettings a = box.Settings, b = again.Settings;
         bool same = a.Base.Shutter.Index == b.Base.Shutter.Index && a.LimitSeconds == b.LimitSeconds && a.Plan.Shape == b.Plan.Shape && a.Plan.IntervalUs == b.Plan.IntervalUs
             && a.Waves.Way == b.Waves.Way && a.Waves.FromTurnMs == b.Waves.FromTurnMs && a.Camera.PulseMs == b.Camera.PulseMs && a.Kit.Count == b.Kit.Count;
-        if (!same) throw new Broken("what was kept is not what is read back");
+        if (!same) throw new BrokenRuleException("what was kept is not what is read back");
     }
 
     // Ranges are those that the members' own documents give.
@@ -237,13 +237,13 @@ internal static class StoreTarget
             frame.Clear();
             card.DrawOverview(frame, 5_000_000);
             // A letter that a font lacks is drawn as an empty box, and that is all that may happen.
-            if (frame.ClippedPixels > 0) throw new Broken($"{card.Name} does not fit its picture");
+            if (frame.ClippedPixels > 0) throw new BrokenRuleException($"{card.Name} does not fit its picture");
         }
     }
 
     private static void Within(long value, long low, long high, string what)
     {
-        if (value < low || value > high) throw new Broken($"{what} outside {low} to {high}");
+        if (value < low || value > high) throw new BrokenRuleException($"{what} outside {low} to {high}");
     }
 
     // Marker, number and checksum of every copy and page, so that what is inside is looked at.

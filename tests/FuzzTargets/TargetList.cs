@@ -28,7 +28,7 @@ public static class TargetList
                 take(input);
                 return null;
             }
-            catch (Broken e)
+            catch (BrokenRuleException e)
             {
                 return e.Message;
             }
@@ -78,7 +78,7 @@ public static class TargetList
 }
 
 /// <summary>A target was taken otherwise than it must be. The message says how, without the input.</summary>
-public sealed class Broken(string message) : Exception(message);
+public sealed class BrokenRuleException(string message) : Exception(message);
 
 /// <summary>A parser with a fault behind four bytes in a row: chance needs four thousand million inputs for it, a search led by branches some ten thousand.</summary>
 public static class Planted

@@ -72,8 +72,8 @@ internal static class TextTargets
             OneLine(fault.Message, "a.json: line ");
             return;
         }
-        if (!(scene.EndAt > 0 && scene.EndAt <= SceneFile.LongestSeconds)) throw new Broken("a scenario that ends at no time was taken");
-        if (scene.Presses.Any(p => !(p.At >= 0 && p.At <= scene.EndAt && p.ForSeconds > 0))) throw new Broken("a press outside the scenario was taken");
+        if (!(scene.EndAt > 0 && scene.EndAt <= SceneFile.LongestSeconds)) throw new BrokenRuleException("a scenario that ends at no time was taken");
+        if (scene.Presses.Any(p => !(p.At >= 0 && p.At <= scene.EndAt && p.ForSeconds > 0))) throw new BrokenRuleException("a press outside the scenario was taken");
         CheckKit(scene.Kit());
     }
 
@@ -91,17 +91,17 @@ internal static class TextTargets
             return;
         }
         CoastPlace place = site.Place;
-        if (!(Math.Abs(place.Position.LatitudeDegrees) <= 90 && Math.Abs(place.Position.LongitudeDegrees) <= 180)) throw new Broken("a position off the globe was taken");
-        if (Math.Abs(place.Offset.Minutes) > 840) throw new Broken("an impossible local time was taken");
-        if (place.Name.Length is 0 or > 16) throw new Broken("a name that cannot be shown was taken");
+        if (!(Math.Abs(place.Position.LatitudeDegrees) <= 90 && Math.Abs(place.Position.LongitudeDegrees) <= 180)) throw new BrokenRuleException("a position off the globe was taken");
+        if (Math.Abs(place.Offset.Minutes) > 840) throw new BrokenRuleException("an impossible local time was taken");
+        if (place.Name.Length is 0 or > 16) throw new BrokenRuleException("a name that cannot be shown was taken");
         for (int i = 0; i < place.PathCount; i++)
         {
             PathPoint point = place.PathPoint(i);
-            if (!(point.LimitMetres is >= -30 and <= 20) || point.WalkMinutes is < 0 or > 600) throw new Broken("an impossible low point was taken");
+            if (!(point.LimitMetres is >= -30 and <= 20) || point.WalkMinutes is < 0 or > 600) throw new BrokenRuleException("an impossible low point was taken");
         }
         // What follows from a place at once, on the box and in a plan.
         var then = new Core.Time.UtcInstant((place.Tide.ValidFrom.Seconds + place.Tide.ValidUntil.Seconds) / 2);
-        if (!(Math.Abs(place.Tide.HeightMetres(then)) < 500)) throw new Broken("a tide without a height was taken");
+        if (!(Math.Abs(place.Tide.HeightMetres(then)) < 500)) throw new BrokenRuleException("a tide without a height was taken");
     }
 
     /// <summary>A filter; one that is taken must have a strength.</summary>
@@ -110,7 +110,7 @@ internal static class TextTargets
         string text = Encoding.UTF8.GetString(input);
         if (FilterNotation.TryParse(text, out Filter filter, out string problem))
         {
-            if (problem.Length > 0) throw new Broken("a filter was taken with a complaint");
+            if (problem.Length > 0) throw new BrokenRuleException("a filter was taken with a complaint");
             var kit = new FilterKit();
             kit.Add(filter);
             CheckKit(kit);
@@ -122,21 +122,21 @@ internal static class TextTargets
     /// <summary>Every filter of a kit is one that the box could have.</summary>
     public static void CheckKit(FilterKit kit)
     {
-        if (kit.Count > FilterKit.Capacity) throw new Broken("a kit with too many filters");
+        if (kit.Count > FilterKit.Capacity) throw new BrokenRuleException("a kit with too many filters");
         for (int i = 0; i < kit.Count; i++)
         {
             Filter f = kit[i];
-            if (f.Name.Length is 0 or > Core.Exposure.Filter.LongestName || f.Name.Any(c => c is < ' ' or > '~')) throw new Broken("a filter with an unfit name");
-            if (!(f.Strength.Value is >= 0 and <= 20.01)) throw new Broken("a filter with an impossible strength");
-            if (Math.Abs(f.TrimTenths) > Core.Exposure.Filter.MaxTrimTenths || f.SharePercent is < 0 or > 100 || f.EffectTenths is < 0 or > Core.Exposure.Filter.MaxEffectTenths) throw new Broken("a filter with an impossible trim, share or effect");
-            if (!Enum.IsDefined(f.Kind) || !Enum.IsDefined(f.Scale)) throw new Broken("a filter of no kind");
+            if (f.Name.Length is 0 or > Core.Exposure.Filter.LongestName || f.Name.Any(c => c is < ' ' or > '~')) throw new BrokenRuleException("a filter with an unfit name");
+            if (!(f.Strength.Value is >= 0 and <= 20.01)) throw new BrokenRuleException("a filter with an impossible strength");
+            if (Math.Abs(f.TrimTenths) > Core.Exposure.Filter.MaxTrimTenths || f.SharePercent is < 0 or > 100 || f.EffectTenths is < 0 or > Core.Exposure.Filter.MaxEffectTenths) throw new BrokenRuleException("a filter with an impossible trim, share or effect");
+            if (!Enum.IsDefined(f.Kind) || !Enum.IsDefined(f.Scale)) throw new BrokenRuleException("a filter of no kind");
         }
     }
 
     private static void OneLine(string message, string where)
     {
-        if (message.Any(c => c is '\n' or '\r')) throw new Broken("a complaint of more than one line");
-        if (!message.Contains(where, StringComparison.Ordinal)) throw new Broken($"a complaint that does not say \"{where}\"");
-        if (message.Length < 10) throw new Broken("a complaint without words");
+        if (message.Any(c => c is '\n' or '\r')) throw new BrokenRuleException("a complaint of more than one line");
+        if (!message.Contains(where, StringComparison.Ordinal)) throw new BrokenRuleException($"a complaint that does not say \"{where}\"");
+        if (message.Length < 10) throw new BrokenRuleException("a complaint without words");
     }
 }

@@ -65,7 +65,7 @@ public class BatteryTests
         // Its frame and the settings are kept without a press.
         To(board, 78);
         Assert.IsTrue(board.Box.Keeper!.Settled);
-        Assert.AreEqual(1, LogbookCsv.Text(board.Memory.Snapshot(), null).Split('\n', StringSplitOptions.RemoveEmptyEntries).Length - 1, "frames in the memory");
+        Assert.AreEqual(1, LogbookCsv.Text(board.Memory.Snapshot()).Split('\n', StringSplitOptions.RemoveEmptyEntries).Length - 1, "frames in the memory");
         Tap(board, Button.Fire, 80);
         To(board, 120);
         Assert.AreEqual("NOTICE", board.Box.Panel.ScreenName);
