@@ -16,7 +16,6 @@ public sealed class HarmonicTide : TideSource
     private const int SearchSteps = 48 * 6;
 
     private readonly HarmonicConstants _constants;
-    private readonly NodeSchedule _schedule;
     private readonly HarmonicSum _sum;
     private HarmonicWalker? _searcher;
 
@@ -24,7 +23,6 @@ public sealed class HarmonicTide : TideSource
     public HarmonicTide(HarmonicConstants constants, NodeSchedule schedule)
     {
         _constants = constants;
-        _schedule = schedule;
         _sum = new HarmonicSum(constants, schedule);
     }
 
@@ -64,7 +62,7 @@ public sealed class HarmonicTide : TideSource
     {
         turn = default;
         if (!after.IsValid) return false;
-        if (_searcher == null) _searcher = new HarmonicWalker(_constants, _schedule);
+        if (_searcher == null) _searcher = new HarmonicWalker(_sum);
         HarmonicWalker walker = _searcher;
         walker.Start(after, SearchStepSeconds);
         UtcInstant beforeAt = after;
@@ -118,7 +116,7 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <inheritdoc/>
-    public override TideWalker CreateWalker() => new HarmonicWalker(_constants, _schedule);
+    public override TideWalker CreateWalker() => new HarmonicWalker(_sum);
 
     private static UtcInstant Held(UtcInstant time) =>
         time.Seconds < 0 ? new UtcInstant(0) : time.Seconds >= UtcInstant.EndSeconds ? new UtcInstant(UtcInstant.EndSeconds - 1) : time;
