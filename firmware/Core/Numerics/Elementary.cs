@@ -68,24 +68,13 @@ public static class Elementary
     /// <summary>2 to the power x, for x in [-1022, 1023]; outside, the value at the nearer end. Relative error below 4e-16; exact for whole x.</summary>
     public static double Exp2(double x)
     {
-        x = Clamp(x, -1022.0, 1023.0);
+        x = x < -1022.0 ? -1022.0 : x > 1023.0 ? 1023.0 : x;
         double n = Floor(x + 0.5);
         double r = (x - n) * Ln2;
         // Horner form of the series of e^r to r^14, |r| <= 0.3466.
-        double sum = 1.0 + r / 14.0;
-        sum = 1.0 + sum * r / 13.0;
-        sum = 1.0 + sum * r / 12.0;
-        sum = 1.0 + sum * r / 11.0;
-        sum = 1.0 + sum * r / 10.0;
-        sum = 1.0 + sum * r / 9.0;
-        sum = 1.0 + sum * r / 8.0;
-        sum = 1.0 + sum * r / 7.0;
-        sum = 1.0 + sum * r / 6.0;
-        sum = 1.0 + sum * r / 5.0;
-        sum = 1.0 + sum * r / 4.0;
-        sum = 1.0 + sum * r / 3.0;
-        sum = 1.0 + sum * r / 2.0;
-        sum = 1.0 + sum * r;
+        double sum = 1.0 + (1.0 + (1.0 + (1.0 + r / 14.0) * r / 13.0) * r / 12.0) * r / 11.0;
+        sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 10.0) * r / 9.0) * r / 8.0) * r / 7.0) * r / 6.0;
+        sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 5.0) * r / 4.0) * r / 3.0) * r / 2.0) * r;
         return ScaleByPowerOfTwo(sum, (int)n);
     }
 
@@ -226,6 +215,9 @@ public static class Elementary
 
     private static double ScaleByPowerOfTwo(double x, int n)
     {
+        // A power of two is exact, and so is the product or quotient, until the range ends far beyond these.
+        if (n <= 0 && n > -63) return x / (1L << -n);
+        if (n > 0 && n < 63) return x * (1L << n);
         double step = n < 0 ? 0.5 : 2.0;
         int left = n < 0 ? -n : n;
         while (left != 0)

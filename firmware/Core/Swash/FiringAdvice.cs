@@ -31,6 +31,7 @@ public sealed class FiringAdvice
     private const int DelaySteps = 8;
 
     private readonly double[] _chances = new double[Count];
+    private readonly ReleaseSearch _search = new ReleaseSearch();
 
     /// <summary>The way with the highest chance; simpler ways win within three points. -1 while nothing is known.</summary>
     public int Recommended { get; private set; } = -1;
@@ -73,20 +74,24 @@ public sealed class FiringAdvice
         DelayAfterMarkSeconds = 0;
         if (rhythm.Ready)
         {
-            _chances[AtOnce] = AfterPress(rhythm, 0, exposureSeconds);
+            double atOnce = AfterPress(rhythm, 0, exposureSeconds);
+            _chances[AtOnce] = atOnce;
             double room = Elementary.Max(0, rhythm.BackwashSeconds - exposureSeconds);
             // Later than the middle of the room is never likelier: presses spread less than the ends of backwashes.
             for (int step = 0; step <= DelaySteps; step++)
             {
                 // divisor: a constant
                 double after = room / 2 * step / DelaySteps;
-                double tried = AfterPress(rhythm, after, exposureSeconds);
+                double tried = step == 0 ? atOnce : AfterPress(rhythm, after, exposureSeconds);
                 if (tried <= _chances[AfterMark]) continue;
                 _chances[AfterMark] = tried;
                 DelayAfterMarkSeconds = after;
             }
-            if (!rhythm.Stale(nowUs) && rhythm.TryRelease(nowUs, 1, exposureSeconds, out long release, out double chance))
-                _chances[OnRhythm] = chance;
+            if (!rhythm.Stale(nowUs) && _search.Begin(rhythm, nowUs, 1, exposureSeconds))
+            {
+                while (!_search.Step()) { }
+                if (_search.Found) _chances[OnRhythm] = _search.Chance;
+            }
         }
         if (delay.TryRelease(nowUs, exposureSeconds, out long releaseUs, out double onArrival)) _chances[OnArrival] = onArrival;
         double highest = 0;

@@ -62,11 +62,12 @@ internal sealed class TurnDensity
         double first = Elementary.Clamp(from * BinsPerPeriod, 0, Bins);
         double last = Elementary.Clamp(to * BinsPerPeriod, 0, Bins);
         double sum = 0;
-        int start = (int)first;
-        for (int i = start; i < Bins && i < last; i++)
+        double low = first;
+        for (int i = (int)first; i < Bins && i < last; i++)
         {
-            double share = Elementary.Min(last, i + 1) - Elementary.Max(first, i);
-            sum += share * counts[i];
+            double high = i + 1;
+            sum += ((last < high ? last : high) - low) * counts[i];
+            low = high;
         }
         return sum / Weight;
     }
