@@ -216,6 +216,7 @@ public static class Elementary
     private static double ScaleByPowerOfTwo(double x, int n)
     {
         // A power of two is exact, and so is the product or quotient, until the range ends far beyond these.
+        // divisor: a shift of 0 to 62 leaves a power of two
         if (n <= 0 && n > -63) return x / (1L << -n);
         if (n > 0 && n < 63) return x * (1L << n);
         double step = n < 0 ? 0.5 : 2.0;

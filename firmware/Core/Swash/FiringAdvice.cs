@@ -3,7 +3,7 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>What share of frames each way of firing is expected to put wholly on the backwash, and which to use.</summary>
-/// <remarks>About 45,000 IL instructions an update (estimated): call it when a screen needs it, never near a release.</remarks>
+/// <remarks>About 25,000 to 60,000 IL instructions an update, by how many backwashes were timed (estimated): call it when a screen needs it, never near a release.</remarks>
 public sealed class FiringAdvice
 {
     /// <summary>Fire at once on the mark at the turn.</summary>

@@ -36,10 +36,12 @@ internal sealed class TurnDensity
     /// <summary>Learns from a gap, in periods; the gap before it, if any, gives the second turn ahead.</summary>
     public void Learn(double gap)
     {
+        double[] next = _next, second = _second;
         for (int i = 0; i < Bins; i++)
         {
-            _next[i] *= Forgetting;
-            _second[i] *= Forgetting;
+            // Most are empty.
+            if (next[i] != 0) next[i] *= Forgetting;
+            if (second[i] != 0) second[i] *= Forgetting;
         }
         Weight = Forgetting * Weight + 1;
         Add(_next, gap);

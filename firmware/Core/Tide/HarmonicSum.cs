@@ -26,8 +26,8 @@ public enum NodeSchedule
 /// </summary>
 /// <remarks>
 /// h = Z0 + sum of f H cos(V + u - g), Schureman (1958) formula 452. Only constituents with an amplitude are carried.
-/// Cost by counting IL, 37 constituents: preparing a day 7 thousand, and 7 thousand more when the node factors change; one
-/// height with its rate 14 thousand.
+/// Cost by counting IL, calls weighed in, 37 constituents: preparing a day 6 thousand, and 9 thousand more when the node
+/// factors change; one height with its rate 9 thousand.
 /// </remarks>
 internal sealed class HarmonicSum
 {

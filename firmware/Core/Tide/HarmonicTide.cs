@@ -55,7 +55,7 @@ public sealed class HarmonicTide : TideSource
 
     /// <summary>
     /// The first high or low water after a time. Samples the rate every 10 minutes, so a pair of turns closer than that is
-    /// not seen. Costs 0.2 to 0.7 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
+    /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
     /// small steps.
     /// </summary>
     public override bool TryNextTurn(UtcInstant after, out TideTurn turn)
