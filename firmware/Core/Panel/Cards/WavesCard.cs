@@ -125,7 +125,7 @@ public sealed class WavesCard : Card
         else order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100 * Stride(repeats), 0, 8000) - 3000;
     }
 
-    // Thirty thousand instructions: worked out when a mark has come or five seconds have passed, never for every picture.
+    // 25 to 60 thousand instructions: worked out when a mark has come or five seconds have passed, never for every picture.
     private void Advise(long nowUs)
     {
         WaveRhythm rhythm = _run.Rhythm;
