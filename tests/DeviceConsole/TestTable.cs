@@ -50,6 +50,7 @@ public static class TestTable
         run.Run("ReleaseSearchTests.StepsEndWhereOneCallEnds", new ReleaseSearchTests().StepsEndWhereOneCallEnds);
         run.Run("ReleaseSearchTests.NothingLearnedIsNothingFound", new ReleaseSearchTests().NothingLearnedIsNothingFound);
         run.Run("ReleaseSearchTests.ABackwashTimedMeanwhileDoesNotMixIn", new ReleaseSearchTests().ABackwashTimedMeanwhileDoesNotMixIn);
+        run.Run("ReleaseSearchTests.AdviceStandsUntilItIsWorkedOutAnew", new ReleaseSearchTests().AdviceStandsUntilItIsWorkedOutAnew);
         run.Run("ReleaseSearchTests.TheRunAimsAtTheForecastFirstAndThenAtTheBestMoment", new ReleaseSearchTests().TheRunAimsAtTheForecastFirstAndThenAtTheBestMoment);
         run.Run("ReleaseSearchTests.AMarkWhileTheBestMomentIsLookedForFiresOnThatVeryWave", new ReleaseSearchTests().AMarkWhileTheBestMomentIsLookedForFiresOnThatVeryWave);
         run.Run("ReleaseTests.ABulbOfSixtyFourSecondsIsSixtyFourSecondsLong", new ReleaseTests().ABulbOfSixtyFourSecondsIsSixtyFourSecondsLong);

@@ -64,6 +64,27 @@ public class ReleaseSearchTests
         Assert.IsTrue(search.ReleaseUs == release && search.Chance == chance, "as begun");
     }
 
+    [TestMethod]
+    public void AdviceStandsUntilItIsWorkedOutAnew()
+    {
+        WaveRhythm rhythm = Uneven(30);
+        TurnDelay delay = new TurnDelay();
+        FiringAdvice atOnce = new FiringAdvice();
+        atOnce.Update(rhythm, delay, rhythm.LastMarkUs, 1);
+        FiringAdvice advice = new FiringAdvice();
+        Assert.IsTrue(advice.Done && advice.Step(), "nothing asked");
+        advice.Begin(rhythm, delay, rhythm.LastMarkUs, 1);
+        int steps = 1;
+        while (!advice.Step())
+        {
+            steps++;
+            Assert.IsTrue(!advice.Done && advice.Recommended == -1 && advice.Chance(FiringAdvice.AtOnce) == 0, "as before");
+        }
+        Assert.IsTrue(steps > 9 && steps <= 16, "steps " + steps.ToString());
+        for (int i = 0; i < FiringAdvice.Count; i++) Assert.IsTrue(advice.Chance(i) == atOnce.Chance(i), "way " + i.ToString());
+        Assert.IsTrue(advice.DelayAfterMarkSeconds == atOnce.DelayAfterMarkSeconds && advice.Recommended == atOnce.Recommended, "advice");
+    }
+
     private static Bench Asked(long atUs)
     {
         Bench bench = new Bench();

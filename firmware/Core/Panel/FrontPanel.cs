@@ -133,6 +133,7 @@ public sealed class FrontPanel
     /// <summary>Makes repeats and holds; call every turn of the panel thread.</summary>
     public void Tick(long nowUs)
     {
+        if (_desk.State == RunState.Ready && Shown == _waves) _waves.Think(nowUs);
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
         if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)
