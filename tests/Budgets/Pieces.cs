@@ -57,6 +57,11 @@ internal static class Pieces
         for (int i = 0; i < 63; i++) rhythm.Mark(at += 9_000_000 + i * 7919 % 40 * 100_000);
         sheet.Add("waves: one mark", Meter.Of(() => rhythm.Mark(at += 10_500_000)));
         sheet.Add("waves: best moment of the next wave", Meter.Of(() => rhythm.TryRelease(at + 1_000_000, 1, 1.0, out _, out _)));
+        var best = new ReleaseSearch();
+        best.Begin(rhythm, at + 1_000_000, 1, 1.0);
+        sheet.Add("waves: dearest step of it", Sheet.Worst(Steps(best.Step)));
+        for (int i = 0; i < BackwashLengths.Kept; i++) rhythm.LearnBackwash(1.5 + i % 4 * 0.25);
+        sheet.Add("waves: the advice with all backwashes timed that are kept", Meter.Of(() => new FiringAdvice().Update(rhythm, new TurnDelay(), at + 1_000_000, 0.5)));
     }
 
     private static IEnumerable<Cost> Steps(Func<bool> step)

@@ -54,6 +54,12 @@ public static class TestTable
         run.Run("PlaceTests.EveryDoubtTurnsTheAlarmOn", new PlaceTests().EveryDoubtTurnsTheAlarmOn);
         run.Run("PlaceTests.SprayRemindersWaitForTheFrame", new PlaceTests().SprayRemindersWaitForTheFrame);
         run.Run("PlaceTests.AFallingTideAtSunriseIsFound", new PlaceTests().AFallingTideAtSunriseIsFound);
+        run.Run("ReleaseSearchTests.StepsEndWhereOneCallEnds", new ReleaseSearchTests().StepsEndWhereOneCallEnds);
+        run.Run("ReleaseSearchTests.NothingLearnedIsNothingFound", new ReleaseSearchTests().NothingLearnedIsNothingFound);
+        run.Run("ReleaseSearchTests.ABackwashTimedMeanwhileDoesNotMixIn", new ReleaseSearchTests().ABackwashTimedMeanwhileDoesNotMixIn);
+        run.Run("ReleaseSearchTests.AdviceStandsUntilItIsWorkedOutAnew", new ReleaseSearchTests().AdviceStandsUntilItIsWorkedOutAnew);
+        run.Run("ReleaseSearchTests.TheRunAimsAtTheForecastFirstAndThenAtTheBestMoment", new ReleaseSearchTests().TheRunAimsAtTheForecastFirstAndThenAtTheBestMoment);
+        run.Run("ReleaseSearchTests.AMarkWhileTheBestMomentIsLookedForFiresOnThatVeryWave", new ReleaseSearchTests().AMarkWhileTheBestMomentIsLookedForFiresOnThatVeryWave);
         run.Run("ReleaseTests.ABulbOfSixtyFourSecondsIsSixtyFourSecondsLong", new ReleaseTests().ABulbOfSixtyFourSecondsIsSixtyFourSecondsLong);
         run.Run("ReleaseTests.WithoutSettlingTheLimiterAndTheHalfPressStillGetTheirTime", new ReleaseTests().WithoutSettlingTheLimiterAndTheHalfPressStillGetTheirTime);
         run.Run("ReleaseTests.ABurstKeepsItsGapFromEndToStart", new ReleaseTests().ABurstKeepsItsGapFromEndToStart);

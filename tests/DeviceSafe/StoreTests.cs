@@ -107,7 +107,7 @@ public class StoreTests
         waves.Minutes = 240;
         settings.Camera.HalfPressLeadMs = 5000;
         settings.Camera.ShutterLagMs = 999;
-        settings.Camera.MinimumGapMs = 10;
+        settings.Camera.MinimumGapMs = 40;
         settings.Camera.PulseMs = 1000;
         settings.Camera.DarkFrame = true;
         settings.Camera.MirrorLockUp = true;
@@ -162,7 +162,7 @@ public class StoreTests
         Assert.AreEqual(240, settings.Waves.Minutes);
         Assert.AreEqual(5000, settings.Camera.HalfPressLeadMs);
         Assert.AreEqual(999, settings.Camera.ShutterLagMs);
-        Assert.AreEqual(10, settings.Camera.MinimumGapMs);
+        Assert.AreEqual(40, settings.Camera.MinimumGapMs);
         Assert.AreEqual(1000, settings.Camera.PulseMs);
         Assert.IsTrue(settings.Camera.DarkFrame);
         Assert.IsTrue(settings.Camera.MirrorLockUp);

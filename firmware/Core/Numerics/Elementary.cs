@@ -5,8 +5,8 @@ namespace Intervalometer.Core.Numerics;
 /// </summary>
 /// <remarks>
 /// Only + - * / and conversions are used; the platform's own maths library is native and may differ in the last bit.
-/// Series are Taylor or atanh expansions on reduced arguments (any calculus text); errors are stated per function and
-/// held by tests against the .NET library. Arguments must be finite: no function accepts or returns NaN.
+/// Series are Taylor or atanh expansions on reduced arguments (any calculus text), written out without loops, which cost
+/// the interpreter more than the sums themselves; errors are stated per function and held by tests against the .NET library. Arguments must be finite: no function accepts or returns NaN.
 /// </remarks>
 public static class Elementary
 {
@@ -68,12 +68,13 @@ public static class Elementary
     /// <summary>2 to the power x, for x in [-1022, 1023]; outside, the value at the nearer end. Relative error below 4e-16; exact for whole x.</summary>
     public static double Exp2(double x)
     {
-        x = Clamp(x, -1022.0, 1023.0);
+        x = x < -1022.0 ? -1022.0 : x > 1023.0 ? 1023.0 : x;
         double n = Floor(x + 0.5);
         double r = (x - n) * Ln2;
-        double sum = 1.0;
         // Horner form of the series of e^r to r^14, |r| <= 0.3466.
-        for (int k = 14; k >= 1; k--) sum = 1.0 + sum * r / k;
+        double sum = 1.0 + (1.0 + (1.0 + (1.0 + r / 14.0) * r / 13.0) * r / 12.0) * r / 11.0;
+        sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 10.0) * r / 9.0) * r / 8.0) * r / 7.0) * r / 6.0;
+        sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 5.0) * r / 4.0) * r / 3.0) * r / 2.0) * r;
         return ScaleByPowerOfTwo(sum, (int)n);
     }
 
@@ -115,7 +116,11 @@ public static class Elementary
         while (x < 1.0) { x *= 65536.0; scale *= 0.00390625; }
         while (x >= 4.0) { x *= 0.25; scale *= 2.0; }
         double root = 0.5 + 0.5 * x;
-        for (int i = 0; i < 5; i++) root = 0.5 * (root + x / root);
+        root = 0.5 * (root + x / root);
+        root = 0.5 * (root + x / root);
+        root = 0.5 * (root + x / root);
+        root = 0.5 * (root + x / root);
+        root = 0.5 * (root + x / root);
         return root * scale;
     }
 
@@ -134,8 +139,18 @@ public static class Elementary
         x = x / (1.0 + Sqrt(1.0 + x * x));
         x = x / (1.0 + Sqrt(1.0 + x * x));
         double q = x * x;
-        double sum = 0;
-        for (int k = 25; k >= 3; k -= 2) sum = (1.0 / k - sum) * q;
+        double sum = 1.0 / 25.0 * q;
+        sum = (1.0 / 23.0 - sum) * q;
+        sum = (1.0 / 21.0 - sum) * q;
+        sum = (1.0 / 19.0 - sum) * q;
+        sum = (1.0 / 17.0 - sum) * q;
+        sum = (1.0 / 15.0 - sum) * q;
+        sum = (1.0 / 13.0 - sum) * q;
+        sum = (1.0 / 11.0 - sum) * q;
+        sum = (1.0 / 9.0 - sum) * q;
+        sum = (1.0 / 7.0 - sum) * q;
+        sum = (1.0 / 5.0 - sum) * q;
+        sum = (1.0 / 3.0 - sum) * q;
         return 4.0 * x * (1.0 - sum);
     }
 
@@ -167,16 +182,32 @@ public static class Elementary
         double r = ((x - n * HalfPiHigh) - n * HalfPiMiddle) - n * HalfPiLow;
         long quadrant = ((long)n + quarters) & 3;
         double q = r * r;
-        double sum = 0;
+        double sum;
         double value;
         if ((quadrant & 1) == 0)
         {
-            for (int k = 18; k >= 2; k -= 2) sum = (1.0 - sum) * q / (k * (k + 1));
+            sum = q / (18.0 * 19.0);
+            sum = (1.0 - sum) * q / (16.0 * 17.0);
+            sum = (1.0 - sum) * q / (14.0 * 15.0);
+            sum = (1.0 - sum) * q / (12.0 * 13.0);
+            sum = (1.0 - sum) * q / (10.0 * 11.0);
+            sum = (1.0 - sum) * q / (8.0 * 9.0);
+            sum = (1.0 - sum) * q / (6.0 * 7.0);
+            sum = (1.0 - sum) * q / (4.0 * 5.0);
+            sum = (1.0 - sum) * q / (2.0 * 3.0);
             value = r * (1.0 - sum);
         }
         else
         {
-            for (int k = 17; k >= 1; k -= 2) sum = (1.0 - sum) * q / (k * (k + 1));
+            sum = q / (17.0 * 18.0);
+            sum = (1.0 - sum) * q / (15.0 * 16.0);
+            sum = (1.0 - sum) * q / (13.0 * 14.0);
+            sum = (1.0 - sum) * q / (11.0 * 12.0);
+            sum = (1.0 - sum) * q / (9.0 * 10.0);
+            sum = (1.0 - sum) * q / (7.0 * 8.0);
+            sum = (1.0 - sum) * q / (5.0 * 6.0);
+            sum = (1.0 - sum) * q / (3.0 * 4.0);
+            sum = (1.0 - sum) * q / (1.0 * 2.0);
             value = 1.0 - sum;
         }
         return quadrant >= 2 ? -value : value;
@@ -184,6 +215,10 @@ public static class Elementary
 
     private static double ScaleByPowerOfTwo(double x, int n)
     {
+        // A power of two is exact, and so is the product or quotient, until the range ends far beyond these.
+        // divisor: a shift of 0 to 62 leaves a power of two
+        if (n <= 0 && n > -63) return x / (1L << -n);
+        if (n > 0 && n < 63) return x * (1L << n);
         double step = n < 0 ? 0.5 : 2.0;
         int left = n < 0 ? -n : n;
         while (left != 0)

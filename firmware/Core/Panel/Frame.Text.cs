@@ -96,7 +96,13 @@ public sealed partial class Frame
         Font font = Font.Icons;
         int glyph = (int)icon;
         int width = font.Widths[glyph];
-        Blit(font, glyph, x, y);
+        int height = font.Height;
+        if (x < 0 || y < 0 || x + width > Width || y + height > Height) BlitCut(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+        else
+        {
+            Blit(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+            InkRows(y, height, x + width);
+        }
         return x + width;
     }
 
@@ -110,8 +116,10 @@ public sealed partial class Frame
         byte[] bits = _bits;
         int gap = font.Gap;
         int pages = font.Pages;
+        int height = font.Height;
         int page = y >> 3;
-        bool quick = (y & 7) == 0 && x >= 0 && y >= 0 && y + font.Height <= Height;
+        bool inside = y >= 0 && y + height <= Height;
+        bool quick = inside && (y & 7) == 0 && x >= 0;
         if (quick)
         {
             for (int p = 0; p < pages; p++) quick &= x >= _inkEnd[page + p];
@@ -124,89 +132,93 @@ public sealed partial class Frame
             if (glyph == Font.Missing)
             {
                 MissingGlyphs++;
-                Rect(x, y, font.MissingWidth, font.Height);
+                Rect(x, y, font.MissingWidth, height);
                 x += font.MissingWidth + gap;
                 at += font.MissingWidth + gap;
                 continue;
             }
             int width = widths[glyph];
-            if (quick && x + width <= Width)
+            int start = starts[glyph];
+            if (!inside || x < 0 || x + width > Width)
             {
-                int start = starts[glyph];
+                BlitCut(source, start, width, pages, x, y);
+            }
+            else if (quick)
+            {
                 Array.Copy(source, start, bits, at, width);
                 for (int p = 1; p < pages; p++) Array.Copy(source, start + p * width, bits, at + (p << 7), width);
             }
             else
             {
-                Blit(font, glyph, x, y);
+                Blit(source, start, width, pages, x, y);
             }
             width += gap;
             x += width;
             at += width;
         }
         if (count > 0) x -= gap;
-        if (quick)
-        {
-            int end = x > Width ? Width : x;
-            for (int p = 0; p < pages; p++) Ink(page + p, end);
-        }
+        if (inside) InkRows(y, height, x > Width ? Width : x);
         return x;
     }
 
-    private void Blit(Font font, int glyph, int x, int y)
+    private void InkRows(int y, int height, int end)
     {
-        int width = font.Widths[glyph];
-        if (x < 0 || y < 0 || x + width > Width || y + font.Height > Height)
-        {
-            BlitCut(font, glyph, x, y);
-            return;
-        }
-        byte[] source = font.Bits;
+        int last = (y + height - 1) >> 3;
+        for (int page = y >> 3; page <= last; page++) Ink(page, end);
+    }
+
+    // Lights a glyph that lies wholly inside the picture, a column of eight rows at a time; the caller notes the ink.
+    private void Blit(byte[] source, int from, int width, int pages, int x, int y)
+    {
         byte[] bits = _bits;
-        int from = font.Starts[glyph];
-        int shift = y & 7;
-        int page = y >> 3;
-        int end = x + width;
-        for (int p = 0; p < font.Pages; p++, page++)
+        int at = ((y >> 3) << 7) + x;
+        int factor = 1 << (y & 7);
+        for (int p = 0; p < pages; p++)
         {
-            int at = (page << 7) + x;
-            int stop = at + width;
-            Ink(page, end);
-            if (shift == 0)
+            int end = from + width;
+            if (factor == 1)
             {
-                for (; at < stop; at++, from++) bits[at] |= source[from];
-            }
-            else if (page == Pages - 1)
-            {
-                for (; at < stop; at++, from++) bits[at] |= (byte)(source[from] << shift);
+                for (; from < end; from++, at++) bits[at] = (byte)(bits[at] | source[from]);
             }
             else
             {
-                for (; at < stop; at++, from++)
+                for (; from < end; from++, at++)
                 {
-                    int column = source[from] << shift;
-                    bits[at] |= (byte)column;
-                    bits[at + Width] |= (byte)(column >> 8);
+                    int column = source[from] * factor;
+                    if (column == 0) continue;
+                    bits[at] = (byte)(bits[at] | column);
+                    column >>= 8;
+                    // What spills over goes to the page below; below the last page a glyph inside the picture has nothing.
+                    if (column != 0) bits[at + Width] = (byte)(bits[at + Width] | column);
                 }
-                Ink(page + 1, end);
             }
+            at += Width - width;
         }
     }
 
-    // The slow way, for a glyph whose box leaves the picture: pixel by pixel, counting the lit ones that are lost.
-    private void BlitCut(Font font, int glyph, int x, int y)
+    // As Blit, for a glyph whose box leaves the picture: counts the lit pixels that are lost, and notes the ink.
+    private void BlitCut(byte[] source, int from, int width, int pages, int x, int y)
     {
-        int width = font.Widths[glyph];
+        byte[] bits = _bits;
         int lost = 0;
-        for (int row = 0; row < font.Height; row++)
+        for (int p = 0; p < pages; p++)
         {
-            for (int column = 0; column < width; column++)
+            int page = (y >> 3) + p;
+            for (int px = x; px < x + width; px++, from++)
             {
-                if (!font.Lit(glyph, column, row)) continue;
-                int px = x + column;
-                int py = y + row;
-                if (px < 0 || py < 0 || px >= Width || py >= Height) lost++;
-                else SetPixel(px, py);
+                int column = source[from] << (y & 7);
+                for (int at = page; column != 0; at++, column >>= 8)
+                {
+                    int rows = column & 0xFF;
+                    if (rows == 0) continue;
+                    if (px >= 0 && px < Width && at >= 0 && at < Pages)
+                    {
+                        bits[(at << 7) + px] |= (byte)rows;
+                        Ink(at, px + 1);
+                        continue;
+                    }
+                    for (; rows != 0; rows &= rows - 1) lost++;
+                }
             }
         }
         if (lost > 0) Lose(lost);

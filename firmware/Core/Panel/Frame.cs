@@ -197,6 +197,23 @@ public sealed partial class Frame
         Clips++;
     }
 
+    // Below this width a loop is as cheap as block copies.
+    private const int FewestCopied = 16;
+
+    // The same byte over and over, where all is dark: some by hand, the rest as copies of what is there.
+    private void Repeat(byte column, int at, int width)
+    {
+        byte[] bits = _bits;
+        int done = FewestCopied >> 1;
+        for (int i = at; i < at + done; i++) bits[i] = column;
+        while (done < width)
+        {
+            int more = width - done < done ? width - done : done;
+            Array.Copy(bits, at, bits, at + done, more);
+            done += more;
+        }
+    }
+
     private void Area(int x, int y, int width, int height, int pen)
     {
         if (width <= 0 || height <= 0) return;
@@ -231,6 +248,7 @@ public sealed partial class Frame
             if (pen == PenLight)
             {
                 if (mask == 0xFF) Array.Copy(_lit, 0, bits, i, width);
+                else if (width >= FewestCopied && x >= _inkEnd[page]) Repeat((byte)mask, i, width);
                 else for (; i < end; i++) bits[i] |= (byte)mask;
                 Ink(page, x + width);
             }

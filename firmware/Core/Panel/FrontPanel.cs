@@ -143,6 +143,7 @@ public sealed class FrontPanel
     {
         if (Check.Turn(nowUs)) _dirty = true;
         TellBattery();
+        if (_desk.State == RunState.Ready && Shown == _waves) _waves.Think(nowUs);
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
         if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)

@@ -43,6 +43,13 @@ public readonly struct MorningWish
 /// <summary>One morning or evening that fits a wish. Times are good to five minutes, by prediction only.</summary>
 public sealed class Morning
 {
+    // Seconds of the instants: a struct in a field is an object of its own on the device.
+    private long _sun;
+    private long _workStart;
+    private long _workEnd;
+    private long _setOff;
+    private long _leaveBy;
+
     internal Morning()
     {
     }
@@ -51,22 +58,22 @@ public sealed class Morning
     public bool IsEvening { get; internal set; }
 
     /// <summary>Sunrise, or sunset for an evening.</summary>
-    public UtcInstant Sun { get; internal set; }
+    public UtcInstant Sun => new UtcInstant(_sun);
 
     /// <summary>Azimuth of the sun then, degrees from true north.</summary>
     public double SunAzimuthDegrees { get; internal set; }
 
     /// <summary>When work can begin: the tide falls inside the band and the path has been clear for the walk in.</summary>
-    public UtcInstant WorkStart { get; internal set; }
+    public UtcInstant WorkStart => new UtcInstant(_workStart);
 
     /// <summary>When work ends: the tide leaves the band, turns, the window closes, or it is time to leave.</summary>
-    public UtcInstant WorkEnd { get; internal set; }
+    public UtcInstant WorkEnd => new UtcInstant(_workEnd);
 
     /// <summary>When to set off from the car or bed.</summary>
-    public UtcInstant SetOffAt { get; internal set; }
+    public UtcInstant SetOffAt => new UtcInstant(_setOff);
 
     /// <summary>The last moment to set off back, by prediction; meaningless unless <see cref="PathCloses"/>.</summary>
-    public UtcInstant LeaveBy { get; internal set; }
+    public UtcInstant LeaveBy => new UtcInstant(_leaveBy);
 
     /// <summary>True when the tide cuts the path within the time looked at.</summary>
     public bool PathCloses { get; internal set; }
@@ -81,7 +88,17 @@ public sealed class Morning
     public double Score { get; internal set; }
 
     /// <summary>Working time in whole minutes.</summary>
-    public int WorkMinutes => (int)(WorkEnd.SecondsSince(WorkStart) / 60);
+    public int WorkMinutes => (int)((_workEnd - _workStart) / 60);
+
+    /// <summary>Sets the times, each in seconds as <see cref="UtcInstant.Seconds"/>.</summary>
+    internal void SetTimes(long sun, long setOff, long workStart, long workEnd, long leaveBy)
+    {
+        _sun = sun;
+        _setOff = setOff;
+        _workStart = workStart;
+        _workEnd = workEnd;
+        _leaveBy = leaveBy;
+    }
 
     /// <summary>Why it is listed, in words.</summary>
     public string Reason(LocalOffset offset)

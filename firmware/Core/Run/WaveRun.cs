@@ -13,7 +13,7 @@ public sealed class WaveRun
     // Frames are handed to the player this long before their first edge: until then a mark moves them freely.
     private const long HandOverUs = 200_000;
 
-    // The best moment of a forecast is estimated to take 50 ms on the device.
+    // The best moment of a forecast takes seven turns of the release thread.
     private const long ThinkUs = 100_000;
 
     private const int MostAhead = 20;
@@ -25,6 +25,7 @@ public sealed class WaveRun
     private const double TurnWindowShare = 0.6;
 
     private readonly ReleasePlayer _player;
+    private readonly ReleaseSearch _search = new ReleaseSearch();
     private WaveOrder _order = new WaveOrder();
     private ShotPlan _plan = new ShotPlan();
     private CameraProfile _camera = new CameraProfile();
@@ -32,6 +33,11 @@ public sealed class WaveRun
     private int _marksSinceFire;
     private bool _handedOver;
     private bool _turnDue;
+    private bool _thinking;
+    private int _ahead;
+    private long _askedUs;
+    private long _earliestUs;
+    private long _earliestTurnUs;
     private long _aimedTurnUs;
     private long _notBeforeUs;
     private long _endUs;
@@ -53,7 +59,7 @@ public sealed class WaveRun
     /// <summary>What the run is doing: one of the waiting states, <see cref="RunState.OnWave"/>, <see cref="RunState.Done"/> or <see cref="RunState.Failed"/>.</summary>
     public RunState State { get; private set; }
 
-    /// <summary>When the shutter is to open next, µs; valid in <see cref="RunState.AwaitWave"/>.</summary>
+    /// <summary>When the shutter is to open next, µs; valid in <see cref="RunState.AwaitWave"/>. The forecast turn while the best moment is being looked for.</summary>
     public long TargetUs { get; private set; }
 
     /// <summary>Chance that the coming frames lie wholly on the backwash, percent; -1 when it is not known.</summary>
@@ -88,6 +94,8 @@ public sealed class WaveRun
         _aimedTurnUs = 0;
         _handedOver = false;
         _turnDue = false;
+        _thinking = false;
+        ChancePercent = -1;
         if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
         else AwaitMark();
     }
@@ -108,7 +116,7 @@ public sealed class WaveRun
         if (!timing || Rhythm.MarkCount == before) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
-            // Working out the best moment takes too long to be done close to an edge.
+            // Working out the best moment takes too many turns to be begun close to an edge.
             bool edgeNear = _handedOver && _player.NextEdgeUs - nowUs < ThinkUs;
             if (State == RunState.AwaitWave && !edgeNear && TryTakeBack()) ReAim(atUs, nowUs);
             else if (State == RunState.AskMark) AimAtRhythm(nowUs);
@@ -137,7 +145,8 @@ public sealed class WaveRun
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)
     {
-        if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
+        if (_thinking) Think(nowUs);
+        else if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
         if (!_handedOver)
         {
             if (nowUs >= _endUs) Finish();
@@ -178,6 +187,7 @@ public sealed class WaveRun
 
     private void Finish()
     {
+        _thinking = false;
         _player.HoldHalfPress(false);
         State = RunState.Done;
     }
@@ -190,6 +200,7 @@ public sealed class WaveRun
 
     private void Ask()
     {
+        _thinking = false;
         _player.HoldHalfPress(false);
         State = RunState.AskMark;
     }
@@ -204,30 +215,63 @@ public sealed class WaveRun
             Ask();
             return;
         }
-        long earliest = LinesReadyUs(nowUs);
-        if (CameraReadyToOpenUs > earliest) earliest = CameraReadyToOpenUs;
+        _askedUs = nowUs;
+        _earliestUs = LinesReadyUs(nowUs);
+        if (CameraReadyToOpenUs > _earliestUs) _earliestUs = CameraReadyToOpenUs;
         // A wave before this one has been fired on or is skipped on purpose.
         double share = _order.EveryWave - 0.5;
-        long notBefore = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
-        for (int ahead = 1; ahead <= MostAhead; ahead++)
+        _earliestTurnUs = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
+        _ahead = 0;
+        TryNextWave();
+    }
+
+    // Aims at the next wave that can be had; its best moment is looked for a turn at a time.
+    private void TryNextWave()
+    {
+        long span = SpanUs;
+        while (++_ahead <= MostAhead)
         {
-            if (!Rhythm.TryForecast(nowUs, ahead, out long turn, out double spread)) break;
-            if (turn < notBefore || turn + SpanUs < earliest) continue;
-            long open = turn + _order.FromTurnMs * 1000L;
-            double chance = 0;
+            if (!Rhythm.TryForecast(_askedUs, _ahead, out long turn, out double spread)) break;
+            if (turn < _earliestTurnUs || turn + span < _earliestUs) continue;
             if (_order.BestMoment)
             {
-                if (!Rhythm.TryRelease(nowUs, ahead, SpanUs / 1e6, out open, out chance)) break;
+                if (!_search.Begin(Rhythm, _askedUs, _ahead, span / 1e6)) break;
+                _thinking = true;
+                AwaitWave(turn, turn);
+                return;
             }
-            if (open < earliest) continue;
-            if (!_order.BestMoment) chance = Rhythm.ChanceInBackwash(nowUs, open, SpanUs / 1e6);
-            ChancePercent = FiringAdvice.WholePercent(chance);
-            TargetUs = open;
-            _aimedTurnUs = turn;
-            State = RunState.AwaitWave;
+            long open = turn + _order.FromTurnMs * 1000L;
+            if (open < _earliestUs) continue;
+            _thinking = false;
+            _search.Watch(Rhythm, _askedUs, span / 1e6);
+            ChancePercent = FiringAdvice.WholePercent(_search.ChanceAt(open));
+            AwaitWave(turn, open);
             return;
         }
         Ask();
+    }
+
+    // One step of the search for the best moment.
+    private void Think(long nowUs)
+    {
+        if (!_search.Step()) return;
+        _thinking = false;
+        if (!_search.Found) Ask();
+        else if (_search.ReleaseUs < _earliestUs) TryNextWave();
+        else
+        {
+            // The turns that went by meanwhile may have eaten up a moment that was close.
+            long soonest = LinesReadyUs(nowUs);
+            ChancePercent = FiringAdvice.WholePercent(_search.Chance);
+            AwaitWave(_aimedTurnUs, _search.ReleaseUs > soonest ? _search.ReleaseUs : soonest);
+        }
+    }
+
+    private void AwaitWave(long turnUs, long openUs)
+    {
+        _aimedTurnUs = turnUs;
+        TargetUs = openUs;
+        State = RunState.AwaitWave;
     }
 
     // A fresh mark during the wait: either this is the awaited wave, a little off its forecast, or an earlier one.
@@ -285,6 +329,7 @@ public sealed class WaveRun
             return;
         }
         TargetUs = ready > wanted ? ready : wanted;
+        _thinking = false;
         _aimedTurnUs = turnUs;
         State = RunState.AwaitWave;
         HandOverWhenDue(nowUs);

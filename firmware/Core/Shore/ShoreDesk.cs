@@ -10,7 +10,7 @@ namespace Intervalometer.Core.Shore;
 /// The panel thread calls <see cref="Turn"/>; heavy work goes one small step a turn and only far from any edge.
 /// </summary>
 /// <remarks>
-/// While a run is on only the way back is worked on, which allocates nothing. A step is estimated to take 0.2 s at most on the
+/// While a run is on only the way back is worked on, which allocates nothing. A step is estimated to take 0.15 s at most on the
 /// device, less than <see cref="QuietUs"/>.
 /// </remarks>
 public sealed class ShoreDesk

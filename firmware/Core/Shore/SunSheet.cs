@@ -5,7 +5,7 @@ using Intervalometer.Core.Time;
 namespace Intervalometer.Core.Shore;
 
 /// <summary>The sun's times of one local day, worked out one event at a time.</summary>
-/// <remarks>Cost by counting IL: 40 thousand a step, 0.1 s at 500 thousand a second.</remarks>
+/// <remarks>Cost by counting IL: 42 thousand a step with calls weighed in, 0.1 s at 500 thousand a second.</remarks>
 public sealed class SunSheet
 {
     private const int Stages = 9;

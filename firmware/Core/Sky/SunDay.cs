@@ -45,8 +45,8 @@ public readonly struct SunEvent
 /// <remarks>
 /// Altitudes are those of the sun's centre, geometric. Rise and set are at -50 minutes of arc: 34 of refraction and 16 of
 /// semidiameter, the convention of almanacs. The true semidiameter changes by 0.5' over the year, up to 8 s at latitude 60.
-/// A low sea horizon, cold air and hills are not in it. Cost by counting: 40 thousand IL to place a day, about 40
-/// thousand an event.
+/// A low sea horizon, cold air and hills are not in it. Cost by counting, calls weighed in: 37 thousand IL to place a day, about
+/// 42 thousand an event.
 /// </remarks>
 public sealed class SunDay
 {

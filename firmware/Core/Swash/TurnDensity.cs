@@ -36,10 +36,12 @@ internal sealed class TurnDensity
     /// <summary>Learns from a gap, in periods; the gap before it, if any, gives the second turn ahead.</summary>
     public void Learn(double gap)
     {
+        double[] next = _next, second = _second;
         for (int i = 0; i < Bins; i++)
         {
-            _next[i] *= Forgetting;
-            _second[i] *= Forgetting;
+            // Most are empty.
+            if (next[i] != 0) next[i] *= Forgetting;
+            if (second[i] != 0) second[i] *= Forgetting;
         }
         Weight = Forgetting * Weight + 1;
         Add(_next, gap);
@@ -62,11 +64,12 @@ internal sealed class TurnDensity
         double first = Elementary.Clamp(from * BinsPerPeriod, 0, Bins);
         double last = Elementary.Clamp(to * BinsPerPeriod, 0, Bins);
         double sum = 0;
-        int start = (int)first;
-        for (int i = start; i < Bins && i < last; i++)
+        double low = first;
+        for (int i = (int)first; i < Bins && i < last; i++)
         {
-            double share = Elementary.Min(last, i + 1) - Elementary.Max(first, i);
-            sum += share * counts[i];
+            double high = i + 1;
+            sum += ((last < high ? last : high) - low) * counts[i];
+            low = high;
         }
         return sum / Weight;
     }

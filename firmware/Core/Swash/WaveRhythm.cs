@@ -10,7 +10,7 @@ namespace Intervalometer.Core.Swash;
 /// of waves that went by without a mark, each weighed by how well one, two or three periods explain a gap. What is left of
 /// the link between one period and the next after run-up and pressing is too weak to be worth carrying: the study on the PC
 /// compares this with trackers that carry it. Every call takes constant time and memory and allocates nothing; a mark
-/// costs about 1,500 IL instructions (estimated from the source), at most 10,000 in the first seven marks.
+/// costs about 2,000 IL instructions (counted, calls weighed in), at most 10,000 in the first seven marks.
 /// A mark at or before the last one is ignored.
 /// </remarks>
 public sealed class WaveRhythm
@@ -33,14 +33,15 @@ public sealed class WaveRhythm
     private const double PriorVariation = 0.28;
     private const double PriorPassed = 0.05;
     private const double PassedWeight = 60.0;
-    private const double ShapeWeight = 8.0;
-    private const double BestOfSeveral = 0.4;
-    private const double Unmarked = 0.5;
+    // As Elementary.Sqrt gives them, to the last bit.
+    private const double RootOf2 = 1.414213562373095;
+    private const double RootOf3 = 1.7320508075688772;
 
     private readonly double[] _startGaps = new double[StartGaps];
     private readonly double[] _sorted = new double[StartGaps];
     private readonly TurnDensity _density = new TurnDensity();
     private readonly BackwashLengths _lengths = new BackwashLengths();
+    private ReleaseSearch? _search;
     private int _gapCount;
     private double _time;
     private double _waves;
@@ -156,12 +157,7 @@ public sealed class WaveRhythm
         return true;
     }
 
-    /// <summary>The likeliest release for a coming turn, and its chance.</summary>
-    /// <remarks>
-    /// Tries five releases a fifth of a period apart about the forecast, then one on either side of the best: about 20,000 IL
-    /// instructions (estimated). The best of several uncertain chances looks better than it is, so the chance given is that
-    /// of the best less a share of its standard error, fitted on simulated seas.
-    /// </remarks>
+    /// <summary>The likeliest release for a coming turn, and its chance: <see cref="ReleaseSearch"/> to its end.</summary>
     /// <param name="nowUs">Now, µs. No release before it is given.</param>
     /// <param name="wavesAhead">As for <see cref="TryForecast"/>.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
@@ -170,99 +166,35 @@ public sealed class WaveRhythm
     /// <returns>False when there is no forecast.</returns>
     public bool TryRelease(long nowUs, int wavesAhead, double exposureSeconds, out long releaseUs, out double chance)
     {
-        releaseUs = 0;
-        chance = 0;
-        if (!TryForecast(nowUs, wavesAhead, out long turnUs, out double spread)) return false;
-        double room = Elementary.Max(0, BackwashSeconds - exposureSeconds);
-        long middleUs = turnUs + Elementary.Round(room / 2 * 1e6);
-        long stepUs = Elementary.Round(0.1 * _mean * 1e6);
-        // Outward from the middle, so that a tie goes to the forecast.
-        int best = 0;
-        for (int step = 0; step <= 4; step++)
+        ReleaseSearch search = Search();
+        if (search.Begin(this, nowUs, wavesAhead, exposureSeconds))
         {
-            int tenths = (step & 1) == 0 ? step : -(step + 1);
-            if (Better(nowUs, middleUs + tenths * stepUs, exposureSeconds, ref releaseUs, ref chance)) best = tenths;
+            while (!search.Step()) { }
         }
-        if (releaseUs == 0) return false;
-        Better(nowUs, middleUs + (best - 1) * stepUs, exposureSeconds, ref releaseUs, ref chance);
-        Better(nowUs, middleUs + (best + 1) * stepUs, exposureSeconds, ref releaseUs, ref chance);
-        // divisor: ShapeWeight is above zero and a weight is never below it
-        double error = Elementary.Sqrt(chance * (1 - chance) / (ShapeWeight + _density.Weight));
-        chance = Elementary.Max(0, chance - BestOfSeveral * error);
-        return true;
-    }
-
-    private bool Better(long nowUs, long tryUs, double exposureSeconds, ref long releaseUs, ref double chance)
-    {
-        if (tryUs < nowUs) return false;
-        double tried = ChanceInBackwash(nowUs, tryUs, exposureSeconds);
-        if (releaseUs != 0 && tried <= chance) return false;
-        releaseUs = tryUs;
-        chance = tried;
-        return true;
+        releaseUs = search.ReleaseUs;
+        chance = search.Chance;
+        return search.Found;
     }
 
     /// <summary>Probability that an exposure lies wholly inside some backwash after the last mark, 0..1; 0 while not ready.</summary>
-    /// <remarks>
-    /// Normal part, summed over the next turns: P(turn before the release) - P(backwash over before the exposure ends), where
-    /// the length of the backwash varies by <see cref="BackwashSpreadSeconds"/>. The learned histogram of turns after turns
-    /// takes its place as marks come in. That no turn was marked since the last mark counts as evidence, but only so far as
-    /// people mark each turn: of the turns that come during a run, this share is assumed to go by without one.
-    /// </remarks>
+    /// <remarks>As <see cref="ReleaseSearch.ChanceAt"/>.</remarks>
     /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
     /// <param name="releaseUs">When the shutter opens, µs, not before now.</param>
     /// <param name="exposureSeconds">How long it stays open, seconds.</param>
     public double ChanceInBackwash(long nowUs, long releaseUs, double exposureSeconds)
     {
-        double length = BackwashSeconds;
-        if (!Ready || exposureSeconds < 0 || length <= exposureSeconds) return 0;
-        double release = (releaseUs - LastMarkUs) / 1e6;
-        if (release < 0) return 0;
-        double since = Elementary.Clamp((nowUs - LastMarkUs) / 1e6, 0, release);
-        double lengthSpread = BackwashSpreadSeconds;
-        // divisor: _mean is above zero once Ready
-        double near = Elementary.Round(release / _mean);
-        double chance = 0;
-        double gone = Normal.Below((since - _mean) / Elementary.Max(SpreadSeconds(1), 0.01));
-        for (double index = Elementary.Max(0, near - 1); index <= near + 1; index++)
-        {
-            double spread = SpreadSeconds(index);
-            double begins = index * _mean;
-            double begun = spread > 0 ? Normal.Below((release - begins) / spread) : 1;
-            double over = Normal.Below((release - begins + exposureSeconds - length) / Elementary.Sqrt(spread * spread + lengthSpread * lengthSpread + 1e-6));
-            if (begun <= over) continue;
-            if (index == 0)
-            {
-                chance += begun - over;
-                continue;
-            }
-            // divisor: the spread of one wave or more is above zero once Ready
-            double unseen = Elementary.Clamp(Normal.Below((since - begins) / spread) - over, 0, begun - over);
-            double mass = begun - over - (1 - Unmarked) * unseen;
-            // divisor: at least Unmarked
-            chance += index == 1 ? mass / StillPossible(gone) : mass;
-        }
-        // divisor: _mean is above zero once Ready
-        double lead = release / _mean;
-        // divisor: _mean is above zero once Ready
-        double earliest = (release + exposureSeconds - length) / _mean;
-        if (earliest > 0.2 && lead < TurnDensity.LongestPeriods - 0.5)
-        {
-            // divisor: _mean is above zero once Ready
-            double past = since / _mean;
-            double from = Elementary.Max(earliest, past);
-            double next = _density.Next(from, lead) + Unmarked * _density.Next(earliest, Elementary.Min(past, lead));
-            double second = _density.Second(from, lead) + Unmarked * _density.Second(earliest, Elementary.Min(past, lead));
-            // divisor: at least Unmarked
-            double counted = next / StillPossible(_density.Next(0, past)) + second;
-            // divisor: ShapeWeight is above zero and a weight is never below it
-            chance = (ShapeWeight * chance + _density.Weight * counted) / (ShapeWeight + _density.Weight);
-        }
-        return Elementary.Clamp(chance, 0, 1);
+        ReleaseSearch search = Search();
+        search.Watch(this, nowUs, exposureSeconds);
+        return search.ChanceAt(releaseUs);
     }
 
-    // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
-    private static double StillPossible(double gone) => 1 - gone * (1 - Unmarked);
+    // Made at first use: the firmware searches with its own, a step at a time.
+    private ReleaseSearch Search() => _search ??= new ReleaseSearch();
+
+    internal TurnDensity Density => _density;
+
+    // Waves that the mean rests on, after forgetting.
+    internal double Waves => _waves;
 
     // Period variances add; not knowing the mean exactly adds with the square of the lead.
     // divisor: _waves is a sum of counts, never below zero
@@ -311,7 +243,7 @@ public sealed class WaveRhythm
             double departure = gap - n * _mean;
             double perWave = departure * departure / n;
             // divisor: n is 1 to 3 and spread at least 0.05 of a mean above zero
-            double weight = prior * Elementary.Exp(-perWave / (2 * spread * spread)) / Elementary.Sqrt(n) + (n == 1 ? 1e-9 : 0);
+            double weight = prior * Elementary.Exp(-perWave / (2 * spread * spread)) / (n == 1 ? 1.0 : n == 2 ? RootOf2 : RootOf3) + (n == 1 ? 1e-9 : 0);
             total += weight;
             waves += n * weight;
             square += perWave * weight;

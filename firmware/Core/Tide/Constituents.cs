@@ -55,12 +55,6 @@ public static class Constituents
     /// <summary>Place of M1 in the list; its argument holds the motion of the perigee inside u.</summary>
     public const int M1 = 17;
 
-    private static readonly string[] Names = new string[]
-    {
-        "M2", "S2", "N2", "K1", "M4", "O1", "M6", "MK3", "S4", "MN4", "NU2", "S6", "MU2", "2N2", "OO1", "LAM2", "S1", "M1",
-        "J1", "MM", "SSA", "SA", "MSF", "MF", "RHO", "Q1", "T2", "R2", "2Q1", "P1", "2SM2", "M3", "L2", "2MK3", "K2", "M8", "MS4",
-    };
-
     private static readonly double[] Speeds = new double[]
     {
         28.9841042, 30.0, 28.4397295, 15.0410686, 57.9682084, 13.9430356, 86.9523127, 44.0251729, 60.0, 57.4238337,
@@ -119,13 +113,58 @@ public static class Constituents
     };
 
     /// <summary>The name as NOAA prints it, for an index of 0 to 36.</summary>
-    public static string Name(int index) => Names[index];
+    public static string Name(int index) => index switch
+    {
+        0 => "M2",
+        1 => "S2",
+        2 => "N2",
+        3 => "K1",
+        4 => "M4",
+        5 => "O1",
+        6 => "M6",
+        7 => "MK3",
+        8 => "S4",
+        9 => "MN4",
+        10 => "NU2",
+        11 => "S6",
+        12 => "MU2",
+        13 => "2N2",
+        14 => "OO1",
+        15 => "LAM2",
+        16 => "S1",
+        17 => "M1",
+        18 => "J1",
+        19 => "MM",
+        20 => "SSA",
+        21 => "SA",
+        22 => "MSF",
+        23 => "MF",
+        24 => "RHO",
+        25 => "Q1",
+        26 => "T2",
+        27 => "R2",
+        28 => "2Q1",
+        29 => "P1",
+        30 => "2SM2",
+        31 => "M3",
+        32 => "L2",
+        33 => "2MK3",
+        34 => "K2",
+        35 => "M8",
+        _ => "MS4",
+    };
 
     /// <summary>Speed in degrees an hour, for an index of 0 to 36.</summary>
     public static double SpeedDegreesPerHour(int index) => Speeds[index];
 
     /// <summary>A multiple in the argument V: part 0 T, 1 s, 2 h, 3 p, 4 p1, 5 quarter turns.</summary>
-    public static int Argument(int index, int part) => Arguments[index * 6 + part];
+    public static int Argument(int index, int part) => Arguments[index * Parts + part];
+
+    /// <summary>Numbers in an argument.</summary>
+    internal const int Parts = 6;
+
+    /// <summary><see cref="Parts"/> numbers a constituent, to be read only.</summary>
+    internal static sbyte[] ArgumentTable => Arguments;
 
     /// <summary>The power of M2's node factor in this constituent; u takes its sign.</summary>
     public static int M2Power(int index) => M2Powers[index];
@@ -159,8 +198,8 @@ public static class Constituents
     {
         if (name == "LAMBDA2" || name == "LDA2") return 15;
         if (name == "RHO1") return 24;
-        for (int i = 0; i < Names.Length; i++)
-            if (Names[i] == name) return i;
+        for (int i = 0; i < Count; i++)
+            if (Name(i) == name) return i;
         return -1;
     }
 }

@@ -21,12 +21,13 @@ public enum NodeSchedule
 }
 
 /// <summary>
-/// The constituents of one place made ready for one UTC day: amplitude times node factor, and the phase at midnight.
+/// The constituents of one place made ready for one UTC day: amplitude times node factor, and the phase at midnight. One for
+/// each tide, shared by all its walkers, which take from it what they need of a day and may each stand in another.
 /// </summary>
 /// <remarks>
 /// h = Z0 + sum of f H cos(V + u - g), Schureman (1958) formula 452. Only constituents with an amplitude are carried.
-/// Cost by counting IL, 37 constituents: preparing a day 7 thousand, and 7 thousand more when the node factors change; one
-/// height with its rate 14 thousand.
+/// Cost by counting IL, calls weighed in, 37 constituents: preparing a day 6 thousand, and 9 thousand more when the node
+/// factors change; one height with its rate 9 thousand.
 /// </remarks>
 internal sealed class HarmonicSum
 {
@@ -37,11 +38,14 @@ internal sealed class HarmonicSum
     private readonly NodeSchedule _schedule;
     private readonly LunarOrbit _orbit = new LunarOrbit();
     private readonly int[] _index;
-    private readonly double[] _factors = new double[Constituents.Count];
-    private readonly double[] _angles = new double[Constituents.Count];
+    private readonly double[] _factors;
+    private readonly double[] _angles;
+    private TideStep? _step;
     private long _nodeSeconds = -1;
     private UtcInstant _perigeeReference;
     private int _day = int.MinValue;
+
+    internal NodeSchedule Schedule => _schedule;
 
     internal HarmonicSum(HarmonicConstants constants, NodeSchedule schedule)
     {
@@ -52,6 +56,8 @@ internal sealed class HarmonicSum
         Amplitude = new double[Used];
         Phase = new double[Used];
         Speed = new double[Used];
+        _factors = new double[Used];
+        _angles = new double[Used];
         int n = 0;
         for (int i = 0; i < Constituents.Count; i++)
         {
@@ -74,9 +80,6 @@ internal sealed class HarmonicSum
     /// <summary>Radians an hour.</summary>
     internal double[] Speed { get; }
 
-    /// <summary>The day made ready, days since 2000-01-01.</summary>
-    internal int Day => _day;
-
     /// <summary>Mean level above the datum, metres.</summary>
     internal double MeanLevelMetres => _constants.MeanLevelMetres;
 
@@ -92,18 +95,23 @@ internal sealed class HarmonicSum
         double h = Elementary.Wrap(_orbit.SunDegrees, 360.0);
         double p = Elementary.Wrap(_orbit.PerigeeDegrees, 360.0);
         double p1 = Elementary.Wrap(_orbit.SolarPerigeeDegrees, 360.0);
-        for (int k = 0; k < Used; k++)
+        sbyte[] arguments = Constituents.ArgumentTable;
+        int[] index = _index;
+        double[] phase = Phase, amplitude = Amplitude, angles = _angles, factors = _factors;
+        HarmonicConstants constants = _constants;
+        for (int k = 0; k < index.Length; k++)
         {
-            int i = _index[k];
-            double v = Constituents.Argument(i, 0) * 180.0
-                + Constituents.Argument(i, 1) * s
-                + Constituents.Argument(i, 2) * h
-                + Constituents.Argument(i, 3) * p
-                + Constituents.Argument(i, 4) * p1
-                + Constituents.Argument(i, 5) * 90.0;
+            int i = index[k];
+            int a = i * Constituents.Parts;
+            double v = arguments[a] * 180.0
+                + arguments[a + 1] * s
+                + arguments[a + 2] * h
+                + arguments[a + 3] * p
+                + arguments[a + 4] * p1
+                + arguments[a + 5] * 90.0;
             if (i == Constituents.M1) v += PerigeeSpeed * (midnight.SecondsSince(_perigeeReference) / 3600.0);
-            Phase[k] = Elementary.Wrap(v + _angles[i] - _constants.PhaseLagDegrees(i), 360.0) * Elementary.RadiansPerDegree;
-            Amplitude[k] = _constants.AmplitudeMetres(i) * _factors[i];
+            phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegrees(i), 360.0) * Elementary.RadiansPerDegree;
+            amplitude[k] = constants.AmplitudeMetres(i) * factors[k];
         }
     }
 
@@ -112,18 +120,29 @@ internal sealed class HarmonicSum
     {
         Prepare(time.DayNumber);
         double hours = time.SecondOfDay / 3600.0;
-        height = _constants.MeanLevelMetres;
-        rate = 0;
-        bend = 0;
-        for (int k = 0; k < Used; k++)
+        double[] speed = Speed, phase = Phase, amplitude = Amplitude;
+        double up = _constants.MeanLevelMetres, rise = 0, turn = 0;
+        for (int k = 0; k < speed.Length; k++)
         {
-            double w = Speed[k];
-            double angle = Phase[k] + w * hours;
-            double c = Amplitude[k] * Elementary.Cos(angle);
-            height += c;
-            rate -= w * Amplitude[k] * Elementary.Sin(angle);
-            bend -= w * w * c;
+            double w = speed[k];
+            double angle = phase[k] + w * hours;
+            double c = amplitude[k] * Elementary.Cos(angle);
+            up += c;
+            rise -= w * amplitude[k] * Elementary.Sin(angle);
+            turn -= w * w * c;
         }
+        height = up;
+        rate = rise;
+        bend = turn;
+    }
+
+    /// <summary>The angles of one step. The first length that is asked for is kept for all walkers; others are made anew.</summary>
+    internal TideStep StepOf(int seconds)
+    {
+        if (_step != null && _step.Seconds == seconds) return _step;
+        TideStep step = new TideStep(Speed, seconds);
+        if (_step == null) _step = step;
+        return step;
     }
 
     private void PrepareNodes(UtcInstant midnight)
@@ -137,14 +156,15 @@ internal sealed class HarmonicSum
         _nodeSeconds = at.Seconds;
         _perigeeReference = _schedule == NodeSchedule.Yearly ? new CivilTime(date.Year, 1, 1, 0, 0, 0).AsUtc() : at;
         _orbit.SetAll(at);
-        for (int i = 0; i < Constituents.Count; i++)
+        for (int k = 0; k < _index.Length; k++)
         {
+            int i = _index[k];
             NodeTerm term = Constituents.Term(i);
             int power = Constituents.M2Power(i);
             double f = _orbit.Factor(term);
             for (int n = power < 0 ? -power : power; n > 0; n--) f *= _orbit.M2Factor;
-            _factors[i] = f;
-            _angles[i] = _orbit.AngleDegrees(term) * Constituents.TermSign(i) + power * _orbit.M2AngleDegrees;
+            _factors[k] = f;
+            _angles[k] = _orbit.AngleDegrees(term) * Constituents.TermSign(i) + power * _orbit.M2AngleDegrees;
         }
     }
 }

@@ -16,7 +16,6 @@ public sealed class HarmonicTide : TideSource
     private const int SearchSteps = 48 * 6;
 
     private readonly HarmonicConstants _constants;
-    private readonly NodeSchedule _schedule;
     private readonly HarmonicSum _sum;
     private HarmonicWalker? _searcher;
 
@@ -24,12 +23,11 @@ public sealed class HarmonicTide : TideSource
     public HarmonicTide(HarmonicConstants constants, NodeSchedule schedule)
     {
         _constants = constants;
-        _schedule = schedule;
         _sum = new HarmonicSum(constants, schedule);
     }
 
     /// <summary>When its node factors are worked out.</summary>
-    public NodeSchedule Schedule => _schedule;
+    public NodeSchedule Schedule => _sum.Schedule;
 
     /// <summary>The constants it sums.</summary>
     public HarmonicConstants Constants => _constants;
@@ -60,14 +58,14 @@ public sealed class HarmonicTide : TideSource
 
     /// <summary>
     /// The first high or low water after a time. Samples the rate every 10 minutes, so a pair of turns closer than that is
-    /// not seen. Costs 0.2 to 0.7 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
+    /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
     /// small steps.
     /// </summary>
     public override bool TryNextTurn(UtcInstant after, out TideTurn turn)
     {
         turn = default;
         if (!after.IsValid) return false;
-        if (_searcher == null) _searcher = new HarmonicWalker(_constants, _schedule);
+        if (_searcher == null) _searcher = new HarmonicWalker(_sum);
         HarmonicWalker walker = _searcher;
         walker.Start(after, SearchStepSeconds);
         UtcInstant beforeAt = after;
@@ -121,7 +119,7 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <inheritdoc/>
-    public override TideWalker CreateWalker() => new HarmonicWalker(_constants, _schedule);
+    public override TideWalker CreateWalker() => new HarmonicWalker(_sum);
 
     private static UtcInstant Held(UtcInstant time) =>
         time.Seconds < 0 ? new UtcInstant(0) : time.Seconds >= UtcInstant.EndSeconds ? new UtcInstant(UtcInstant.EndSeconds - 1) : time;

@@ -95,7 +95,7 @@ public class FrameCostTests
     {
         (int pass, int outside) = LongestLoop(typeof(Frame), "Run", 6);
         // Of Blit's three loops over columns, the longest runs: its body is the one with two stores.
-        List<Instruction> blit = Decode(typeof(Frame), "Blit", 4);
+        List<Instruction> blit = Decode(typeof(Frame), "Blit", 6);
         int column = blit.Where(i => i.Target >= 0 && i.Target <= i.Offset)
             .Select(b => blit.Where(i => i.Offset >= b.Target && i.Offset <= b.Offset).ToList())
             .OrderByDescending(Weight).Skip(1).Select(Weight).First();

@@ -113,6 +113,41 @@ public class FrameDrawingTests
         Assert.AreEqual(0, frame.MissingGlyphs + frame.Clips);
     }
 
+    /// <summary>A text that leaves the picture on any side is the same text moved, and each lit pixel outside is counted.</summary>
+    [TestMethod]
+    [DataRow("Small", "Wg|x")]
+    [DataRow("Medium", "Wg°x")]
+    [DataRow("Large", "8:0/")]
+    [DataRow("Huge", "8:0")]
+    public void TextThatLeavesThePictureIsTheSameTextMoved(string name, string text)
+    {
+        Font font = name switch { "Small" => Font.Small, "Medium" => Font.Medium, "Large" => Font.Large, _ => Font.Huge };
+        var whole = new Frame();
+        whole.Text(8, 8, text, font);
+        Assert.AreEqual(0, whole.Clips);
+        int width = font.WidthOf(text);
+        for (int y = -font.Height - 1; y <= Frame.Height + 1; y++)
+        {
+            foreach (int x in new[] { -width, -width / 2, -3, 20, Frame.Width - width + 1, Frame.Width - 4, Frame.Width })
+            {
+                var cut = new Frame();
+                cut.Text(x, y, text, font);
+                int lost = 0;
+                for (int row = 0; row < font.Height; row++)
+                {
+                    for (int column = 0; column < width; column++)
+                    {
+                        bool lit = whole.Pixel(8 + column, 8 + row);
+                        int px = x + column, py = y + row;
+                        if (px >= 0 && py >= 0 && px < Frame.Width && py < Frame.Height) Assert.AreEqual(lit, cut.Pixel(px, py), $"{name} at {x},{y}: {px},{py}");
+                        else if (lit) lost++;
+                    }
+                }
+                Assert.AreEqual(lost, cut.ClippedPixels, $"{name} at {x},{y}");
+            }
+        }
+    }
+
     [TestMethod]
     public void EveryIconHasItsDrawing()
     {

@@ -129,6 +129,32 @@ public class HarmonicTideTests
     }
 
     [TestMethod]
+    public void WalkersOfOneTideDoNotDisturbEachOther()
+    {
+        Station station = TideFixtures.Stations()["9447130"];
+        UtcInstant[] starts = [new CivilTime(2027, 12, 30, 21, 0, 0).AsUtc(), new CivilTime(2028, 3, 1, 4, 30, 0).AsUtc(), new CivilTime(2027, 12, 31, 23, 50, 0).AsUtc()];
+        int[] steps = [600, 300, 600];
+        var shared = new HarmonicTide(station.About(1), NodeSchedule.Monthly);
+        TideWalker[] together = [.. starts.Select(_ => shared.CreateWalker())];
+        TideWalker[] alone = [.. starts.Select(_ => new HarmonicTide(station.About(1), NodeSchedule.Monthly).CreateWalker())];
+        for (int k = 0; k < 3; k++)
+        {
+            together[k].Start(starts[k], steps[k]);
+            alone[k].Start(starts[k], steps[k]);
+        }
+        for (int n = 0; n < 500; n++)
+        {
+            for (int k = 0; k < 3; k++)
+            {
+                Assert.AreEqual(alone[k].HeightMetres, together[k].HeightMetres);
+                Assert.AreEqual(alone[k].RateMetresPerHour, together[k].RateMetresPerHour);
+                together[k].Advance();
+                alone[k].Advance();
+            }
+        }
+    }
+
+    [TestMethod]
     public void RateIsTheSlopeOfTheHeight()
     {
         var tide = new HarmonicTide(TideFixtures.Stations()["9447130"].About(0), NodeSchedule.Yearly);

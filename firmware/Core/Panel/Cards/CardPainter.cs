@@ -55,17 +55,20 @@ public static class CardPainter
         return Shorter("-> " + ExposureText.Line(answer), "-> Bulb " + ExposureText.Clock(answer.Seconds));
     }
 
+    // Word by word, so that no character is measured twice.
     private static int Fitting(string text)
     {
-        int fits = 0;
-        for (int i = 1; i <= text.Length; i++)
+        Font font = Font.Small;
+        int length = text.Length, fits = 0, width = 0;
+        while (fits < length)
         {
-            bool wordEnds = i == text.Length || text[i] == ' ';
-            if (!wordEnds) continue;
-            if (Font.Small.WidthOf(text.Substring(0, i)) > Frame.Width) break;
-            fits = i;
+            int end = fits + 1;
+            while (end < length && text[end] != ' ') end++;
+            width += font.WidthOf(text, fits, end) + (fits > 0 ? font.Gap : 0);
+            if (width > Frame.Width) break;
+            fits = end;
         }
-        return fits > 0 ? fits : text.Length;
+        return fits > 0 ? fits : length;
     }
 
     /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>

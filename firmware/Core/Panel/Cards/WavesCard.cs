@@ -6,6 +6,8 @@ namespace Intervalometer.Core.Panel.Cards;
 /// <summary>Firing on the backwash: the way, its numbers, and what the marks have taught about this sea.</summary>
 public sealed class WavesCard : Card
 {
+    private const int StepsPerTurn = 2;
+
     private readonly BoxSettings _settings;
     private readonly WaveRun _run;
     private readonly FiringAdvice _advice = new FiringAdvice();
@@ -102,7 +104,8 @@ public sealed class WavesCard : Card
     /// <summary>Works out the best delay after the mark before a run, where that is what is wanted and enough is known.</summary>
     public void Prepare(long nowUs)
     {
-        Advise(nowUs);
+        AskAdvice(nowUs);
+        while (!_advice.Step()) { }
         if (Order.Way != FiringWay.AfterMark || !Order.BestMoment) return;
         Order.DelayMs = (int)(_advice.DelayAfterMarkSeconds * 1000);
     }
@@ -125,8 +128,15 @@ public sealed class WavesCard : Card
         else order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100 * Stride(repeats), 0, 8000) - 3000;
     }
 
-    // Thirty thousand instructions: worked out when a mark has come or five seconds have passed, never for every picture.
-    private void Advise(long nowUs)
+    /// <summary>Works the advice out, a little each turn of the panel thread while the card is shown; a picture shows what is known by then.</summary>
+    public void Think(long nowUs)
+    {
+        AskAdvice(nowUs);
+        for (int i = 0; i < StepsPerTurn; i++) _advice.Step();
+    }
+
+    // Asked for when a mark has come or five seconds have passed.
+    private void AskAdvice(long nowUs)
     {
         WaveRhythm rhythm = _run.Rhythm;
         if (rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && nowUs - _advisedUs < 5_000_000) return;
@@ -134,7 +144,7 @@ public sealed class WavesCard : Card
         _advisedPairs = _run.Delay.PairCount;
         _advisedUs = nowUs;
         double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
-        _advice.Update(rhythm, _run.Delay, nowUs, seconds);
+        _advice.Begin(rhythm, _run.Delay, nowUs, seconds);
     }
 
     /// <inheritdoc/>
@@ -153,7 +163,6 @@ public sealed class WavesCard : Card
             frame.TextRight(128, 14, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
         }
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
-        Advise(nowUs);
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
         if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);

@@ -78,11 +78,26 @@ public sealed class Font
     public bool Has(char c) => Find(c) != Missing;
 
     /// <summary>Columns a text takes, without a gap after its last glyph; 0 for an empty one.</summary>
-    public int WidthOf(string text)
+    public int WidthOf(string text) => WidthOf(text, 0, text.Length);
+
+    /// <summary>Columns that part of a text takes, without a gap after its last glyph; 0 for an empty part.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="from">Index of the first character.</param>
+    /// <param name="until">Index after the last character.</param>
+    internal int WidthOf(string text, int from, int until)
     {
-        int width = 0;
-        for (int i = 0; i < text.Length; i++) width += Advance(text[i]);
-        return width == 0 ? 0 : width - Gap;
+        if (until <= from) return 0;
+        byte[] map = Map;
+        byte[] widths = Widths;
+        int gap = Gap;
+        int width = -gap;
+        for (; from < until; from++)
+        {
+            char c = text[from];
+            int glyph = c < 128 ? map[c] : Find(c);
+            width += (glyph == Missing ? MissingWidth : widths[glyph]) + gap;
+        }
+        return width;
     }
 
     /// <summary>Columns a composed text takes, without a gap after its last glyph; 0 for an empty one.</summary>
@@ -90,7 +105,12 @@ public sealed class Font
     {
         int width = 0;
         char[] characters = text.Characters;
-        for (int i = 0; i < text.Length; i++) width += Advance(characters[i]);
+        int length = text.Length;
+        for (int i = 0; i < length; i++)
+        {
+            int glyph = Find(characters[i]);
+            width += (glyph == Missing ? MissingWidth : Widths[glyph]) + Gap;
+        }
         return width == 0 ? 0 : width - Gap;
     }
 
@@ -102,14 +122,5 @@ public sealed class Font
             if (_signs[i] == c) return _firstSign + i;
         }
         return Missing;
-    }
-
-    internal bool Lit(int glyph, int column, int row) =>
-        ((Bits[Starts[glyph] + (row >> 3) * Widths[glyph] + column] >> (row & 7)) & 1) != 0;
-
-    private int Advance(char c)
-    {
-        int glyph = Find(c);
-        return (glyph == Missing ? MissingWidth : Widths[glyph]) + Gap;
     }
 }

@@ -1,0 +1,201 @@
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Core.Swash;
+
+/// <summary>
+/// Looks for the likeliest release for a coming turn, one try a step, so that a thread that also watches the stop buttons is
+/// never held up. What it began with stays what it works with.
+/// </summary>
+/// <remarks>
+/// Tries five releases a fifth of a period apart about the forecast, then one on either side of the best: about 3,000
+/// IL instructions a step. The best of several uncertain chances looks better than it is, so the chance given is that of the
+/// best less a share of its standard error, fitted on simulated seas. One thread; allocates nothing after construction.
+/// </remarks>
+public sealed class ReleaseSearch
+{
+    private const int WideTries = 5;
+    private const int Tries = WideTries + 2;
+    private const double ShapeWeight = 8.0;
+    private const double BestOfSeveral = 0.4;
+    private const double Unmarked = 0.5;
+
+    private TurnDensity? _density;
+    private long _nowUs;
+    private long _lastMarkUs;
+    private double _mean;
+    private double _spread;
+    private double _waves;
+    private double _exposure;
+    private double _length;
+    private double _lengthSpread;
+    private double _since;
+    private double _gone;
+    private double _gonePast;
+    private long _middleUs;
+    private long _stepUs;
+    private int _try = Tries;
+    private int _best;
+    private bool _settled = true;
+
+    /// <summary>True when every release was tried.</summary>
+    public bool Done => _try >= Tries;
+
+    /// <summary>True when a release was found; so far, while not <see cref="Done"/>.</summary>
+    public bool Found => ReleaseUs != 0;
+
+    /// <summary>When to open the shutter, µs; 0 when none was found. The best so far, while not <see cref="Done"/>.</summary>
+    public long ReleaseUs { get; private set; }
+
+    /// <summary>Probability that the exposure lies wholly inside a backwash, 0..1; valid when <see cref="Done"/>.</summary>
+    public double Chance { get; private set; }
+
+    /// <summary>Begins the search. False, and nothing found, when there is no forecast.</summary>
+    /// <param name="rhythm">What was learned.</param>
+    /// <param name="nowUs">Now, µs. No release before it is given.</param>
+    /// <param name="wavesAhead">As for <see cref="WaveRhythm.TryForecast"/>.</param>
+    /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
+    public bool Begin(WaveRhythm rhythm, long nowUs, int wavesAhead, double exposureSeconds)
+    {
+        ReleaseUs = 0;
+        Chance = 0;
+        _best = 0;
+        _try = Tries;
+        _settled = true;
+        if (!rhythm.TryForecast(nowUs, wavesAhead, out long turnUs, out double spread)) return false;
+        Watch(rhythm, nowUs, exposureSeconds);
+        double room = Elementary.Max(0, _length - exposureSeconds);
+        _middleUs = turnUs + Elementary.Round(room / 2 * 1e6);
+        _stepUs = Elementary.Round(0.1 * _mean * 1e6);
+        _try = 0;
+        _settled = false;
+        return true;
+    }
+
+    /// <summary>Tries one more release. True when done.</summary>
+    public bool Step()
+    {
+        bool tried = false;
+        while (_try < Tries && !tried)
+        {
+            int n = _try++;
+            if (n == WideTries && !Found) _try = Tries;
+            // Outward from the middle, so that a tie goes to the forecast; then on either side of the best.
+            int tenths = n < WideTries ? ((n & 1) == 0 ? n : -(n + 1)) : n == WideTries ? _best - 1 : _best + 1;
+            long tryUs = _middleUs + tenths * _stepUs;
+            tried = tryUs >= _nowUs && (n < WideTries || Found);
+            if (tried) Try(tryUs, n < WideTries, tenths);
+        }
+        if (_try < Tries) return false;
+        if (!_settled) Settle();
+        return true;
+    }
+
+    /// <summary>Takes over what was learned, for <see cref="ChanceAt"/>.</summary>
+    /// <param name="rhythm">What was learned.</param>
+    /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
+    /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
+    public void Watch(WaveRhythm rhythm, long nowUs, double exposureSeconds)
+    {
+        _density = rhythm.Ready ? rhythm.Density : null;
+        _nowUs = nowUs;
+        _lastMarkUs = rhythm.LastMarkUs;
+        _mean = rhythm.PeriodSeconds;
+        _spread = rhythm.PeriodSpreadSeconds;
+        _waves = rhythm.Waves;
+        _exposure = exposureSeconds;
+        _length = rhythm.BackwashSeconds;
+        _lengthSpread = rhythm.BackwashSpreadSeconds;
+        _since = -1;
+    }
+
+    /// <summary>Probability that the exposure lies wholly inside some backwash after the last mark, 0..1; 0 while not ready.</summary>
+    /// <remarks>
+    /// Normal part, summed over the next turns: P(turn before the release) - P(backwash over before the exposure ends), where
+    /// the length of the backwash varies by <see cref="WaveRhythm.BackwashSpreadSeconds"/>. The learned histogram of turns after
+    /// turns takes its place as marks come in. That no turn was marked since the last mark counts as evidence, but only so far
+    /// as people mark each turn: of the turns that come during a run, this share is assumed to go by without one.
+    /// </remarks>
+    /// <param name="releaseUs">When the shutter opens, µs, not before the moment given to <see cref="Watch"/>.</param>
+    public double ChanceAt(long releaseUs)
+    {
+        TurnDensity? density = _density;
+        double length = _length, exposure = _exposure, mean = _mean;
+        if (density == null || exposure < 0 || length <= exposure) return 0;
+        double release = (releaseUs - _lastMarkUs) / 1e6;
+        if (release < 0) return 0;
+        double since = Elementary.Clamp((_nowUs - _lastMarkUs) / 1e6, 0, release);
+        if (since != _since)
+        {
+            _since = since;
+            // divisor: the larger of a spread and 0.01
+            _gone = Normal.Below((since - mean) / Elementary.Max(SpreadSeconds(1), 0.01));
+            // divisor: the mean period is above zero once the rhythm is ready
+            _gonePast = density.Next(0, since / mean);
+        }
+        // divisor: the mean period is above zero once the rhythm is ready
+        double near = Elementary.Round(release / mean);
+        double lengthSpread = _lengthSpread;
+        double chance = 0;
+        for (double index = near < 1 ? 0 : near - 1; index <= near + 1; index++)
+        {
+            double spread = SpreadSeconds(index);
+            double begins = index * mean;
+            double begun = spread > 0 ? Normal.Below((release - begins) / spread) : 1;
+            double over = Normal.Below((release - begins + exposure - length) / Elementary.Sqrt(spread * spread + lengthSpread * lengthSpread + 1e-6));
+            if (begun <= over) continue;
+            if (index == 0)
+            {
+                chance += begun - over;
+                continue;
+            }
+            // divisor: the spread of one wave or more is above zero once the rhythm is ready
+            double unseen = Elementary.Clamp(Normal.Below((since - begins) / spread) - over, 0, begun - over);
+            double mass = begun - over - (1 - Unmarked) * unseen;
+            // divisor: at least Unmarked
+            chance += index == 1 ? mass / StillPossible(_gone) : mass;
+        }
+        // divisor: the mean period is above zero once the rhythm is ready
+        double lead = release / mean;
+        // divisor: the mean period is above zero once the rhythm is ready
+        double earliest = (release + exposure - length) / mean;
+        if (earliest > 0.2 && lead < TurnDensity.LongestPeriods - 0.5)
+        {
+            // divisor: the mean period is above zero once the rhythm is ready
+            double past = since / mean;
+            double from = Elementary.Max(earliest, past);
+            double until = Elementary.Min(past, lead);
+            double next = density.Next(from, lead) + Unmarked * density.Next(earliest, until);
+            double second = density.Second(from, lead) + Unmarked * density.Second(earliest, until);
+            // divisor: at least Unmarked
+            double counted = next / StillPossible(_gonePast) + second;
+            // divisor: ShapeWeight is above zero and a weight is never below it
+            chance = (ShapeWeight * chance + density.Weight * counted) / (ShapeWeight + density.Weight);
+        }
+        return Elementary.Clamp(chance, 0, 1);
+    }
+
+    private void Try(long tryUs, bool wide, int tenths)
+    {
+        double tried = ChanceAt(tryUs);
+        if (Found && tried <= Chance) return;
+        ReleaseUs = tryUs;
+        Chance = tried;
+        if (wide) _best = tenths;
+    }
+
+    private void Settle()
+    {
+        _settled = true;
+        double chance = Chance;
+        // divisor: ShapeWeight is above zero and a weight is never below it
+        double error = Elementary.Sqrt(chance * (1 - chance) / (ShapeWeight + _density!.Weight));
+        Chance = Elementary.Max(0, chance - BestOfSeveral * error);
+    }
+
+    // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
+    private static double StillPossible(double gone) => 1 - gone * (1 - Unmarked);
+
+    // As WaveRhythm's: variances add, and not knowing the mean exactly adds with the square of the lead.
+    // divisor: a sum of counts, never below zero, and 1
+    private double SpreadSeconds(double index) => _spread * Elementary.Sqrt(index + index * index / (_waves + 1));
+}
