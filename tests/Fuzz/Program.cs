@@ -1,58 +1,43 @@
+using System.CommandLine;
 using System.Diagnostics;
-using System.Globalization;
 using Intervalometer.Tests.Fuzz;
 
-// dotnet run --project tests/Fuzz -- --target site --seconds 60 [--seed 1] [--write FOLDER]
-string? target = null, folder = null;
-int seconds = 60, written = 0;
-ulong seed = 1;
-for (int i = 0; i < args.Length; i++)
-{
-    string value = i + 1 < args.Length ? args[i + 1] : "";
-    bool good = args[i] switch
-    {
-        "--target" => (target = value).Length > 0,
-        "--write" => (folder = value).Length > 0,
-        "--seconds" => int.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out seconds) && seconds > 0,
-        "--seed" => ulong.TryParse(value, NumberStyles.None, CultureInfo.InvariantCulture, out seed),
-        _ => false,
-    };
-    if (!good)
-    {
-        Console.Error.WriteLine($"cannot take {args[i]} {value}; use --target {string.Join("|", InstrumentedWorld.Names)}|all, --seconds N, --seed N, --write FOLDER");
-        return 2;
-    }
-    i++;
-}
+Option<string> target = new("--target") { Description = "Which parser or store to search.", DefaultValueFactory = _ => "all" };
+target.AcceptOnlyFromAmong([.. InstrumentedWorld.Names, "all"]);
+Option<int> seconds = new("--seconds") { Description = "How long to search each, seconds.", DefaultValueFactory = _ => 60 };
+Option<ulong> seed = new("--seed") { Description = "The same number gives the same inputs.", DefaultValueFactory = _ => 1 };
+Option<string?> write = new("--write") { Description = "Folder for the inputs that broke something." };
+var root = new RootCommand("Searches inputs that break a parser or the store, led by the branches they reach. Ends with 1 when it found one.") { target, seconds, seed, write };
+root.SetAction(parsed => Search(parsed.GetValue(target)!, parsed.GetValue(seconds), parsed.GetValue(seed), parsed.GetValue(write)));
+return root.Parse(args).Invoke();
 
-string[] names = target is null or "all" ? [.. InstrumentedWorld.Names] : [target];
-if (target is not null and not "all" && !InstrumentedWorld.Names.Contains(target))
+static int Search(string target, int seconds, ulong seed, string? folder)
 {
-    Console.Error.WriteLine($"there is no target {target}; use {string.Join(", ", InstrumentedWorld.Names)} or all");
-    return 2;
-}
-using var world = new InstrumentedWorld();
-bool found = false;
-foreach (string name in names)
-{
-    var run = new FuzzRun(world.Target(name), seed);
-    long began = Stopwatch.GetTimestamp();
-    long told = 0;
-    while (Stopwatch.GetElapsedTime(began).TotalSeconds < seconds && run.Findings.Count == 0)
+    string[] names = target == "all" ? [.. InstrumentedWorld.Names] : [target];
+    int written = 0;
+    using var world = new InstrumentedWorld();
+    bool found = false;
+    foreach (string name in names)
     {
-        run.Try(200);
-        if ((long)Stopwatch.GetElapsedTime(began).TotalSeconds / 10 == told) continue;
-        told++;
+        var run = new FuzzRun(world.Target(name), seed);
+        long began = Stopwatch.GetTimestamp();
+        long told = 0;
+        while (Stopwatch.GetElapsedTime(began).TotalSeconds < seconds && run.Findings.Count == 0)
+        {
+            run.Try(200);
+            if ((long)Stopwatch.GetElapsedTime(began).TotalSeconds / 10 == told) continue;
+            told++;
+            Console.WriteLine(run.Summary);
+        }
         Console.WriteLine(run.Summary);
+        foreach (Finding finding in run.Findings)
+        {
+            found = true;
+            Console.WriteLine("  " + finding);
+            if (folder is null) continue;
+            Directory.CreateDirectory(folder);
+            File.WriteAllBytes(Path.Combine(folder, $"{name}-{++written}.bin"), finding.Input);
+        }
     }
-    Console.WriteLine(run.Summary);
-    foreach (Finding finding in run.Findings)
-    {
-        found = true;
-        Console.WriteLine("  " + finding);
-        if (folder is null) continue;
-        Directory.CreateDirectory(folder);
-        File.WriteAllBytes(Path.Combine(folder, $"{name}-{++written}.bin"), finding.Input);
-    }
+    return found ? 1 : 0;
 }
-return found ? 1 : 0;
