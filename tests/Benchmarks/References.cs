@@ -49,9 +49,6 @@ internal sealed class References
             longitude = Work.Longitude,
             searchDays = Work.SearchDays,
             sunDays = Work.SunDays,
-            warmMs = Stopwatching.WarmMs,
-            batchMs = Stopwatching.BatchMs,
-            measureMs = Stopwatching.MeasureMs,
             constituents = Work.ConstantsList().Select(c => new { name = c.Name, amplitude = c.Amplitude, phase = c.Phase }),
         };
         string file = Path.Combine(_folder, "job.json");

@@ -116,6 +116,8 @@ internal sealed class Work
         return _marked.PeriodSeconds;
     }
 
+    public double Forecast() => _rhythm.TryForecast(_rhythm.LastMarkUs + 1_000_000, 1, out _, out double spread) ? spread : 0;
+
     public double Release()
     {
         _rhythm.TryRelease(_rhythm.LastMarkUs + 1_000_000, 1, 1.0, out _, out double chance);
@@ -126,6 +128,7 @@ internal sealed class Work
     public string Agreement(ReferenceTimes theirs)
     {
         TideDay();
+        CosineDay();
         double height = Enumerable.Range(0, Math.Min(CurvePoints, theirs.Heights.Length)).Max(i => Math.Abs(_curve.HeightMetres(i) - MeanLevel - theirs.Heights[i]));
         double cosine = Enumerable.Range(0, CurvePoints).Max(i => Math.Abs(_curve.HeightMetres(i) - _cosines.HeightMetres(i)));
         double turn = Enumerable.Range(0, Math.Min(_curve.TurnCount, theirs.TurnsMs.Length)).Max(i => Math.Abs(

@@ -140,11 +140,9 @@ public sealed class PageServer : IAsyncDisposable
         try
         {
             var view = new LiveView(Session);
-            while (!end.IsCancellationRequested)
-            {
-                await socket.SendAsync(view.Next(), WebSocketMessageType.Text, true, end.Token);
-                await Task.Delay(FrameTime, end.Token);
-            }
+            using var beat = new PeriodicTimer(FrameTime); // makes up for a late turn; a delay after each message would add them up
+            do await socket.SendAsync(view.Next(), WebSocketMessageType.Text, true, end.Token);
+            while (await beat.WaitForNextTickAsync(end.Token));
         }
         catch (Exception e) when (e is OperationCanceledException or WebSocketException)
         {
