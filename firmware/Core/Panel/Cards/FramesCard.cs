@@ -107,7 +107,7 @@ public sealed class FramesCard : Card
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
-        string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
+        string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
