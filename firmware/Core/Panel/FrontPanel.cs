@@ -161,7 +161,7 @@ public sealed class FrontPanel
         }
         if (_keys.Hold(Button.Select, nowUs) && !_desk.Busy)
         {
-            OnSelectHeld();
+            OnSelectHeld(nowUs);
             _dirty = true;
         }
     }
@@ -293,7 +293,7 @@ public sealed class FrontPanel
     }
 
     // The short way on from where a card leaves off.
-    private void OnSelectHeld()
+    private void OnSelectHeld(long nowUs)
     {
         if (InGlassList)
         {
@@ -304,7 +304,7 @@ public sealed class FrontPanel
         }
         else if (Shown == _waves)
         {
-            if (_field == NoField) _waves.TakeAdvice();
+            if (_field == NoField) _waves.TakeAdvice(nowUs);
         }
         else if (!_onShore && _card == 0)
         {

@@ -112,9 +112,18 @@ public sealed class WavesCard : Card
     }
 
     /// <summary>Takes the way of firing that the card calls better; changes nothing while it calls none.</summary>
-    public void TakeAdvice()
+    public void TakeAdvice(long nowUs)
     {
-        if (_advice.Recommended >= 0) Order.Way = (FiringWay)_advice.Recommended;
+        int better = Better(nowUs);
+        if (better >= 0) Order.Way = (FiringWay)better;
+    }
+
+    // What is better than the present way; -1 for nothing, and while the rhythm is old, when marks come first.
+    private int Better(long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        int best = _advice.Recommended;
+        return best == (int)Order.Way || (rhythm.Ready && rhythm.Stale(nowUs)) ? -1 : best;
     }
 
     // Below the smallest value lies "best".
@@ -175,9 +184,9 @@ public sealed class WavesCard : Card
         if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
         int percent = old ? -1 : _advice.Percent((int)Order.Way);
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
-        int best = _advice.Recommended;
+        int best = Better(nowUs);
         string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
-        if (best >= 0 && best != (int)Order.Way) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
+        if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
         frame.Text(0, 56, bottom, Font.Small);
     }
 
