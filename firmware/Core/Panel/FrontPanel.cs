@@ -8,14 +8,16 @@ namespace Intervalometer.Core.Panel;
 /// <summary>
 /// The screens and what the buttons do. Up and Down go round a ring of cards; Select enters a card and walks its fields;
 /// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. At home Back turns to
-/// the ring of the shore, and from there home again. Fire starts what the card shows, and stops any run. Mark marks a wave
-/// wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
+/// the ring of the shore, and from there home again. Select held goes on to what follows: from the light to the filters, into
+/// the filter under the cursor, to the way that the waves ask for. Fire starts what the card shows, and stops any run; on the
+/// end of a run it only takes the words down. Mark marks a wave wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
 /// </summary>
 public sealed class FrontPanel
 {
     private const int GlassIndex = 1;
     private const int WavesIndex = 3;
     private const int NoField = -1;
+    private const int MarkColumns = 28;
 
     private readonly BoxSettings _settings;
     private readonly RunDesk _desk;
@@ -129,7 +131,8 @@ public sealed class FrontPanel
             _desk.Acknowledge();
             // The end of the run has told that the battery is empty.
             if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
-            if (button != Button.Fire) return;
+            // Fire must not start what nobody meant, and Back has gone out of this screen; the others do their own work as well.
+            if (button == Button.Fire || button == Button.Back) return;
         }
         if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
         if (button == Button.Fire) OnFire(atUs);
@@ -156,11 +159,9 @@ public sealed class FrontPanel
             GoHome();
             _dirty = true;
         }
-        if (_keys.Hold(Button.Select, nowUs) && InGlassList && _field != NoField && !_glass.OnAddRow && !_desk.Busy)
+        if (_keys.Hold(Button.Select, nowUs) && !_desk.Busy)
         {
-            _filter.Show(_glass.Cursor);
-            _inFilter = true;
-            _field = NoField;
+            OnSelectHeld(nowUs);
             _dirty = true;
         }
     }
@@ -207,8 +208,16 @@ public sealed class FrontPanel
         }
         else if (_field == NoField)
         {
-            CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
-            if (Health.Any && (_onShore || _card != Ring.Length - 1)) HealthMark(frame, _onShore ? 52 : 44, nowUs);
+            bool marked = Health.Any && (_onShore || _card != Ring.Length - 1);
+            int markX = _onShore ? 52 : 44;
+            if (marked && Font.Small.WidthOf(Shown.Name) + 4 > markX)
+            {
+                // A long heading leaves room for the mark or the ring, and trouble comes first.
+                frame.Text(0, 0, Shown.Name, Font.Small);
+                markX = Frame.Width - MarkColumns;
+            }
+            else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
+            if (marked) HealthMark(frame, markX, nowUs);
             Shown.DrawOverview(frame, nowUs);
         }
         else if (Shown.DrawsField(_field))
@@ -283,6 +292,27 @@ public sealed class FrontPanel
         if (_field >= Shown.FieldCount) _field = NoField;
     }
 
+    // The short way on from where a card leaves off.
+    private void OnSelectHeld(long nowUs)
+    {
+        if (InGlassList)
+        {
+            if (_field == NoField || _glass.OnAddRow) return;
+            _filter.Show(_glass.Cursor);
+            _inFilter = true;
+            _field = NoField;
+        }
+        else if (Shown == _waves)
+        {
+            if (_field == NoField) _waves.TakeAdvice(nowUs);
+        }
+        else if (!_onShore && _card == 0)
+        {
+            _card = GlassIndex;
+            _field = 0;
+        }
+    }
+
     private void OnBack()
     {
         if (_field != NoField) _field = NoField;
@@ -321,7 +351,7 @@ public sealed class FrontPanel
             _notice.Show(Exposure.ExposureText.Refusal(_settings.Answer));
             return;
         }
-        string? fault = plan.Fault();
+        string? fault = plan.FaultWithin(_settings.LimitSeconds);
         if (fault != null)
         {
             _notice.Show(fault);

@@ -45,7 +45,7 @@ public sealed class RunScreen
         if (exposing)
         {
             Countdown(frame, log.LastEndUs - nowUs, Font.Huge, 128);
-            frame.Progress(0, 49, 128, 7, nowUs - log.LastStartUs, log.LastExposureUs);
+            frame.Progress(0, 48, 128, 6, nowUs - log.LastStartUs, log.LastExposureUs);
         }
         else
         {
@@ -118,7 +118,7 @@ public sealed class RunScreen
             frame.Icon(0, 15, Icon.Caution);
             frame.Text(16, 13, player.Failure == PlayerFailure.TooLate ? "Came too late" : "Plan was broken", Font.Medium);
             frame.Text(0, 30, "Both contacts are open.", Font.Small);
-            frame.Text(0, 40, "Check the camera, then fire again.", Font.Small);
+            frame.Text(0, 40, "Check camera, fire again.", Font.Small);
         }
         else
         {
@@ -131,7 +131,7 @@ public sealed class RunScreen
             else if (_health.Battery.Refuses || _desk.EndedEarly) DrawBatteryEnd(frame);
             if (_desk.LastRunOnWaves) DrawMissed(frame, _desk.Waves);
         }
-        frame.Text(0, 56, "Any button: back", Font.Small);
+        frame.Text(0, 56, "Any button closes this", Font.Small);
     }
 
     private void DrawBatteryEnd(Frame frame)

@@ -1,3 +1,5 @@
+using Intervalometer.Core.Exposure;
+
 namespace Intervalometer.Core.Release;
 
 /// <summary>How the frames of a plan follow one another.</summary>
@@ -84,6 +86,18 @@ public sealed class ShotPlan
         IntervalUs = other.IntervalUs;
         HoldUs = other.HoldUs;
         BracketThirds = other.BracketThirds;
+    }
+
+    /// <summary>The same as <see cref="Fault"/>, and a bracket whose longest frame is over the longest exposure allowed.</summary>
+    /// <param name="limitSeconds">Longest exposure allowed, seconds.</param>
+    public string? FaultWithin(int limitSeconds)
+    {
+        string? fault = Fault();
+        if (fault != null || Shape != PlanShape.Bracket) return fault;
+        long longestUs = ExposureOf(Frames - 1);
+        if (longestUs <= limitSeconds * 1_000_000L) return null;
+        return "The bracket reaches " + ExposureText.Clock(longestUs / 1e6) + ", limit " + ExposureText.Clock(limitSeconds)
+            + ". Set fewer frames or a smaller step, or raise the limit in BOX.";
     }
 
     /// <summary>Why the plan cannot be taken, in words with what to do; null when it can.</summary>

@@ -36,7 +36,7 @@ public class ReachTests
     /// <summary>Presses from home to a card, how many fields it has, and which of them are a list to step through.</summary>
     private static IEnumerable<(Button[] Path, int Fields)> Cards()
     {
-        yield return ([], 4);
+        yield return ([], 5);
         yield return ([Button.Down, Button.Down], 5);
         yield return ([Button.Down, Button.Down, Button.Down], 6);
         yield return ([Button.Up, Button.Up], 7);
@@ -107,7 +107,7 @@ public class ReachTests
     [TestMethod]
     public void ChangingTheApertureKeepsTheExposure()
     {
-        PanelRig rig = new PanelRig().Press(Button.Select, Button.Select);
+        PanelRig rig = new PanelRig().Press(Button.Select, Button.Select, Button.Select);
         double ev = rig.Settings.Base.Ev;
         rig.Press(Button.Up, Button.Up, Button.Up);
         Assert.AreEqual("11", rig.Settings.Base.Aperture.Label);

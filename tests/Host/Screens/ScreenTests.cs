@@ -160,7 +160,7 @@ public class ScreenTests
         var rig = new PanelRig();
         rig.Press(Button.Fire).Pass(4_000_000);
         GoldenPictures.Check(rig, "run-done");
-        rig.Press(Button.Down);
+        rig.Press(Button.Back);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
     }
 
@@ -213,8 +213,94 @@ public class ScreenTests
         rig.Bench.Desk.EndBetweenFrames();
         rig.Pass(20_000_000);
         GoldenPictures.Check(rig, "run-battery-empty");
-        rig.Press(Button.Up);
+        rig.Press(Button.Back);
         rig.Pass(100_000);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "it is not told twice");
     }
+
+    [TestMethod]
+    [DataRow(Button.Up, "BOX", -1)]
+    [DataRow(Button.Down, "GLASS", -1)]
+    [DataRow(Button.Select, "LIGHT", 0)]
+    [DataRow(Button.Back, "LIGHT", -1)]
+    [DataRow(Button.Mark, "LIGHT", -1)]
+    [DataRow(Button.Fire, "LIGHT", -1)]
+    public void OnTheEndOfARunAPressGoesOnButFireStartsNothing(Button button, string screen, int field)
+    {
+        foreach (bool stopped in new[] { false, true })
+        {
+            PanelRig rig = new PanelRig().Press(Button.Fire);
+            if (stopped) rig.Press(Button.Fire);
+            rig.Pass(4_000_000);
+            Assert.AreEqual("RUN", rig.Panel.ScreenName);
+            int edges = rig.Bench.Lines.Count;
+            rig.Press(button).Pass(5_000_000);
+            Assert.AreEqual(screen, rig.Panel.ScreenName);
+            Assert.AreEqual(field, rig.Panel.Field);
+            Assert.AreEqual(edges, rig.Bench.Lines.Count, "no contact moves");
+            rig.Press(Button.Fire);
+            Assert.AreEqual("RUN", rig.Panel.ScreenName, "the next Fire is meant");
+        }
+    }
+
+    [TestMethod]
+    public void SelectHeldGoesFromTheLightToTheFilters()
+    {
+        PanelRig rig = new PanelRig().Hold(Button.Select, 700_000);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+        rig.Press(Button.Select);
+        Assert.IsTrue(rig.Settings.Kit[0].On, "the cursor is there");
+    }
+
+    [TestMethod]
+    public void ABracketOverTheLimitIsRefusedInWords()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.StepShutter(18);
+        rig.Settings.Plan.Shape = PlanShape.Bracket;
+        rig.Settings.Plan.Frames = 3;
+        rig.Settings.Plan.BracketThirds = 3;
+        rig.Settings.LimitSeconds = 2048;
+        rig.Settings.Solve();
+        Assert.AreEqual(1024.0, rig.Settings.Answer.Seconds);
+        rig.Press(Button.Fire).Pass(100_000);
+        Assert.AreEqual("RUN", rig.Panel.ScreenName, "the longest frame is just allowed");
+        rig.Press(Button.Fire, Button.Fire);
+        rig.Settings.LimitSeconds = 2047;
+        rig.Settings.Solve();
+        int edges = rig.Bench.Lines.Count;
+        rig.Press(Button.Fire).Pass(5_000_000);
+        Assert.AreEqual("NOTICE", rig.Panel.ScreenName);
+        Assert.AreEqual(edges, rig.Bench.Lines.Count);
+        GoldenPictures.Check(rig, "notice-bracket-too-long");
+        GoldenPictures.Check(rig.Press(Button.Back, Button.Down, Button.Down), "frames-bracket-too-long");
+    }
+
+    [TestMethod]
+    public void AnOldRhythmAsksForMarks()
+    {
+        var rig = new PanelRig();
+        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        rig.Press(Button.Down, Button.Down, Button.Down).Pass(400_000_000);
+        GoldenPictures.Check(rig, "waves-old");
+    }
+
+    [TestMethod]
+    public void TheWayCalledBetterIsTakenByHoldingSelect()
+    {
+        var rig = new PanelRig();
+        rig.Settings.StepShutter(18);
+        rig.Press(Button.Down, Button.Down, Button.Down).Hold(Button.Select, 700_000);
+        Assert.AreEqual(FiringWay.OnRhythm, rig.Settings.Waves.Way, "nothing is called better yet");
+        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        rig.Pass(3_000_000);
+        while (rig.Bench.NowUs / 2_000_000 % 2 == 0) rig.Pass(20_000);
+        GoldenPictures.Check(rig, "waves-better");
+        rig.Hold(Button.Select, 700_000);
+        Assert.AreEqual(FiringWay.AfterMark, rig.Settings.Waves.Way);
+        Assert.AreEqual(-1, rig.Panel.Field, "and no field is entered");
+    }
+
+    [TestMethod]
+    public void TheDawnIsSwitchedBesideTheLight() => GoldenPictures.Check(new PanelRig().At("2031-03-14T06:10:00Z").Press(Button.Select, Button.Select, Button.Up), "light-dawn-field");
 }

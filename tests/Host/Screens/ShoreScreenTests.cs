@@ -43,6 +43,46 @@ public class ShoreScreenTests
     [TestMethod]
     public void ThePlace() => GoldenPictures.Check(Shore(Button.Up), "place");
 
+    /// <summary>The widest date there is leaves room for the offset.</summary>
+    [TestMethod]
+    public void ALongDateKeepsClearOfTheOffset()
+    {
+        PanelRig rig = new PanelRig().At("2032-02-29T20:44:00Z");
+        rig.Shore.Settings.SetOffset(new LocalOffset(-150));
+        GoldenPictures.Check(rig.Pass(1_000_000).Press(Button.Back, Button.Up), "place-long-date");
+        for (int day = 0; day < 366; day++)
+        {
+            rig = new PanelRig().At($"{new DateTime(2032, 1, 1, 20, 44, 0).AddDays(day):yyyy-MM-ddTHH:mm:ss}Z");
+            Frame frame = rig.Press(Button.Back, Button.Up).Draw();
+            Assert.IsTrue(HasGap(frame), $"day {day}");
+        }
+
+        // Of two texts in one line the widest gap of dark columns is the one between them: at least four columns.
+        static bool HasGap(Frame frame)
+        {
+            int dark = 0, widest = 0;
+            bool begun = false;
+            for (int x = 0; x < Frame.Width; x++)
+            {
+                bool lit = false;
+                for (int y = 46; y < 54; y++) lit |= frame.Pixel(x, y);
+                if (lit && begun && dark > widest) widest = dark;
+                begun |= lit;
+                dark = lit ? 0 : dark + 1;
+            }
+            return widest >= 4;
+        }
+    }
+
+    [TestMethod]
+    public void TroubleIsSeenBesideALongHeading()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        rig.Panel.Health.Battery.Take(3580);
+        rig.Pass(1_000_000).Press(Button.Back, Button.Down);
+        GoldenPictures.Check(rig, "path-battery-low");
+    }
+
     [TestMethod]
     public void TheTimeLeftIsLarge()
     {

@@ -67,6 +67,7 @@ public class BatteryTests
         Assert.IsTrue(board.Box.Keeper!.Settled);
         Assert.AreEqual(1, LogbookCsv.Text(board.Memory.Snapshot()).Split('\n', StringSplitOptions.RemoveEmptyEntries).Length - 1, "frames in the memory");
         Tap(board, Button.Fire, 80);
+        Tap(board, Button.Fire, 82);
         To(board, 120);
         Assert.AreEqual("NOTICE", board.Box.Panel.ScreenName);
         Assert.AreEqual(1, board.Camera.Frames.Count, "nothing new started");
@@ -136,7 +137,7 @@ public class BatteryTests
         Assert.AreEqual(RunState.Plan, board.Box.Desk!.State);
         To(board, 120);
         Assert.AreEqual(RunState.Done, board.Box.Desk.State);
-        Tap(board, Button.Up, 121);
+        Tap(board, Button.Back, 121);
         // Sagging and recovering by less than the step up tells nothing anew.
         board.Battery.Millivolts = 3640;
         To(board, 160);

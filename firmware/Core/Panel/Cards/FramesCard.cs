@@ -50,7 +50,7 @@ public sealed class FramesCard : Card
         2 => _settings.AlwaysBulb ? "box (bulb)" : "dial",
         3 => Plan.Shape == PlanShape.HeldDrive ? MicrosText(Plan.HoldUs) : Plan.Frames.ToString(),
         4 => Plan.Shape == PlanShape.Series ? MicrosText(Plan.IntervalUs) : MicrosText(Plan.GapUs),
-        _ => Exposure.ExposureText.Thirds(Plan.BracketThirds) + " st",
+        _ => StepText(Plan),
     };
 
     /// <inheritdoc/>
@@ -107,7 +107,7 @@ public sealed class FramesCard : Card
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
-        string? fault = filled ? plan.Fault() : "No exposure: see LIGHT";
+        string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         frame.Text(0, 56, fault ?? "Fire starts: " + Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
     }
@@ -127,8 +127,11 @@ public sealed class FramesCard : Card
         PlanShape.Burst => CardPainter.Shorter(MicrosText(plan.GapUs) + " between frames", "gap " + MicrosText(plan.GapUs)),
         PlanShape.HeldDrive => "contact held " + MicrosText(plan.HoldUs),
         PlanShape.Series => "every " + MicrosText(plan.IntervalUs),
-        _ => "by " + Exposure.ExposureText.Thirds(plan.BracketThirds) + " stops, on bulb",
+        _ => "in steps of " + StepText(plan) + ", on bulb",
     };
+
+    // A step has no sign: it goes both ways.
+    private static string StepText(ShotPlan plan) => Exposure.ExposureText.Thirds(plan.BracketThirds).TrimStart('+') + " st";
 
     private static string ShapeText(PlanShape shape) => shape switch
     {

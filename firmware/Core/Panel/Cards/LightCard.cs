@@ -7,6 +7,7 @@ namespace Intervalometer.Core.Panel.Cards;
 public sealed class LightCard : Card
 {
     private const long ReminderUs = 3_000_000;
+    private const int FieldDawn = 1;
 
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
@@ -22,7 +23,7 @@ public sealed class LightCard : Card
     public override string Name => "LIGHT";
 
     /// <inheritdoc/>
-    public override int FieldCount => 4;
+    public override int FieldCount => 5;
 
     /// <inheritdoc/>
     public override long RedrawUs => ReminderUs / 3;
@@ -31,8 +32,9 @@ public sealed class LightCard : Card
     public override string Label(int field) => field switch
     {
         0 => "Metered, no glass",
-        1 => "Aperture",
-        2 => "ISO",
+        FieldDawn => "Correct bulb for dawn",
+        2 => "Aperture",
+        3 => "ISO",
         _ => "Trim by hand",
     };
 
@@ -43,8 +45,9 @@ public sealed class LightCard : Card
         return field switch
         {
             0 => ShutterText(metered.Shutter),
-            1 => "f/" + metered.Aperture.Label,
-            2 => metered.Iso.Label,
+            FieldDawn => OnOff(_shore.Settings.DawnOn),
+            2 => "f/" + metered.Aperture.Label,
+            3 => metered.Iso.Label,
             _ => ExposureText.Thirds(metered.HandThirds) + " st",
         };
     }
@@ -53,8 +56,9 @@ public sealed class LightCard : Card
     public override string Note(int field) => field switch
     {
         0 => "true " + ExposureText.TrueTime(_settings.Base.Shutter),
-        1 => "time follows: " + ShutterText(_settings.Base.Shutter),
+        FieldDawn => _shore.Clock.IsSet ? "from when the light was set" : "needs the time: see PLACE",
         2 => "time follows: " + ShutterText(_settings.Base.Shutter),
+        3 => "time follows: " + ShutterText(_settings.Base.Shutter),
         _ => "+ is longer",
     };
 
@@ -62,8 +66,9 @@ public sealed class LightCard : Card
     public override void Change(int field, int direction, int repeats)
     {
         if (field == 0) _settings.StepShutter(direction);
-        else if (field == 1) _settings.StepAperture(direction);
-        else if (field == 2) _settings.StepIso(direction);
+        else if (field == FieldDawn) _shore.Settings.DawnOn = !_shore.Settings.DawnOn;
+        else if (field == 2) _settings.StepAperture(direction);
+        else if (field == 3) _settings.StepIso(direction);
         else _settings.StepHand(direction);
     }
 
@@ -77,7 +82,7 @@ public sealed class LightCard : Card
         else DrawAnswer(frame, answer, 12);
         string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
         frame.Text(0, 38, meteredLine, Font.Small);
-        string stops = answer.FilterStops.Value == 0 ? "no glass" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
+        string stops = answer.FilterStops.Value == 0 ? "no glass: hold Select" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
         if (metered.HandThirds != 0)
         {
             string trim = " " + ExposureText.Thirds(metered.HandThirds);
@@ -94,9 +99,9 @@ public sealed class LightCard : Card
     {
         if (answer.Kind == ExposureKind.Refused)
         {
-            frame.Icon(0, y + 2, Icon.Caution);
-            frame.Text(16, y, answer.Refusal == ExposureRefusal.AboveLimit ? "Too long:" : "Too short:", Font.Medium);
-            frame.Text(0, y + 14, ExposureText.Seconds(answer.Seconds), Font.Medium);
+            frame.Icon(0, y, Icon.Caution);
+            frame.Text(16, y - 2, answer.Refusal == ExposureRefusal.AboveLimit ? "Too long:" : "Too short:", Font.Medium);
+            frame.Text(0, y + 12, ExposureText.Seconds(answer.Seconds), Font.Medium);
             return;
         }
         if (answer.Kind == ExposureKind.Dial)

@@ -116,8 +116,10 @@ public sealed class PlaceCard : Card
         if (_desk.Clock.IsSet)
         {
             CivilTime local = Settings.Offset.ToLocal(_desk.Now);
-            frame.Text(0, 46, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
-            frame.TextRight(128, 46, "UTC" + TimeText.Offset(Settings.Offset), Font.Small);
+            string offset = TimeText.Offset(Settings.Offset);
+            int end = frame.Text(0, 46, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
+            bool room = end + 3 + Font.Small.WidthOf("UTC" + offset) <= Frame.Width;
+            frame.TextRight(128, 46, room ? "UTC" + offset : offset, Font.Small);
         }
         else
         {

@@ -7,6 +7,7 @@ namespace Intervalometer.Core.Panel.Cards;
 public sealed class WavesCard : Card
 {
     private const int StepsPerTurn = 2;
+    private const long TurnUs = 2_000_000;
 
     private readonly BoxSettings _settings;
     private readonly WaveRun _run;
@@ -110,6 +111,21 @@ public sealed class WavesCard : Card
         Order.DelayMs = (int)(_advice.DelayAfterMarkSeconds * 1000);
     }
 
+    /// <summary>Takes the way of firing that the card calls better; changes nothing while it calls none.</summary>
+    public void TakeAdvice(long nowUs)
+    {
+        int better = Better(nowUs);
+        if (better >= 0) Order.Way = (FiringWay)better;
+    }
+
+    // What is better than the present way; -1 for nothing, and while the rhythm is old, when marks come first.
+    private int Better(long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        int best = _advice.Recommended;
+        return best == (int)Order.Way || (rhythm.Ready && rhythm.Stale(nowUs)) ? -1 : best;
+    }
+
     // Below the smallest value lies "best".
     private static void ChangeMoment(WaveOrder order, int direction, int repeats)
     {
@@ -165,12 +181,12 @@ public sealed class WavesCard : Card
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
-        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
         int percent = old ? -1 : _advice.Percent((int)Order.Way);
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
-        int best = _advice.Recommended;
-        string bottom = rhythm.Ready ? "Fire starts" : "Mark as each wave turns";
-        if (best >= 0 && best != (int)Order.Way) bottom = "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %";
+        int best = Better(nowUs);
+        string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
+        if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
         frame.Text(0, 56, bottom, Font.Small);
     }
 
