@@ -61,10 +61,10 @@ public class PageTests
         await live.Key("up");
         await live.Page.Locator("[data-button=select]").HoverAsync();
         await live.Page.Mouse.DownAsync();
-        await live.Page.WaitForFunctionAsync("() => state.held");
+        await live.Page.WaitForFunctionAsync("() => state.pace === 1");
         await live.Page.WaitForTimeoutAsync(900);
         await live.Page.Mouse.UpAsync();
-        await live.Page.WaitForFunctionAsync("() => !state.held");
+        await live.Page.WaitForFunctionAsync("() => state.pace === 60");
         LineChange[] changes = live.Server.Session.Use(b => b.Lines.Changes.ToArray());
         double Length(Line line) => (changes.Last(c => c.Line == line && !c.On).AtUs - changes.First(c => c.Line == line && c.On).AtUs) / 1e6;
         Assert.IsTrue(Length(Line.Up) < 0.6, $"tap {Length(Line.Up)} s");

@@ -74,6 +74,7 @@ public class LogbookCsvTests
         using var board = new Board(new BoardOptions { StartUtc = null });
         board.Press(Button.Fire, 2_000_000, 100_000);
         board.Time.At(30_000_000, () => board.Box!.Shore.Clock.SetByHand(new CivilTime(2031, 3, 14, 6, 0, 0).AsUtc(), board.Time.NowUs));
+        board.Press(Button.Back, 35_000_000, 100_000);
         board.Press(Button.Fire, 40_000_000, 100_000);
         board.RunUntil(60_000_000);
         string[][] rows = Rows(LogbookCsv.Text(board.Memory.Snapshot()));
