@@ -14,6 +14,7 @@ internal static class BoardRecords
         Clear(board.Camera, "_frames");
         Clear(board.Camera, "_missed");
         Clear(board.Bus, "_violations");
+        Clear(board.Battery, "_reads");
     }
 
     private static void Clear(object of, string list)
