@@ -63,6 +63,26 @@ internal sealed class LivePage : IAsyncDisposable
             await Page.ScreenshotAsync(new PageScreenshotOptions { Path = Path.Combine(folder, name + ".png"), FullPage = true });
     }
 
+    /// <summary>Lets the page run to a turn and stop there, so that a slow PC marks as well as a fast one.</summary>
+    public async Task MarkTheTurn()
+    {
+        double from = await Page.EvaluateAsync<double>("() => state.now");
+        await Page.Locator("#turn").ClickAsync();
+        await Page.WaitForFunctionAsync("from => state.paused && state.now > from + 0.5", from);
+        await Key("mark");
+    }
+
+    /// <summary>Waits until the board is so far.</summary>
+    public static async Task Until(Func<bool> ready, string otherwise, double seconds = 5)
+    {
+        for (double waited = 0; waited < seconds; waited += 0.025)
+        {
+            if (ready()) return;
+            await Task.Delay(25);
+        }
+        Assert.Fail(otherwise);
+    }
+
     public async ValueTask DisposeAsync()
     {
         await _context.DisposeAsync();

@@ -28,10 +28,10 @@ public class MainJobTests
         await live.Key("down");      // waves
         await live.Page.WaitForTimeoutAsync(300);
         Assert.AreEqual("WAVES", live.Screen);
-        for (int wave = 0; wave < 4; wave++) await MarkTheTurn(live);
+        for (int wave = 0; wave < 4; wave++) await live.MarkTheTurn();
         await live.Picture("marked");
         await live.Key("fire");
-        for (int wave = 0; wave < 4; wave++) await MarkTheTurn(live);
+        for (int wave = 0; wave < 4; wave++) await live.MarkTheTurn();
         Assert.AreEqual("RUN", live.Screen);
         await live.Picture("running");
 
@@ -54,14 +54,5 @@ public class MainJobTests
         await live.Key("fire");      // stops
         await live.Page.WaitForFunctionAsync("() => !isOn(Lines.half) && !isOn(Lines.shutter)");
         Assert.AreEqual(0, live.Complaints.Count, string.Join("; ", live.Complaints));
-    }
-
-    /// <summary>Lets the page run to a turn and stop there, so that a slow PC marks as well as a fast one.</summary>
-    private static async Task MarkTheTurn(LivePage live)
-    {
-        double from = await live.Page.EvaluateAsync<double>("() => state.now");
-        await live.Page.Locator("#turn").ClickAsync();
-        await live.Page.WaitForFunctionAsync("from => state.paused && state.now > from + 0.5", from);
-        await live.Key("mark");
     }
 }

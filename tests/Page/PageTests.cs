@@ -42,14 +42,14 @@ public class PageTests
     {
         await using LivePage live = await LivePage.Open();
         await live.Page.Keyboard.PressAsync("ArrowDown");
-        await Until(() => live.Screen == "GLASS", "Down did not reach the next card");
+        await LivePage.Until(() => live.Screen == "GLASS", "Down did not reach the next card");
         await live.Page.Keyboard.PressAsync("Escape");
-        await Until(() => live.Screen == "LIGHT", "Esc did not go back");
+        await LivePage.Until(() => live.Screen == "LIGHT", "Esc did not go back");
         await live.Page.Keyboard.PressAsync("m");
         await live.Page.Keyboard.PressAsync("Space");
-        await Until(() => live.Screen == "RUN", "Space did not fire");
+        await LivePage.Until(() => live.Screen == "RUN", "Space did not fire");
         await live.Page.Keyboard.PressAsync("Space");
-        await Until(() => live.Server.Session.Use(b => !b.Lines[Line.HalfPress] && !b.Lines[Line.Shutter]), "Space did not stop the run");
+        await LivePage.Until(() => live.Server.Session.Use(b => !b.Lines[Line.HalfPress] && !b.Lines[Line.Shutter]), "Space did not stop the run");
         Assert.IsTrue(live.Server.Session.Use(b => b.Lines.Changes.Any(c => c.Line == Line.Mark && c.On)));
     }
 
@@ -76,7 +76,7 @@ public class PageTests
     {
         await using LivePage live = await LivePage.Open();
         for (int i = 0; i < 4; i++) await live.Page.EvaluateAsync("() => { press('test', 'down'); release('test'); }");
-        await Until(() => live.Screen == "CAMERA", "four quick taps did not move four cards");
+        await LivePage.Until(() => live.Screen == "CAMERA", "four quick taps did not move four cards");
     }
 
     [TestMethod]
@@ -92,7 +92,7 @@ public class PageTests
             Assert.IsTrue(box.Y + box.Height <= 844, $"{key} is below the fold");
         }
         await live.Page.Locator("[data-button=down]").TapAsync();
-        await Until(() => live.Screen == "GLASS", "a tap did nothing");
+        await LivePage.Until(() => live.Screen == "GLASS", "a tap did nothing");
         await live.Picture("phone");
     }
 
@@ -103,7 +103,7 @@ public class PageTests
         await live.Page.Locator("input[name=seed]").FillAsync("42");
         await live.Page.Locator("input[name=period]").FillAsync("11");
         await live.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Restart" }).ClickAsync();
-        await Until(() => live.Server.Session.Generation == 1, "no restart");
+        await LivePage.Until(() => live.Server.Session.Generation == 1, "no restart");
         await live.Page.WaitForFunctionAsync("() => byId('sea-words').textContent.includes('seed 42')");
         StringAssert.Contains((await live.Report()).GetProperty("sea").GetString(), "period 11 s");
         Assert.IsTrue(live.Server.Session.Use(b => b.Time.NowUs) < 20_000_000);
@@ -132,15 +132,5 @@ public class PageTests
         IAPIResponse stranger = await live.Page.APIRequest.GetAsync(live.Server.Address + "/report",
             new APIRequestContextOptions { Headers = new Dictionary<string, string> { ["Origin"] = "http://example.org" } });
         Assert.AreEqual(403, stranger.Status);
-    }
-
-    private static async Task Until(Func<bool> ready, string otherwise)
-    {
-        for (int i = 0; i < 200; i++)
-        {
-            if (ready()) return;
-            await Task.Delay(25);
-        }
-        Assert.Fail(otherwise);
     }
 }
