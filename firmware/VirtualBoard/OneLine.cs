@@ -1,8 +1,11 @@
-namespace Intervalometer.VirtualBoard.Scenario;
+namespace Intervalometer.VirtualBoard;
 
 /// <summary>Keeps a complaint on one line, whatever it quotes.</summary>
 internal static class OneLine
 {
+    /// <summary>A file that cannot be read, and what to do.</summary>
+    public static string CannotRead(string path, Exception why) => $"{path}: cannot be read ({why.Message.Split(". ")[0].TrimEnd('.')}); check the name";
+
     /// <summary>The text with every control character as a question mark.</summary>
     public static string Of(string text) => string.Create(text.Length, text, static (into, from) =>
     {

@@ -16,7 +16,7 @@ public static class MemoryImage
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new MemoryImageException($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
+            throw new MemoryImageException(OneLine.CannotRead(path, e));
         }
         if (cells.Length != At24c32Model.Size)
             throw new MemoryImageException($"{path}: holds {cells.Length} bytes, and the memory {At24c32Model.Size}; read the whole chip out");

@@ -1,3 +1,4 @@
+using System.Globalization;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Time;
 
@@ -18,6 +19,10 @@ public static class Planner
 
     /// <summary>The instant as a UTC date and time.</summary>
     public static DateTime ToDateTime(UtcInstant instant) => new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc).AddSeconds(instant.Seconds);
+
+    /// <summary>A UTC date and time as the day and the time at a place; in UTC without one.</summary>
+    public static string LocalWords(DateTime utc, Site? site) =>
+        utc.AddMinutes(site?.Place.Offset.Minutes ?? 0).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
 
     /// <summary>The instant of a UTC date and time, to the second below.</summary>
     public static UtcInstant FromDateTime(DateTime utc) => new((long)Math.Floor((utc - new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc)).TotalSeconds));

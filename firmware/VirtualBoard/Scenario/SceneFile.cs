@@ -38,6 +38,9 @@ public sealed record SceneFile
     /// <summary>What the clock chip holds at board time 0, or null for the board's own choice.</summary>
     public DateTimeOffset? StartUtc { get; init; }
 
+    /// <summary>What the clock chip holds at board time 0, UTC.</summary>
+    public DateTime Start => StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc;
+
     /// <summary>Place, in words, or null.</summary>
     public string? Site { get; init; }
 

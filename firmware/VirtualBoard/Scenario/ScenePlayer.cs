@@ -66,7 +66,7 @@ public static class ScenePlayer
             Camera = scene.Camera,
             Battery = scene.Battery,
             Sea = scene.Sea.Make(),
-            StartUtc = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc,
+            StartUtc = scene.Start,
             Place = scene.Place,
             MemoryHolds = scene.Memory,
         });
@@ -102,5 +102,6 @@ public static class ScenePlayer
         else settings.Solve();
     }
 
-    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
+    /// <summary>A scenario's seconds as the board's microseconds.</summary>
+    internal static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 }

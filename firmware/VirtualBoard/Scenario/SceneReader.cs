@@ -25,7 +25,7 @@ public static class SceneReader
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            throw new SceneFileException($"{path}: cannot be read ({e.Message.Split(". ")[0].TrimEnd('.')}); check the name");
+            throw new SceneFileException(OneLine.CannotRead(path, e));
         }
         return Parse(Path.GetFileName(path), bytes, Path.GetDirectoryName(Path.GetFullPath(path)));
     }

@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.Text;
-using Intervalometer.Core.Time;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.VirtualBoard.Scenario;
@@ -17,17 +16,9 @@ public static class StepText
         foreach (SceneStep step in scene.Steps)
         {
             number++;
-            text.Append(CultureInfo.InvariantCulture, $"\n## {number}. {step.Title}\n\n{Clock(scene, step.At)}. {step.Words}\n");
+            text.Append(CultureInfo.InvariantCulture, $"\n## {number}. {step.Title}\n\n{Planner.LocalWords(scene.Start.AddSeconds(step.At), scene.Place)}. {step.Words}\n");
             if (step.Picture is not null) text.Append(CultureInfo.InvariantCulture, $"\n![{step.Title}]({step.Picture}.png)\n");
         }
         return text.Append('\n').Append(Core.Tide.TideCaution.Full).Append('\n').ToString();
-    }
-
-    /// <summary>Local day and time at a time of the board, s.</summary>
-    public static string Clock(SceneFile scene, double atSeconds)
-    {
-        DateTime start = scene.StartUtc?.UtcDateTime ?? BoardOptions.DefaultStartUtc;
-        DateTime local = start.AddSeconds(atSeconds).AddMinutes(scene.Place?.Place.Offset.Minutes ?? 0);
-        return local.ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
     }
 }

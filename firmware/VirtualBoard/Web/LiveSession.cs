@@ -34,7 +34,8 @@ public sealed class LiveSession : IDisposable
     private long _stopAtUs = long.MaxValue;
     private double _stopSpeed = TurnSpeed;
     private int _step = -1;
-    private long _toSeeUs = long.MaxValue;
+    private long[] _sights = [];
+    private int _sight;
     private Finger[] _fingers = NoFingers();
     private int _held;
     private bool _ended;
@@ -69,7 +70,7 @@ public sealed class LiveSession : IDisposable
     {
         get
         {
-            lock (_lock) return Scene is not null && _board.Time.NowUs >= Us(Scene.EndAt);
+            lock (_lock) return Scene is not null && _board.Time.NowUs >= ScenePlayer.Us(Scene.EndAt);
         }
     }
 
@@ -86,7 +87,7 @@ public sealed class LiveSession : IDisposable
     public double Speed { get; private set; } = 1;
 
     /// <summary>Virtual seconds that pass in a second on the wall now.</summary>
-    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : _toSeeUs <= _board.Time.NowUs ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
+    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : UsToNextSight() <= 0 ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
 
     /// <summary>True while the clock stands.</summary>
     public bool Paused { get; private set; }
@@ -191,7 +192,7 @@ public sealed class LiveSession : IDisposable
             if (Scene is null) return;
             _step = Math.Min(StepIndex + 1, Scene.Steps.Count - 1);
             long now = _board.Time.NowUs;
-            long target = _step + 1 < Scene.Steps.Count ? Us(Scene.Steps[_step + 1].At) - 1 : Us(Scene.EndAt);
+            long target = _step + 1 < Scene.Steps.Count ? ScenePlayer.Us(Scene.Steps[_step + 1].At) - 1 : ScenePlayer.Us(Scene.EndAt);
             if (target <= now) return;
             _stopAtUs = target;
             _stopSpeed = Math.Max(1, (target - now) / 1e6 / StepWallSeconds);
@@ -206,6 +207,8 @@ public sealed class LiveSession : IDisposable
         old.Dispose();
         Setup = setup;
         Scene = scene;
+        _sights = scene is null ? [] : [.. scene.Presses.Select(p => p.At).Concat(scene.Pictures.Select(p => p.At)).Order().Select(ScenePlayer.Us)];
+        _sight = 0;
         Generation++;
         Broken = null;
         _owedUs = 0;
@@ -218,22 +221,16 @@ public sealed class LiveSession : IDisposable
     private static int StepAt(SceneFile scene, long us)
     {
         int step = -1;
-        while (step + 1 < scene.Steps.Count && Us(scene.Steps[step + 1].At) <= us) step++;
+        while (step + 1 < scene.Steps.Count && ScenePlayer.Us(scene.Steps[step + 1].At) <= us) step++;
         return step;
     }
 
-    // When the next press or picture of the scenario begins to be worth a look; in the past while one is.
-    private static long NextToSee(SceneFile scene, long nowUs)
+    // Until the next press or picture of the scenario begins to be worth a look, µs; 0 or less while one is.
+    private long UsToNextSight()
     {
-        long next = long.MaxValue;
-        foreach (double at in scene.Presses.Select(p => p.At).Concat(scene.Pictures.Select(p => p.At)))
-        {
-            if (Us(at) + SeeUs > nowUs) next = Math.Min(next, Us(at) - SeeUs);
-        }
-        return next;
+        while (_sight < _sights.Length && _sights[_sight] + SeeUs <= _board.Time.NowUs) _sight++;
+        return _sight < _sights.Length ? _sights[_sight] - SeeUs - _board.Time.NowUs : long.MaxValue;
     }
-
-    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
     /// <summary>The report of the run so far, as JSON.</summary>
     public string ReportJson() => Use(board => (ReportBuilder.Of(board, "live") with { Exposure = ExposureText.Line(board.Box!.Settings.Answer) }).ToJson());
@@ -274,7 +271,6 @@ public sealed class LiveSession : IDisposable
             {
                 if (_ended) return;
                 if (Paused || Broken is not null) continue;
-                _toSeeUs = Scene is null ? long.MaxValue : NextToSee(Scene, _board.Time.NowUs);
                 Step(passed.TotalMicroseconds * Pace);
             }
         }
@@ -285,8 +281,8 @@ public sealed class LiveSession : IDisposable
         _owedUs += us;
         long step = (long)_owedUs;
         _owedUs -= step;
+        if (UsToNextSight() is var away and > 0) step = Math.Min(step, away);
         long target = Math.Min(_board.Time.NowUs + step, _stopAtUs);
-        if (Scene is not null && _toSeeUs > _board.Time.NowUs) target = Math.Min(target, _toSeeUs);
         try
         {
             _board.RunUntil(target);

@@ -1,7 +1,7 @@
-using System.Globalization;
 using System.Text.Json;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
@@ -35,7 +35,8 @@ public sealed class LiveView(LiveSession session)
             json.WriteNumber("pace", session.Pace);
             json.WriteBoolean("paused", session.Paused);
 
-            json.WriteString("day", DayWords(board));
+            // From the board's start; the box reads its own clock chip.
+            json.WriteString("day", board.Options.StartUtc is DateTime start ? Planner.LocalWords(start.AddTicks(board.Time.NowUs * TimeSpan.TicksPerMicrosecond), board.Options.Place) : "");
             json.WriteNumber("step", session.StepIndex);
             json.WriteBoolean("over", session.SceneOver);
             if (session.Broken is string broken) json.WriteString("broken", broken);
@@ -100,14 +101,6 @@ public sealed class LiveView(LiveSession session)
             json.WriteEndObject();
         }
         json.WriteEndArray();
-    }
-
-    // The day and the time at the place, from the board's start; the box reads its own clock chip.
-    private static string DayWords(Board board)
-    {
-        if (board.Options.StartUtc is not DateTime start) return "";
-        int offset = board.Options.Place?.Place.Offset.Minutes ?? 0;
-        return start.AddTicks(board.Time.NowUs * TimeSpan.TicksPerMicrosecond).AddMinutes(offset).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
     }
 
     private void WriteLines(Utf8JsonWriter json, Board board)

@@ -23,7 +23,7 @@ public sealed class FontArt
     public IReadOnlyList<(string Name, string[] Rows)> Glyphs => _glyphs;
 
     /// <summary>The repository's top folder, found upwards from the test assembly.</summary>
-    public static string Top { get; } = FindTop();
+    public static string Top => Architecture.Repository.Root;
 
     public static string Folder => Path.Combine(Top, "firmware", "Core", "Panel", "Fonts");
 
@@ -150,12 +150,5 @@ public sealed class FontArt
             _glyphs.Add((heads[g], [.. glyph, .. Enumerable.Repeat(dark, Height - glyph.Length)]));
         }
         rows.Clear();
-    }
-
-    private static string FindTop()
-    {
-        string? folder = AppContext.BaseDirectory;
-        while (folder != null && !File.Exists(Path.Combine(folder, "Intervalometer.sln"))) folder = Path.GetDirectoryName(folder);
-        return folder ?? throw new InvalidOperationException("The test assembly does not lie under the repository: Intervalometer.sln not found upwards of " + AppContext.BaseDirectory);
     }
 }

@@ -28,15 +28,8 @@ internal static class TideFixtures
     public static UtcInstant Instant(string text) => new(long.Parse(text, CultureInfo.InvariantCulture));
 
     public static IEnumerable<string[]> Rows(string folder, string file) =>
-        File.ReadLines(Path.Combine(Root(), "tests", "Host", folder, "Fixtures", file)).Skip(1).Select(line => line.Split(','));
+        File.ReadLines(Architecture.Repository.At($"tests/Host/{folder}/Fixtures/{file}")).Skip(1).Select(line => line.Split(','));
 
     public static Dictionary<string, Station> Stations() =>
         Rows("Tide", "stations.csv").Select(f => new Station(f[0], f[1], Number(f[2]), Number(f[3]), Number(f[4]), f[5])).ToDictionary(s => s.Id);
-
-    public static string Root()
-    {
-        for (DirectoryInfo? folder = new(AppContext.BaseDirectory); folder != null; folder = folder.Parent)
-            if (File.Exists(Path.Combine(folder.FullName, "Intervalometer.sln"))) return folder.FullName;
-        throw new DirectoryNotFoundException("Intervalometer.sln is in no folder above the tests.");
-    }
 }

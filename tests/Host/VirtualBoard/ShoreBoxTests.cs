@@ -76,7 +76,7 @@ public class ShoreBoxTests
     [TestMethod]
     public void TheAlarmBlinksAndTouchesNoEdge()
     {
-        string file = Path.Combine(TideFixtures.Root(), "firmware", "VirtualBoard", "Examples", "way-back.json");
+        string file = Architecture.Repository.At("firmware/VirtualBoard/Examples/way-back.json");
         ScenePlayed played = ScenePlayer.Play(SceneReader.Load(file));
         if (Environment.GetEnvironmentVariable("SCENE_OUT") is string folder) played.WriteTo(folder);
         SessionReport report = played.Report;
