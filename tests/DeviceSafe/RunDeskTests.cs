@@ -1,0 +1,161 @@
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>What the run desk takes and refuses, and where a run stands when it has ended.</summary>
+[TestClass]
+public class RunDeskTests
+{
+    private const long Second = 1_000_000;
+
+    private static ShotPlan Bulb() => new ShotPlan { BoxTimed = true, ExposureUs = 4 * Second, SettleUs = 2 * Second };
+
+    private static void Request(Bench bench, ShotPlan plan) => Assert.IsTrue(bench.Desk.RequestPlan(plan, new CameraProfile(), bench.NowUs));
+
+    [TestMethod]
+    public void OneRunAtATime()
+    {
+        Bench bench = new Bench();
+        Request(bench, Bulb());
+        // Refused already before the first turn has taken the request.
+        Assert.IsTrue(bench.Desk.Busy);
+        Assert.IsFalse(bench.Desk.Running);
+        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 0));
+        Assert.IsFalse(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        bench.RunTo(3 * Second);
+        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 3 * Second));
+        bench.RunTo(60 * Second);
+        Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
+
+        // A run that asks for marks is on, and a request for one counts like a plan's.
+        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        Assert.IsFalse(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        bench.RunTo(61 * Second);
+        Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
+        Assert.IsTrue(bench.Desk.Running);
+        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 61 * Second));
+    }
+
+    [TestMethod]
+    public void AnEndedRunStandsUntilItHasBeenRead()
+    {
+        Bench bench = new Bench();
+        Request(bench, Bulb());
+        bench.RunTo(Second);
+        bench.Desk.Acknowledge();
+        bench.RunTo(10 * Second);
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+        Assert.IsFalse(bench.Desk.LastRunOnWaves);
+        bench.Desk.Acknowledge();
+        bench.RunTo(11 * Second);
+        Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
+
+        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        bench.RunTo(12 * Second);
+        Assert.IsTrue(bench.Desk.LastRunOnWaves);
+        bench.Desk.StopNow(bench.NowUs);
+        Assert.AreEqual((int)RunState.Stopped, (int)bench.Desk.State);
+        Assert.IsTrue(bench.Desk.LastRunOnWaves);
+        bench.Desk.Acknowledge();
+        bench.RunTo(13 * Second);
+        Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
+        Request(bench, Bulb());
+        bench.RunTo(14 * Second);
+        Assert.IsFalse(bench.Desk.LastRunOnWaves);
+    }
+
+    [TestMethod]
+    public void APlanIsDoneWhenTheCamerasOwnExposureIs()
+    {
+        Bench bench = new Bench();
+        CameraProfile camera = new CameraProfile();
+        Assert.IsTrue(bench.Desk.RequestPlan(new ShotPlan { ExposureUs = 4 * Second, SettleUs = 2 * Second }, camera, 0));
+        long end = 6 * Second + camera.ShutterLagMs * 1000;
+        bench.RunTo(end - 1);
+        Assert.IsFalse(bench.Lines.Shutter);
+        Assert.AreEqual((int)RunState.Plan, (int)bench.Desk.State);
+        bench.RunTo(end);
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+    }
+
+    [TestMethod]
+    public void AMarkTeachesAtAllTimesAndStartsNothing()
+    {
+        Bench bench = new Bench();
+        bench.MarkSteadily(5 * Second, 10 * Second, 3);
+        Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
+        Assert.AreEqual(3, bench.Desk.Waves.Rhythm.MarkCount);
+
+        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Way = FiringWay.OnMark }, Bulb(), new CameraProfile()));
+        bench.RunTo(30 * Second);
+        Assert.AreEqual((int)RunState.AwaitMark, (int)bench.Desk.State);
+        bench.Desk.StopNow(bench.NowUs);
+        bench.MarkSteadily(35 * Second, 10 * Second, 2);
+        bench.RunTo(60 * Second);
+        Assert.AreEqual("H+ H-", bench.Lines.Story());
+        Assert.AreEqual((int)RunState.Stopped, (int)bench.Desk.State);
+        Assert.AreEqual(5, bench.Desk.Waves.Rhythm.MarkCount);
+    }
+
+    [TestMethod]
+    public void AskedToEndItEndsBetweenFramesAndOnlyThatRun()
+    {
+        Bench bench = new Bench();
+        ShotPlan series = new ShotPlan { Shape = PlanShape.Series, Frames = 5, BoxTimed = true, ExposureUs = 4 * Second, IntervalUs = 10 * Second, SettleUs = 2 * Second };
+        Request(bench, series);
+        bench.RunTo(3 * Second);
+        Assert.IsFalse(bench.Desk.EndedEarly);
+        bench.Desk.EndBetweenFrames();
+        bench.RunTo(5 * Second);
+        Assert.IsTrue(bench.Lines.Shutter);
+        bench.RunTo(7 * Second);
+        Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
+        Assert.AreEqual(6 * Second, bench.Lines.ShutterEdgeUs(1));
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+        Assert.IsTrue(bench.Desk.EndedEarly);
+        // Reading the end leaves what it was, until the next run begins.
+        bench.Desk.Acknowledge();
+        bench.RunTo(8 * Second);
+        Assert.IsTrue(bench.Desk.EndedEarly);
+
+        // Asked for while nothing runs, or in the turn before a run begins, it ends nothing later.
+        bench.Desk.EndBetweenFrames();
+        bench.RunTo(9 * Second);
+        Request(bench, Bulb());
+        bench.Desk.EndBetweenFrames();
+        bench.RunTo(30 * Second);
+        Assert.AreEqual("H+ S+ S- H- H+ S+ S- H-", bench.Lines.Story());
+        Assert.IsFalse(bench.Desk.EndedEarly);
+    }
+
+    [TestMethod]
+    public void APressIsNeverTakenAsLaterThanItsTurn()
+    {
+        Bench bench = new Bench();
+        Assert.IsTrue(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 50 * Second));
+        bench.RunTo(20 * Second);
+        Assert.AreEqual(2 * Second + Bench.TickUs, bench.Lines.ShutterEdgeUs(0));
+
+        // A press that was noticed late counts from when it was.
+        Assert.IsTrue(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 19 * Second + 500_000));
+        bench.RunTo(40 * Second);
+        Assert.AreEqual(21 * Second + 500_000, bench.Lines.ShutterEdgeUs(2));
+    }
+
+    [TestMethod]
+    public void AfterAnErrorOutsideNoEdgeOfThePlanComes()
+    {
+        Bench bench = new Bench();
+        Request(bench, Bulb());
+        bench.RunTo(1_900_000);
+        Assert.IsTrue(bench.Lines.HalfPress);
+        bench.Lines.OpenAll();
+        bench.Desk.Fail();
+        Assert.AreEqual(long.MaxValue, bench.Desk.NextEdgeUs);
+        bench.RunTo(60 * Second);
+        Assert.AreEqual((int)RunState.Failed, (int)bench.Desk.State);
+        Assert.AreEqual("H+ H-", bench.Lines.Story());
+    }
+}
