@@ -39,7 +39,10 @@ internal sealed class FrameNoter
     /// <summary>True when no frame waits to be noted.</summary>
     public bool Done => _noted == _desk.Log.Total;
 
-    /// <summary>A frame that was stopped lasted until the stop, and not as long as was planned.</summary>
+    /// <summary>
+    /// A frame that was stopped lasted until the stop, and not as long as was planned; unless the camera's own dial times it,
+    /// which no contact can end.
+    /// </summary>
     public void NoteStop(long nowUs)
     {
         if (_desk.State != RunState.Stopped && _desk.State != RunState.Failed)
@@ -50,9 +53,10 @@ internal sealed class FrameNoter
         if (_stoppedUs >= 0) return;
         _stoppedUs = nowUs;
         FrameLog log = _desk.Log;
-        if (log.Total == 0 || log.LastEndUs <= nowUs || log.LastStartUs >= nowUs) return;
+        if (_desk.Player.FramesStarted == 0 || log.LastEndUs <= nowUs || !_desk.Plan.BoxTimed) return;
         _stoppedFrame = log.Total - 1;
-        _stoppedExposureUs = nowUs - log.LastStartUs;
+        // Within the camera's lag the shutter has not opened yet.
+        _stoppedExposureUs = nowUs > log.LastStartUs ? nowUs - log.LastStartUs : 0;
     }
 
     /// <summary>Begins to write the next one or two frames. False when there is none that is over.</summary>
