@@ -57,12 +57,15 @@ public class LogbookTests
         StoreBench bench = new StoreBench(new PlainMemory());
         bench.Bench.MarkSteadily(Second, 10 * Second, 4);
         double period = bench.Bench.Desk.Waves.Rhythm.PeriodSeconds;
+        Check.Near(10, period, 0.05, "period");
         // The last turn was at 31 s. Pressed at 35 s, a second to settle and 60 ms of lag.
         bench.Bench.RunTo(35 * Second);
         Take(bench, Bulb(Second));
+        // divisor: just seen to be about 10
         Check.Near(5.06 / period * 1000, Entry(bench, 0).WaveThousandths, 1.5, "a half");
         // Pressed at 45 s: one whole period more.
         Take(bench, Bulb(Second));
+        // divisor: as above
         Check.Near((15.06 / period - 1) * 1000, Entry(bench, 1).WaveThousandths, 1.5, "the wave after");
     }
 
