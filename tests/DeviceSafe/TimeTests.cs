@@ -74,4 +74,51 @@ public class TimeTests
         Assert.AreEqual("-5 min", TimeText.Span(-300));
         Assert.AreEqual("0 min", TimeText.Span(-59));
     }
+
+    [TestMethod]
+    public void SpansAndMomentsAtTheirBorders()
+    {
+        Assert.AreEqual("1 h 00 min", TimeText.Span(3600));
+        Assert.AreEqual("-1 min", TimeText.Span(-60));
+        Assert.AreEqual("-1 h 10 min", TimeText.Span(-4200));
+        Assert.IsTrue(new UtcInstant(0).IsValid);
+        Assert.IsTrue(new UtcInstant(UtcInstant.EndSeconds - 1).IsValid);
+        Assert.IsFalse(new UtcInstant(UtcInstant.EndSeconds).IsValid);
+        Assert.AreEqual(-1, new UtcInstant(-UtcInstant.SecondsPerDay).DayNumber);
+        Assert.AreEqual(-2, new UtcInstant(-UtcInstant.SecondsPerDay - 1).DayNumber);
+        UtcInstant noon = new CivilTime(2026, 3, 1, 12, 0, 0).AsUtc();
+        Assert.AreEqual("2026-02-27", TimeText.IsoDate(CivilTime.FromUtc(noon.PlusDays(-2))));
+        Assert.AreEqual("15:00", TimeText.HourMinute(CivilTime.FromUtc(noon.PlusHours(3))));
+        Assert.AreEqual("11:50", TimeText.HourMinute(CivilTime.FromUtc(noon.PlusMinutes(-10))));
+        UtcInstant same = noon.PlusDays(0);
+        Assert.IsFalse(noon < same);
+        Assert.IsFalse(noon > same);
+        Assert.IsTrue(noon <= same);
+        Assert.IsTrue(noon >= same);
+        // The first and last second that can be held stand for all before and after.
+        Assert.AreEqual("2000-01-01", TimeText.IsoDate(CivilTime.FromUtc(new UtcInstant(-5))));
+        Assert.AreEqual("2099-12-31", TimeText.IsoDate(CivilTime.FromUtc(new UtcInstant(UtcInstant.EndSeconds))));
+    }
+
+    [TestMethod]
+    public void OffsetsStayWithinThoseOfTheWorld()
+    {
+        Assert.AreEqual(-720, new LocalOffset(-721).Minutes);
+        Assert.AreEqual(-719, new LocalOffset(-719).Minutes);
+        Assert.AreEqual(840, new LocalOffset(841).Minutes);
+        Assert.AreEqual(839, new LocalOffset(839).Minutes);
+        Assert.AreEqual("+00:00", TimeText.Offset(new LocalOffset(0)));
+        Assert.AreEqual("+10:00", TimeText.Offset(new LocalOffset(600)));
+    }
+
+    [TestMethod]
+    public void EveryDayAndMonthHasItsName()
+    {
+        string days = "";
+        for (int i = 0; i <= 8; i++) days += TimeText.WeekdayName(i);
+        Assert.AreEqual("MonTueWedThuFriSatSun", days);
+        string months = "";
+        for (int i = 0; i <= 13; i++) months += TimeText.MonthName(i);
+        Assert.AreEqual("JanFebMarAprMayJunJulAugSepOctNovDec", months);
+    }
 }
