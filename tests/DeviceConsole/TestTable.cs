@@ -175,6 +175,8 @@ public static class TestTable
         run.Run("StoreTests.ARunThatStartsDuringASaveLosesNothing", new StoreTests().ARunThatStartsDuringASaveLosesNothing);
         run.Run("StoreTests.AStoppedFrameIsNotedWithItsRealLength", new StoreTests().AStoppedFrameIsNotedWithItsRealLength);
         run.Run("StoreTests.ASilentMemoryIsToldAndItsLateAnswerTaken", new StoreTests().ASilentMemoryIsToldAndItsLateAnswerTaken);
+        run.Run("SwashBitsTests.ARhythmIsLearnedToTheLastBit", new SwashBitsTests().ARhythmIsLearnedToTheLastBit);
+        run.Run("SwashBitsTests.ADelayAndTheAdviceAreLearnedToTheLastBit", new SwashBitsTests().ADelayAndTheAdviceAreLearnedToTheLastBit);
         run.Run("SwashTests.SteadyMarksGiveTheNextTurns", new SwashTests().SteadyMarksGiveTheNextTurns);
         run.Run("SwashTests.DoublePressesAreIgnoredAndMissedWavesAreSpread", new SwashTests().DoublePressesAreIgnoredAndMissedWavesAreSpread);
         run.Run("SwashTests.TooFewMarksForecastNothing", new SwashTests().TooFewMarksForecastNothing);
