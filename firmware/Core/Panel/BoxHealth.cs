@@ -25,7 +25,7 @@ public enum MemoryTrouble
 /// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
 public sealed class BoxHealth
 {
-    private const int Kinds = 5;
+    private const int Kinds = 6;
     private const long TurnUs = 4_000_000;
 
     /// <summary>What ails the memory.</summary>
@@ -49,6 +49,9 @@ public sealed class BoxHealth
     /// <summary>Times the display came back after it had not answered.</summary>
     public int DisplayReturns { get; set; }
 
+    /// <summary>True when the bus is so slow that a page for the display would hold everything up too long during a run.</summary>
+    public bool BusSlow { get; set; }
+
     /// <summary>True when the person has asked to overwrite what a damaged memory holds.</summary>
     public bool StartAfresh { get; set; }
 
@@ -59,7 +62,7 @@ public sealed class BoxHealth
     public bool Any => AnyOther || Battery.Troubles;
 
     /// <summary>True when there is something to tell besides the battery.</summary>
-    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || DisplayReturns > 0;
+    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0;
 
     /// <summary>Notes an error of a screen.</summary>
     public void ScreenFailed(string message)
@@ -80,6 +83,7 @@ public sealed class BoxHealth
         1 => Memory != MemoryTrouble.None,
         2 => ScreenFaults > 0,
         3 => Battery.Troubles,
+        4 => BusSlow,
         _ => DisplayReturns > 0,
     };
 
@@ -107,7 +111,8 @@ public sealed class BoxHealth
         1 => MemoryFailed,
         2 => "a screen failed",
         3 => (Battery.Refuses ? "battery empty, " : "battery low, ") + Battery.Volts,
-        4 => "display was lost a while",
+        4 => "display wiring is slow",
+        5 => "display was lost a while",
         _ => "",
     };
 
@@ -117,7 +122,8 @@ public sealed class BoxHealth
         1 => MemoryWorks,
         2 => "runs and buttons go on",
         3 => Battery.Refuses ? "no new run: charge it" : "runs start; charge it soon",
-        4 => "runs went on meanwhile",
+        4 => "runs go on, picture stands",
+        5 => "runs went on meanwhile",
         _ => "",
     };
 

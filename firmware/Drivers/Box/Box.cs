@@ -170,7 +170,7 @@ public sealed class Box
         LightLed(_desk.Player.ShutterClosed != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
-        if (_display.Ready) _display.Send(_frame, now, this);
+        if (_display.Ready) _display.Send(_frame, now, this, _desk.Running, _panel.Health);
         else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel.Health, now);
         TurnShore(_clock.NowUs);
     }

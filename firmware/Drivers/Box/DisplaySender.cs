@@ -8,6 +8,13 @@ namespace Intervalometer.Drivers.Box;
 internal sealed class DisplaySender
 {
     private const int PagesPerTurn = 4;
+
+    // Nothing else runs while a page is sent. A page that took this long is the last of its turn, µs.
+    private const long LongPageUs = 20_000;
+
+    // The board's limiter opens the contacts when no heartbeat comes for half a second: on a bus this slow none is risked, µs.
+    private const long MostPageUs = 250_000;
+
     private const long CheckUs = 2_000_000;
     private const long RetryUs = 1_000_000;
 
@@ -59,21 +66,27 @@ internal sealed class DisplaySender
     /// <param name="frame">The picture.</param>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="box">Knows the next edge, which may come nearer between two pages.</param>
-    public void Send(Frame frame, long nowUs, Box box)
+    /// <param name="running">True while a run is on: on a very slow bus the picture then stands.</param>
+    /// <param name="health">Is told of a very slow bus.</param>
+    public void Send(Frame frame, long nowUs, Box box, bool running, BoxHealth health)
     {
+        health.BusSlow = _slowestPageUs > MostPageUs;
         if (_brightness != _settings.Brightness)
         {
             int brightness = _settings.Brightness;
             if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
         }
-        for (int i = 0; i < PagesPerTurn; i++)
+        for (int i = 0; i < PagesPerTurn && !(running && health.BusSlow); i++)
         {
             // On a slow bus a page takes longer, and the edge must not wait for it.
             long before = _clock.NowUs;
             if (box.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(frame)) break;
             long took = _clock.NowUs - before;
-            if (took > _slowestPageUs) _slowestPageUs = took;
+            // It comes down page by page when the bus has got faster again.
+            long remembered = _slowestPageUs - _slowestPageUs / 8;
+            _slowestPageUs = took > remembered ? took : remembered;
+            if (took > LongPageUs) break;
         }
         if (_display.State == Ssd1306State.Ready && nowUs - _checkedUs >= CheckUs)
         {

@@ -43,6 +43,7 @@ public sealed class ButtonBank
     private readonly long[] _changedUs = new long[Count];
     private readonly long[] _fellUs = new long[Count];
     private readonly long[] _eventUs = new long[Count];
+    private readonly long[] _roseUs = new long[Count];
     private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
     private readonly long[] _ringUs = new long[RingSize];
@@ -156,13 +157,18 @@ public sealed class ButtonBank
 
     private void OnPinChanged(object sender, PinValueChangedEventArgs change)
     {
-        if (change.ChangeType != PinEventTypes.Falling) return;
         for (int i = 0; i < Count; i++)
         {
             if (_pinNumbers[i] != change.PinNumber) continue;
             long now = _clock.NowUs;
-            // Only the first edge of a press is a press; the rest is bounce.
-            bool bounce = _eventUs[i] != 0 && now - _eventUs[i] <= LockoutUs;
+            if (change.ChangeType != PinEventTypes.Falling)
+            {
+                _roseUs[i] = now;
+                return;
+            }
+            // Only the first edge of a press is a press; the rest is bounce, and so is what follows on the heels of a release:
+            // that holds however late the events come, as they come together.
+            bool bounce = IsJustBefore(_eventUs[i], now) || IsJustBefore(_roseUs[i], now);
             _eventUs[i] = now;
             if (bounce) return;
             bool seen = _down[i] || now < _owedUs[i];
@@ -171,4 +177,6 @@ public sealed class ButtonBank
             return;
         }
     }
+
+    private static bool IsJustBefore(long us, long nowUs) => us != 0 && nowUs - us <= LockoutUs;
 }

@@ -121,6 +121,51 @@ public class BusFaultTests
         rig.ExposedAsPlanned();
     }
 
+    /// <summary>
+    /// A picture, a save and a press together on a bus 20 to 200 times too slow: pages of 60 to 600 ms. Wherever the press falls, it
+    /// is one press, the heartbeat is not kept waiting until the limiter opens the contacts, and the edges are in time.
+    /// </summary>
+    [TestMethod]
+    public void AVerySlowBusCostsNoFrameWheneverFireIsPressed()
+    {
+        foreach (int slower in new[] { 20, 60, 120, 200 })
+        {
+            for (long at = 2_400_000; at < 9_000_000; at += 471_777)
+            {
+                using var rig = new FaultRig();
+                rig.To(1.5);
+                rig.Board.Box!.Settings.Brightness = 7;
+                rig.Board.Box.Settings.Waves.Minutes = 30;
+                rig.Board.Bus.Trouble.Slower = slower;
+                rig.Tap(Button.Fire, at);
+                rig.To(at / 1e6 + 25);
+                rig.ExposedAsPlanned();
+            }
+        }
+    }
+
+    [TestMethod]
+    public void ABusTooSlowForTheHeartbeatIsToldAndForgottenWhenItIsWell()
+    {
+        using var rig = new FaultRig();
+        rig.To(2);
+        rig.Board.Bus.Trouble.Slower = 60;
+        rig.Tap(Button.Down);
+        rig.Pass(6);
+        Assert.IsFalse(rig.Health.Any, rig.Words);
+        rig.Board.Bus.Trouble.Slower = 200;
+        rig.Tap(Button.Down);
+        rig.Pass(12);
+        Assert.AreEqual("display wiring is slow; runs go on, picture stands", rig.Words);
+        rig.Board.Bus.Trouble.Slower = 1;
+        for (int i = 0; i < 6; i++)
+        {
+            rig.Tap(Button.Down);
+            rig.Pass(2);
+        }
+        Assert.IsFalse(rig.Health.Any, rig.Words);
+    }
+
     [TestMethod]
     public void GarbledBytesReachNeitherTheLinesNorTheMemory()
     {

@@ -96,6 +96,50 @@ public class LateEventTests
         APressStillCounts(bank);
     }
 
+    /// <summary>However late they come: the bounce of a release comes on the heels of the release.</summary>
+    [TestMethod]
+    public void AVeryLateEventOfABouncingReleaseIsNotAPress()
+    {
+        var bank = new Bank();
+        bank.At(100);
+        bank.Contact(true);
+        bank.Deliver();
+        bank.At(110);
+        Assert.IsTrue(bank.Sample());
+        bank.At(220);
+        bank.Contact(false);
+        bank.Contact(true);
+        bank.Contact(false);
+        Assert.AreEqual(0, bank.PressesUntil(280));
+        bank.At(1200);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the bounce of the release");
+        APressStillCounts(bank);
+    }
+
+    /// <summary>A tap between two samples counts, also soon after the release before it.</summary>
+    [TestMethod]
+    public void ATapShorterThanASampleCounts()
+    {
+        var bank = new Bank();
+        bank.At(100);
+        bank.Contact(true);
+        bank.Deliver();
+        bank.At(110);
+        Assert.IsTrue(bank.Sample());
+        bank.At(200);
+        bank.Contact(false);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(650));
+        bank.At(701);
+        bank.Contact(true);
+        bank.Deliver();
+        bank.At(705);
+        bank.Contact(false);
+        bank.Deliver();
+        Assert.AreEqual(1, bank.PressesUntil(900));
+    }
+
     private static Bank PressSampledAndLetGo()
     {
         var bank = new Bank();
