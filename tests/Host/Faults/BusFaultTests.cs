@@ -144,6 +144,22 @@ public class BusFaultTests
         }
     }
 
+    /// <summary>Pages of 1.8 s would keep the heartbeat waiting for longer than any limiter holds.</summary>
+    [TestMethod]
+    public void OnABusKnownToBeTooSlowThePictureStandsDuringARun()
+    {
+        using var rig = new FaultRig();
+        rig.Board.Bus.Trouble.Slower = 200;
+        rig.To(8);
+        Assert.IsTrue(rig.Health.BusSlow);
+        rig.Tap(Button.Fire, 9_000_000);
+        rig.To(12);
+        Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
+        rig.Board.Bus.Trouble.Slower = 600;
+        rig.To(40);
+        rig.ExposedAsPlanned();
+    }
+
     [TestMethod]
     public void ABusTooSlowForTheHeartbeatIsToldAndForgottenWhenItIsWell()
     {
