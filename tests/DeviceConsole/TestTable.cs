@@ -33,6 +33,11 @@ public static class TestTable
         run.Run("ElementaryBitsTests.PowersAreTheSameToTheLastBit", new ElementaryBitsTests().PowersAreTheSameToTheLastBit);
         run.Run("ElementaryBitsTests.OutsideTheirRangeFunctionsAreHeldAtItsEnd", new ElementaryBitsTests().OutsideTheirRangeFunctionsAreHeldAtItsEnd);
         run.Run("ElementaryTests.WholePowersOfTwoAreExact", new ElementaryTests().WholePowersOfTwoAreExact);
+        run.Run("ExposureLimitsTests.WhatIsJustOutsideIsRefusedInWords", new ExposureLimitsTests().WhatIsJustOutsideIsRefusedInWords);
+        run.Run("ExposureLimitsTests.TheScalesReadAsEngraved", new ExposureLimitsTests().TheScalesReadAsEngraved);
+        run.Run("ExposureLimitsTests.LightIsReckonedBackToIsoHundred", new ExposureLimitsTests().LightIsReckonedBackToIsoHundred);
+        run.Run("ExposureLimitsTests.AKitKeepsItsOrderAndNamesThePlaceThatIsNotThere", new ExposureLimitsTests().AKitKeepsItsOrderAndNamesThePlaceThatIsNotThere);
+        run.Run("ExposureLimitsTests.KindsHaveTheTradesWords", new ExposureLimitsTests().KindsHaveTheTradesWords);
         run.Run("ExposureScaleTests.DensitiesAndFactorsAreStops", new ExposureScaleTests().DensitiesAndFactorsAreStops);
         run.Run("ExposureScaleTests.StopsAddAndCompare", new ExposureScaleTests().StopsAddAndCompare);
         run.Run("ExposureScaleTests.ShutterMarksStandForPowersOfTwo", new ExposureScaleTests().ShutterMarksStandForPowersOfTwo);
