@@ -227,8 +227,8 @@ public static class TestTable
         run.Run("WaveAimTests.OnMarkADoublePressAndAMarkDuringTheFrameFireNothing", new WaveAimTests().OnMarkADoublePressAndAMarkDuringTheFrameFireNothing);
         run.Run("WaveAimTests.AfterMarkKeepsTheCameraAwakeAndACamerasOwnExposureEndsTheWave", new WaveAimTests().AfterMarkKeepsTheCameraAwakeAndACamerasOwnExposureEndsTheWave);
         run.Run("WaveAimTests.AFramePutOffALittleIsTakenAndOnePutOffLongerIsMissed", new WaveAimTests().AFramePutOffALittleIsTakenAndOnePutOffLongerIsMissed);
-        run.Run("WaveAimTests.OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment", new WaveAimTests().OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment);
-        run.Run("WaveAimTests.AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn", new WaveAimTests().AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn);
+        run.Run("WaveArrivalTests.OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment", new WaveArrivalTests().OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment);
+        run.Run("WaveArrivalTests.AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn", new WaveArrivalTests().AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn);
         run.Run("WaveRunTests.OnMarkFiresWithinATurnOfTheMark", new WaveRunTests().OnMarkFiresWithinATurnOfTheMark);
         run.Run("WaveRunTests.AfterMarkOpensTheShutterTheDelayAfterTheMark", new WaveRunTests().AfterMarkOpensTheShutterTheDelayAfterTheMark);
         run.Run("WaveRunTests.OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor", new WaveRunTests().OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor);
