@@ -43,7 +43,6 @@ public sealed class ButtonBank
     private readonly long[] _changedUs = new long[Count];
     private readonly long[] _fellUs = new long[Count];
     private readonly long[] _eventUs = new long[Count];
-    private readonly long[] _roseUs = new long[Count];
     private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
     private readonly long[] _ringUs = new long[RingSize];
@@ -161,22 +160,15 @@ public sealed class ButtonBank
         {
             if (_pinNumbers[i] != change.PinNumber) continue;
             long now = _clock.NowUs;
-            if (change.ChangeType != PinEventTypes.Falling)
-            {
-                _roseUs[i] = now;
-                return;
-            }
-            // Only the first edge of a press is a press; the rest is bounce, and so is what follows on the heels of a release:
-            // that holds however late the events come, as they come together.
-            bool bounce = IsJustBefore(_eventUs[i], now) || IsJustBefore(_roseUs[i], now);
+            // An edge on the heels of another, falling or rising, is bounce: of a press, or of a release whose events come late,
+            // as those come together.
+            bool bounce = _eventUs[i] != 0 && now - _eventUs[i] <= LockoutUs;
             _eventUs[i] = now;
-            if (bounce) return;
+            if (bounce || change.ChangeType != PinEventTypes.Falling) return;
             bool seen = _down[i] || now < _owedUs[i];
             _owedUs[i] = 0;
             if (!seen) _fellUs[i] = now;
             return;
         }
     }
-
-    private static bool IsJustBefore(long us, long nowUs) => us != 0 && nowUs - us <= LockoutUs;
 }
