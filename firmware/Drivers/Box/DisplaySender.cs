@@ -29,6 +29,7 @@ internal sealed class DisplaySender
     private long _triedUs;
     private long _checkedUs;
     private long _slowestPageUs;
+    private long _recentPageUs;
     private int _brightness = -1;
     private bool _seen;
 
@@ -70,7 +71,7 @@ internal sealed class DisplaySender
     /// <param name="health">Is told of a very slow bus.</param>
     public void Send(Frame frame, long nowUs, Box box, bool running, BoxHealth health)
     {
-        health.BusSlow = _slowestPageUs > MostPageUs;
+        health.BusSlow = _recentPageUs > MostPageUs;
         if (_brightness != _settings.Brightness)
         {
             int brightness = _settings.Brightness;
@@ -83,9 +84,10 @@ internal sealed class DisplaySender
             if (box.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(frame)) break;
             long took = _clock.NowUs - before;
-            // It comes down page by page when the bus has got faster again.
-            long remembered = _slowestPageUs - _slowestPageUs / 8;
-            _slowestPageUs = took > remembered ? took : remembered;
+            if (took > _slowestPageUs) _slowestPageUs = took;
+            // Edges keep away from the slowest page ever; whether the bus is slow now comes down page by page when it is well again.
+            long remembered = _recentPageUs - _recentPageUs / 8;
+            _recentPageUs = took > remembered ? took : remembered;
             if (took > LongPageUs) break;
         }
         if (_display.State == Ssd1306State.Ready && nowUs - _checkedUs >= CheckUs)
