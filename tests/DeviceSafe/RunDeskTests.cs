@@ -144,6 +144,7 @@ public class RunDeskTests
         Assert.AreEqual(21 * Second + 500_000, bench.Lines.ShutterEdgeUs(2));
     }
 
+    /// <summary>An error outside has opened the lines: nothing of the plan may close them again, however long the loop goes on.</summary>
     [TestMethod]
     public void AfterAnErrorOutsideNoEdgeOfThePlanComes()
     {
@@ -151,11 +152,14 @@ public class RunDeskTests
         Request(bench, Bulb());
         bench.RunTo(1_900_000);
         Assert.IsTrue(bench.Lines.HalfPress);
+        Assert.IsTrue(bench.Desk.NextEdgeUs < long.MaxValue);
         bench.Lines.OpenAll();
         bench.Desk.Fail();
         Assert.AreEqual(long.MaxValue, bench.Desk.NextEdgeUs);
         bench.RunTo(60 * Second);
         Assert.AreEqual((int)RunState.Failed, (int)bench.Desk.State);
         Assert.AreEqual("H+ H-", bench.Lines.Story());
+        Assert.IsFalse(bench.Lines.Shutter);
+        Assert.AreEqual(0, bench.Desk.Player.FramesStarted);
     }
 }

@@ -15,18 +15,30 @@ public class WaveAimTests
 
     private static WaveOrder Rhythm(int fromTurnMs) => new WaveOrder { BestMoment = false, FromTurnMs = fromTurnMs, Waves = 1 };
 
-    // Four marks, the last at 35 s; the run is asked for at 36 s.
-    private static Bench OnRhythm(WaveOrder order, ShotPlan plan, CameraProfile camera)
+    // Four marks, the last at 35 s; then the run is asked for, and has had its first turn.
+    private static Bench OnRhythm(long askedUs, WaveOrder order, ShotPlan plan, CameraProfile camera)
     {
         Bench bench = new Bench();
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.RunTo(36 * Second);
+        bench.RunTo(askedUs);
         Assert.IsTrue(bench.Desk.RequestWaves(order, plan, camera));
-        bench.RunTo(36 * Second + Bench.TickUs);
+        bench.RunTo(askedUs + Bench.TickUs);
         return bench;
     }
 
-    private static Bench OnRhythm(WaveOrder order) => OnRhythm(order, Bulb(Second), new CameraProfile());
+    private static Bench OnRhythm(long askedUs, WaveOrder order) => OnRhythm(askedUs, order, Bulb(Second), new CameraProfile());
+
+    private static Bench OnRhythm(WaveOrder order) => OnRhythm(36 * Second, order);
+
+    // Asked for before any mark.
+    private static Bench OnMarks(WaveOrder order, ShotPlan plan, CameraProfile camera)
+    {
+        Bench bench = new Bench();
+        Assert.IsTrue(bench.Desk.RequestWaves(order, plan, camera));
+        return bench;
+    }
+
+    private static Bench OnMarks(WaveOrder order) => OnMarks(order, Bulb(4 * Second), new CameraProfile());
 
     // The forecast turns lie a little before the round seconds: of many waves a few pass without a mark.
     private static long ForecastUs(Bench bench, int ahead)
@@ -136,27 +148,16 @@ public class WaveAimTests
     [TestMethod]
     public void AWaveThatCannotBeHadIsLeftForTheNext()
     {
-        Bench bench = new Bench();
-        bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.RunTo(44_900_000);
         // The turn at 45 s is nearer than limiter, lead and lag allow.
-        Assert.IsTrue(bench.Desk.RequestWaves(Rhythm(0), Bulb(Second), new CameraProfile()));
-        bench.RunTo(44_910_000);
+        Bench bench = OnRhythm(44_900_000, Rhythm(0));
         Assert.AreEqual(ForecastUs(bench, 2), bench.Desk.Waves.TargetUs);
 
         // Two seconds after that turn can be had.
-        bench = new Bench();
-        bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.RunTo(44_900_000);
-        Assert.IsTrue(bench.Desk.RequestWaves(Rhythm(2000), Bulb(Second), new CameraProfile()));
-        bench.RunTo(44_910_000);
+        bench = OnRhythm(44_900_000, Rhythm(2000));
         Assert.AreEqual(ForecastUs(bench, 1) + 2 * Second, bench.Desk.Waves.TargetUs);
 
         // The best moment of a turn that is too near is looked for on the next wave.
-        bench = new Bench();
-        bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.RunTo(45_500_000);
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Waves = 1 }, Bulb(Second), new CameraProfile()));
+        bench = OnRhythm(45_500_000, new WaveOrder { Waves = 1 });
         bench.RunTo(70 * Second);
         Assert.IsTrue(bench.Lines.ShutterEdgeUs(0) > 54 * Second && bench.Lines.ShutterEdgeUs(0) < 58 * Second, "next wave");
     }
@@ -166,7 +167,7 @@ public class WaveAimTests
     {
         WaveOrder order = Rhythm(0);
         order.Waves = 2;
-        Bench bench = OnRhythm(order, Bulb(8 * Second), new CameraProfile { DarkFrame = true });
+        Bench bench = OnRhythm(36 * Second, order, Bulb(8 * Second), new CameraProfile { DarkFrame = true });
         bench.RunTo(55 * Second);
         bench.Mark();
         bench.RunTo(80 * Second);
@@ -191,11 +192,7 @@ public class WaveAimTests
     [TestMethod]
     public void ARhythmThatHasGoneStaleIsAskedForAtTheStartAndBeforeAFrame()
     {
-        Bench bench = new Bench();
-        bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.RunTo(65 * Second + 1);
-        Assert.IsTrue(bench.Desk.RequestWaves(Rhythm(300), Bulb(Second), new CameraProfile()));
-        bench.RunTo(65 * Second + Bench.TickUs);
+        Bench bench = OnRhythm(65 * Second + 1, Rhythm(300));
         IsState(RunState.AskMark, bench);
 
         // Fired at 45 s and every fourth wave: the next, at 85 s, is more than three periods after the last mark.
@@ -246,8 +243,7 @@ public class WaveAimTests
     public void ARunOfMinutesEndsInTimeOrAfterItsFrame()
     {
         WaveOrder order = new WaveOrder { Way = FiringWay.OnMark, Waves = 0, Minutes = 1 };
-        Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(4 * Second), new CameraProfile()));
+        Bench bench = OnMarks(order);
         bench.RunTo(20 * Second);
         bench.Mark();
         long end = 60 * Second + Bench.TickUs;
@@ -258,8 +254,7 @@ public class WaveAimTests
         IsState(RunState.Done, bench);
         Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
 
-        bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(4 * Second), new CameraProfile()));
+        bench = OnMarks(order);
         bench.RunTo(58 * Second);
         bench.Mark();
         bench.RunTo(62 * Second + LagUs - 1);
@@ -274,8 +269,7 @@ public class WaveAimTests
     public void OnMarkADoublePressAndAMarkDuringTheFrameFireNothing()
     {
         WaveOrder order = new WaveOrder { Way = FiringWay.OnMark, Waves = 3, EveryWave = 2 };
-        Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(4 * Second), new CameraProfile()));
+        Bench bench = OnMarks(order);
         bench.RunTo(10 * Second);
         bench.Mark();
         bench.RunTo(12 * Second);
@@ -310,9 +304,8 @@ public class WaveAimTests
     [TestMethod]
     public void AfterMarkKeepsTheCameraAwakeAndACamerasOwnExposureEndsTheWave()
     {
-        Bench bench = new Bench();
         WaveOrder order = new WaveOrder { Way = FiringWay.AfterMark, DelayMs = 1500, Waves = 2 };
-        Assert.IsTrue(bench.Desk.RequestWaves(order, new ShotPlan { ExposureUs = 4 * Second }, new CameraProfile()));
+        Bench bench = OnMarks(order, new ShotPlan { ExposureUs = 4 * Second }, new CameraProfile());
         bench.RunTo(4 * Second);
         Assert.IsTrue(bench.Lines.HalfPress);
         bench.Mark();
@@ -330,9 +323,8 @@ public class WaveAimTests
     {
         // 4 s exposed and 4 s dark: the contact may close again at 10.26 s.
         long ready = 10 * Second + LagUs + 200_000;
-        Bench bench = new Bench();
         WaveOrder order = new WaveOrder { Way = FiringWay.OnMark, Waves = 3 };
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(4 * Second), new CameraProfile { DarkFrame = true }));
+        Bench bench = OnMarks(order, Bulb(4 * Second), new CameraProfile { DarkFrame = true });
         bench.RunTo(2 * Second);
         bench.Mark();
         bench.RunTo(ready - 300_000);
@@ -342,8 +334,7 @@ public class WaveAimTests
         bench.RunTo(16 * Second);
         Assert.AreEqual(ready, bench.Lines.ShutterEdgeUs(2));
 
-        bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(4 * Second), new CameraProfile { DarkFrame = true }));
+        bench = OnMarks(order, Bulb(4 * Second), new CameraProfile { DarkFrame = true });
         bench.RunTo(2 * Second);
         bench.Mark();
         bench.RunTo(ready - 300_001);

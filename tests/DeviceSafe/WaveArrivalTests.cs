@@ -13,7 +13,7 @@ public class WaveArrivalTests
 
     private static ShotPlan Bulb(long exposureUs) => new ShotPlan { BoxTimed = true, ExposureUs = exposureUs };
 
-    // Three pairs of 3 s from arrival to turn, the last turn at 33 s; in the run from 1 s on.
+    // Asked for at once; then two pairs of 3 s from arrival to turn, the last turn at 23 s.
     private static Bench OnArrival(WaveOrder order, ShotPlan plan)
     {
         Bench bench = new Bench();

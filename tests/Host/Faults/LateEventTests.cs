@@ -7,9 +7,9 @@ using Intervalometer.VirtualBoard.Pins;
 namespace Intervalometer.Tests.Host.Faults;
 
 /// <summary>
-/// Pin events come late when the runtime is busy, and carry no time. Two guards keep a late one from looking like a second press,
-/// which would stop the run that the first one started: one knows that the press was seen without its event, the other that the
-/// button has only just come up. Each is tried alone and both together.
+/// Pin events come late when the runtime is busy, and carry no time. Three guards keep a late one from looking like a second press,
+/// which would stop the run that the first one started: one knows that the press was seen without its event, one that the button has
+/// only just come up, and one that the edge came on the heels of another.
 /// </summary>
 [TestClass]
 public class LateEventTests
@@ -53,7 +53,7 @@ public class LateEventTests
         }
     }
 
-    /// <summary>Both guards see this one: the test fails only when both are gone.</summary>
+    /// <summary>The first two guards see this one: the test fails only when both are gone.</summary>
     [TestMethod]
     public void APressThatWasSampledIsNotCountedAgainWhenItsEventComesAfterIt()
     {
@@ -75,58 +75,19 @@ public class LateEventTests
         APressStillCounts(bank);
     }
 
-    /// <summary>The press had its event in time, so only the second guard holds a bounce of its release.</summary>
+    /// <summary>The press had its event in time, so only what is known of its release holds the bounce of that.</summary>
     [TestMethod]
-    public void ALateEventOfABouncingReleaseIsNotAPress()
-    {
-        var bank = new Bank();
-        bank.At(100);
-        bank.Contact(true);
-        bank.Deliver();
-        bank.At(110);
-        Assert.IsTrue(bank.Sample());
-        bank.At(400);
-        bank.Contact(false);
-        bank.Contact(true);
-        bank.Contact(false);
-        Assert.AreEqual(0, bank.PressesUntil(460));
-        bank.At(600);
-        bank.Deliver();
-        Assert.AreEqual(0, bank.PressesUntil(3000), "the bounce of the release");
-        APressStillCounts(bank);
-    }
+    public void ALateEventOfABouncingReleaseIsNotAPress() => ABouncingReleaseIsNotAPress(400, 600);
 
     /// <summary>However late they come: the bounce of a release comes on the heels of the release.</summary>
     [TestMethod]
-    public void AVeryLateEventOfABouncingReleaseIsNotAPress()
-    {
-        var bank = new Bank();
-        bank.At(100);
-        bank.Contact(true);
-        bank.Deliver();
-        bank.At(110);
-        Assert.IsTrue(bank.Sample());
-        bank.At(220);
-        bank.Contact(false);
-        bank.Contact(true);
-        bank.Contact(false);
-        Assert.AreEqual(0, bank.PressesUntil(280));
-        bank.At(1200);
-        bank.Deliver();
-        Assert.AreEqual(0, bank.PressesUntil(3000), "the bounce of the release");
-        APressStillCounts(bank);
-    }
+    public void AVeryLateEventOfABouncingReleaseIsNotAPress() => ABouncingReleaseIsNotAPress(220, 1200);
 
     /// <summary>A tap between two samples counts, also soon after the release before it.</summary>
     [TestMethod]
     public void ATapShorterThanASampleCounts()
     {
-        var bank = new Bank();
-        bank.At(100);
-        bank.Contact(true);
-        bank.Deliver();
-        bank.At(110);
-        Assert.IsTrue(bank.Sample());
+        Bank bank = PressHeardInTime();
         bank.At(200);
         bank.Contact(false);
         bank.Deliver();
@@ -138,6 +99,31 @@ public class LateEventTests
         bank.Contact(false);
         bank.Deliver();
         Assert.AreEqual(1, bank.PressesUntil(900));
+    }
+
+    private static void ABouncingReleaseIsNotAPress(long releasedMs, long deliveredMs)
+    {
+        Bank bank = PressHeardInTime();
+        bank.At(releasedMs);
+        bank.Contact(false);
+        bank.Contact(true);
+        bank.Contact(false);
+        Assert.AreEqual(0, bank.PressesUntil(releasedMs + 60));
+        bank.At(deliveredMs);
+        bank.Deliver();
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the bounce of the release");
+        APressStillCounts(bank);
+    }
+
+    private static Bank PressHeardInTime()
+    {
+        var bank = new Bank();
+        bank.At(100);
+        bank.Contact(true);
+        bank.Deliver();
+        bank.At(110);
+        Assert.IsTrue(bank.Sample());
+        return bank;
     }
 
     private static Bank PressSampledAndLetGo()

@@ -103,6 +103,11 @@ public class ScreenFaultTests
             rig.Press(Button.Up).Draw();
             GoldenOf(rig, button == Button.Select, "box-button-stuck");
         }
+        var slow = new PanelRig();
+        slow.Panel.Health.BusSlow = true;
+        slow.Draw();
+        slow.Press(Button.Up).Draw();
+        GoldenOf(slow, true, "box-bus-slow");
         var home = new PanelRig();
         home.Panel.Health.ScreenFailed("a test");
         GoldenOf(home, true, "light-see-box");

@@ -37,23 +37,6 @@ public class GuardTests
         Assert.IsFalse(bench.Lines.HalfPress);
     }
 
-    /// <summary>An error outside has opened the lines: nothing of the plan may close them again, however long the loop goes on.</summary>
-    [TestMethod]
-    public void AfterAnErrorOutsideNothingOfThePlanIsPlayed()
-    {
-        Bench bench = LongExposure();
-        bench.Desk.Turn(0);
-        bench.RunTo(bench.Desk.Player.NextFrameUs - 100_000);
-        Assert.AreNotEqual(long.MaxValue, bench.Desk.NextEdgeUs);
-        bench.Lines.OpenAll();
-        bench.Desk.Fail();
-        Assert.AreEqual(long.MaxValue, bench.Desk.NextEdgeUs);
-        bench.RunTo(60_000_000);
-        Assert.AreEqual(RunState.Failed, bench.Desk.State);
-        Assert.IsFalse(bench.Lines.Shutter);
-        Assert.AreEqual(0, bench.Desk.Player.FramesStarted);
-    }
-
     /// <summary>
     /// Planning costs time on the device, so none is done near an edge, and all that fits is done away from one. Only a turn that
     /// comes late meets an edge with room for a frame: here each closing edge is taken shortly before its opening one is due.
