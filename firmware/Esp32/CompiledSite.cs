@@ -1,4 +1,4 @@
-using Intervalometer.Core.Store;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Esp32;
 

@@ -1,8 +1,8 @@
 using System.Device.Gpio;
-using Intervalometer.Core.Panel;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;

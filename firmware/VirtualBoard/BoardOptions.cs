@@ -1,8 +1,8 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Store;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;

@@ -1,5 +1,5 @@
 using BenchmarkDotNet.Attributes;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Benchmarks;
 

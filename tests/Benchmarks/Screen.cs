@@ -1,5 +1,6 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.VirtualBoard.Plan;
 

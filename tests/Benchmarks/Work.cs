@@ -1,10 +1,10 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Swash;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Benchmarks;
 

@@ -19,8 +19,11 @@ public sealed class CountedBuild : AssemblyLoadContext
     private CountedBuild() : base("counted")
     {
         var seen = new HashSet<string>();
-        // Core is the device's own build, instruction for instruction; Drivers is the PC's, because the pins' classes differ.
-        _rewritten["Intervalometer.Core"] = Rewriter.Rewrite(Released("device/Intervalometer.Core.dll"), Watched, seen);
+        // These three are the device's own build, instruction for instruction; Drivers is the PC's, because the pins' classes differ.
+        foreach (string name in new[] { "Intervalometer.Core", "Intervalometer.Settings", "Intervalometer.Screens" })
+        {
+            _rewritten[name] = Rewriter.Rewrite(Released($"device/{name}.dll"), Watched, seen);
+        }
         _rewritten["Intervalometer.Drivers"] = Rewriter.Rewrite(Released("pc/Intervalometer.Drivers.dll"), Watched, seen);
         string[] missing = [.. Watched.Except(seen)];
         if (missing.Length > 0) throw new InvalidOperationException($"not found in the firmware: {string.Join(", ", missing)}; name them anew in CountedBuild");

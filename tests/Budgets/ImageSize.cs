@@ -12,7 +12,7 @@ public static class ImageSize
     // lib/mscorlib.pe of nanoFramework.CoreLibrary 1.17.11.
     private const long ClassLibraryPe = 32_536;
 
-    private static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
+    private static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Settings.dll", "Intervalometer.Screens.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
 
     /// <summary>The lines of the table.</summary>
     public static IEnumerable<Budget> Lines()

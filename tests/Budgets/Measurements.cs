@@ -1,6 +1,6 @@
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Tide;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Plan;
 

@@ -1,9 +1,9 @@
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Swash;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Budgets;

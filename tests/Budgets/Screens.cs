@@ -1,6 +1,7 @@
 using System.Reflection;
-using Intervalometer.Core.Panel;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Budgets;

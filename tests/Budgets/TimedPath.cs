@@ -1,8 +1,8 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Budgets;

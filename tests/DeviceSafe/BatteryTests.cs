@@ -1,7 +1,7 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Panel;
+using Intervalometer.Screens;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

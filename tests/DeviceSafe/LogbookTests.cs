@@ -1,8 +1,7 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

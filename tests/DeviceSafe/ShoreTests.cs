@@ -1,7 +1,8 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,8 +1,8 @@
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

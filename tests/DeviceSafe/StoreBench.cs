@@ -1,6 +1,6 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

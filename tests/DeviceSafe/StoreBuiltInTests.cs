@@ -1,8 +1,8 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

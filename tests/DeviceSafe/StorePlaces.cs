@@ -1,10 +1,10 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,8 +1,8 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

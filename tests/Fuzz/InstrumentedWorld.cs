@@ -18,6 +18,8 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
     private static readonly (string Assembly, string Prefix)[] Counted =
     [
         ("Intervalometer.Core", "Intervalometer.Core."),
+        ("Intervalometer.Settings", "Intervalometer.Settings."),
+        ("Intervalometer.Screens", "Intervalometer.Screens."),
         ("Intervalometer.Drivers", "Intervalometer.Drivers."),
         ("Intervalometer.VirtualBoard", "Intervalometer.VirtualBoard."),
         ("Intervalometer.Tests.FuzzTargets", typeof(Planted).FullName!),

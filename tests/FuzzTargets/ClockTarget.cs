@@ -1,8 +1,8 @@
 using System.Reflection;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Ds3231;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Fuzz.Targets;

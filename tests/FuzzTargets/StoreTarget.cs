@@ -1,11 +1,12 @@
 using System.Reflection;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Panel.Cards;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
+using Intervalometer.Screens;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.Fuzz.Targets;
 

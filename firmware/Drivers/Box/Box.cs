@@ -1,13 +1,14 @@
 using System;
 using System.Device.Gpio;
 using Intervalometer.Core;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Drivers.Battery;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Drivers.Box;
 

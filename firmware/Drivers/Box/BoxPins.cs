@@ -6,7 +6,7 @@ public sealed class BoxPins
     /// <summary>Creates the map.</summary>
     /// <param name="halfPress">Output to the half-press optocoupler; high closes the contact.</param>
     /// <param name="shutter">Output to the shutter optocoupler; high closes the contact.</param>
-    /// <param name="buttons">Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>; low while pressed.</param>
+    /// <param name="buttons">Six inputs in the order of <see cref="Intervalometer.Settings.Button"/>; low while pressed.</param>
     /// <param name="led">Output to the status LED; high lights it.</param>
     /// <param name="heartbeat">Output to the limiter that opens both contacts when it is no longer toggled.</param>
     /// <param name="buzzer">Output to a buzzer that sounds while high; -1 where none is fitted.</param>
@@ -26,7 +26,7 @@ public sealed class BoxPins
     /// <summary>Output to the shutter optocoupler.</summary>
     public int Shutter { get; }
 
-    /// <summary>Six inputs in the order of <see cref="Intervalometer.Core.Panel.Button"/>.</summary>
+    /// <summary>Six inputs in the order of <see cref="Intervalometer.Settings.Button"/>.</summary>
     public int[] Buttons { get; }
 
     /// <summary>Output to the status LED.</summary>

@@ -1,6 +1,6 @@
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
 using Intervalometer.Drivers.Ds3231;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Drivers.Box;
 

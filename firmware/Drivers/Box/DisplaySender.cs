@@ -1,6 +1,7 @@
 using Intervalometer.Core;
-using Intervalometer.Core.Panel;
 using Intervalometer.Drivers.Ssd1306;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Drivers.Box;
 

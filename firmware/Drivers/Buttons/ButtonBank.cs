@@ -1,6 +1,6 @@
 using System.Device.Gpio;
 using Intervalometer.Core;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Drivers.Buttons;
 

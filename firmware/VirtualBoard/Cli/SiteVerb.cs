@@ -1,7 +1,7 @@
 using System.CommandLine;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;

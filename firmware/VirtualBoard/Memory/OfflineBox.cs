@@ -1,10 +1,10 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard.Memory;

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard.Pins;

@@ -1,9 +1,9 @@
 using System.Globalization;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Plan;

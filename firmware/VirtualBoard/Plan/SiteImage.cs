@@ -1,6 +1,6 @@
 using System.Text;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.VirtualBoard.Plan;
@@ -39,7 +39,7 @@ public static class SiteImage
         byte[] place = box.Payload(RecordId.Site)!, tide = box.Payload(RecordId.Tide)!;
         CivilTime at = CivilTime.FromUtc(made);
         var text = new StringBuilder();
-        text.Append("using Intervalometer.Core.Store;\n\nnamespace Intervalometer.Esp32;\n\n");
+        text.Append("using Intervalometer.Settings.Store;\n\nnamespace Intervalometer.Esp32;\n\n");
         text.Append($"/// <summary>The place that is part of this firmware, made {TimeText.IsoDate(at)} {TimeText.HourMinute(at)} UTC by the virtual board's verb \"site\".</summary>\n");
         text.Append("public static class CompiledSite\n{\n");
         text.Append($"    private const long Sum = 0x{BuiltInSite.SumOf(place, tide):X8}L;\n\n");

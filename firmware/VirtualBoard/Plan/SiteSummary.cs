@@ -1,9 +1,9 @@
 using System.Globalization;
-using Intervalometer.Core.Panel.Cards;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

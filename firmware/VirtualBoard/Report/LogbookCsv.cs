@@ -1,6 +1,6 @@
 using System.Globalization;
 using CsvHelper;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.VirtualBoard.Report;

@@ -1,5 +1,5 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;

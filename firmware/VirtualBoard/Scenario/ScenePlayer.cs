@@ -1,5 +1,5 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Sea;
 

@@ -1,7 +1,7 @@
 using System.Globalization;
 using System.Text.Json;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Memory;

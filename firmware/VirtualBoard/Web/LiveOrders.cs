@@ -1,5 +1,5 @@
 using System.Text.Json;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;

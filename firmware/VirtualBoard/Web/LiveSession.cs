@@ -1,6 +1,6 @@
 using System.Diagnostics;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;

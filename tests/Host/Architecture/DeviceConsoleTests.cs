@@ -29,10 +29,14 @@ public class DeviceConsoleTests
     }
 
     [TestMethod]
-    public void TheDeviceProgramNeedsOnlyTheClassLibraryAndCore()
+    public void TheDeviceProgramNeedsOnlyTheClassLibraryAndTheAssembliesWithoutADevice()
     {
-        CollectionAssert.AreEquivalent(new[] { "Intervalometer.Core", "mscorlib" }, References("Intervalometer.Tests.DeviceConsole.exe"));
-        CollectionAssert.AreEquivalent(new[] { "mscorlib" }, References("Intervalometer.Core.dll"));
+        string[] inner = ["Intervalometer.Core", "Intervalometer.Settings", "Intervalometer.Screens"];
+        CollectionAssert.AreEquivalent(inner.Append("mscorlib").ToArray(), References("Intervalometer.Tests.DeviceConsole.exe"));
+        for (int i = 0; i < inner.Length; i++)
+        {
+            CollectionAssert.AreEquivalent(inner.Take(i).Append("mscorlib").ToArray(), References(inner[i] + ".dll"));
+        }
     }
 
     [TestMethod]

@@ -1,6 +1,6 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Pins;

@@ -1,6 +1,7 @@
 using System.Reflection;
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Panel.Cards;
+using Intervalometer.Screens;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Endurance;
 

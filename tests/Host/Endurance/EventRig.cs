@@ -1,9 +1,10 @@
 using System.Globalization;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Display;
 using Intervalometer.VirtualBoard.Plan;

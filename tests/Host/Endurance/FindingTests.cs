@@ -1,10 +1,10 @@
 using System.Text;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.Tests.Host.Screens;
 using Intervalometer.VirtualBoard.Plan;

@@ -1,9 +1,10 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Time;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Memory;
@@ -142,9 +143,9 @@ public class SeriesTests
         now = startUtc.AddMicroseconds(board.Time.NowUs - startUs);
         CivilTime local = board.Box.Shore.Settings.Offset.ToLocal(board.Box.Shore.Now);
         Assert.AreEqual(now.ToString("yyyy-MM-dd HH:mm", System.Globalization.CultureInfo.InvariantCulture), $"{local.Year}-{local.Month:00}-{local.Day:00} {local.Hour:00}:{local.Minute:00}");
-        var frame = new Intervalometer.Core.Panel.Frame();
+        var frame = new Intervalometer.Screens.Frame();
         frame.Text(0, 46, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
-        int end = Intervalometer.Core.Panel.Frame.Width - Font.Small.WidthOf("UTC+00:00") - 1;
+        int end = Intervalometer.Screens.Frame.Width - Font.Small.WidthOf("UTC+00:00") - 1;
         for (int y = 46; y < 53; y++)
             for (int x = 0; x < end; x++) Assert.AreEqual(frame.Pixel(x, y), board.Display.Model.Pixel(x, y), $"the date on the display, at {x}, {y}");
     }

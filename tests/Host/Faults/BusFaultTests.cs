@@ -1,5 +1,5 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Faults;

@@ -1,7 +1,7 @@
 using System.Reflection;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;

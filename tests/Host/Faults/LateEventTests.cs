@@ -1,6 +1,6 @@
 using System.Device.Gpio;
-using Intervalometer.Core.Panel;
 using Intervalometer.Drivers.Buttons;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Pins;
 

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Pins;

@@ -1,5 +1,6 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Panel.Cards;
+using Intervalometer.Screens;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
 using Intervalometer.Tests.Host.Screens;
 
 namespace Intervalometer.Tests.Host.Faults;

@@ -3,7 +3,7 @@ using System.Text;
 namespace Intervalometer.Tests.Host.Panel;
 
 /// <summary>
-/// Reads the drawings of a font (firmware/Core/Panel/Fonts/*.txt; rows left out at the foot are dark) and writes the packed table beside them. To write the
+/// Reads the drawings of a font (firmware/Screens/Fonts/*.txt; rows left out at the foot are dark) and writes the packed table beside them. To write the
 /// tables anew after a drawing has changed:
 /// <c>REDRAW_FONTS=1 dotnet test tests/Host --filter FullyQualifiedName~FontArtTests</c>.
 /// </summary>
@@ -25,7 +25,7 @@ public sealed class FontArt
     /// <summary>The repository's top folder, found upwards from the test assembly.</summary>
     public static string Top => Architecture.Repository.Root;
 
-    public static string Folder => Path.Combine(Top, "firmware", "Core", "Panel", "Fonts");
+    public static string Folder => Path.Combine(Top, "firmware", "Screens", "Fonts");
 
     public static string TablePath(string name) => Path.Combine(Folder, name + "Font.cs");
 
@@ -100,7 +100,7 @@ public sealed class FontArt
         }
         var text = new StringBuilder();
         text.Append($"// Generated from {Name}.txt by tests/Host/Panel/FontArt.cs; change the drawing, not this file.\n");
-        text.Append("namespace Intervalometer.Core.Panel;\n\n");
+        text.Append("namespace Intervalometer.Screens;\n\n");
         text.Append($"internal static class {Name}Font\n{{\n");
         text.Append($"    internal const int Height = {Height};\n    internal const int Baseline = {Baseline};\n    internal const int Gap = {Gap};\n");
         Append(text, "byte", "Map", map.Select(b => (int)b), 16, "{0,3}");

@@ -1,6 +1,6 @@
 using System.Reflection;
 using System.Reflection.Emit;
-using Intervalometer.Core.Panel;
+using Intervalometer.Screens;
 
 namespace Intervalometer.Tests.Host.Panel;
 

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Panel;
+using Intervalometer.Screens;
 using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Panel;

@@ -1,8 +1,8 @@
 using System.Reflection;
 using System.Text;
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 using Intervalometer.Tests.Host.Subset;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Memory;
@@ -79,7 +79,7 @@ public class SiteOnBoardTests
     {
         SyntaxTree[] trees =
         [
-            .. new[] { "firmware/Core", "firmware/Drivers", "firmware/Esp32" }.SelectMany(DeviceCompilation.Trees).Where(t => !t.FilePath.EndsWith("/CompiledSite.cs", StringComparison.Ordinal)),
+            .. new[] { "firmware/Core", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32" }.SelectMany(DeviceCompilation.Trees).Where(t => !t.FilePath.EndsWith("/CompiledSite.cs", StringComparison.Ordinal)),
             DeviceCompilation.Parse(SiteImage.Source(DemoSite.Load(), Made), "firmware/Esp32/CompiledSite.cs"),
         ];
         CSharpCompilation compilation = DeviceCompilation.Create("Device", trees, [DeviceCompilation.Contracts]);

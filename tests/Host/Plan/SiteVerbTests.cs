@@ -1,6 +1,6 @@
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Tide;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Cli;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;

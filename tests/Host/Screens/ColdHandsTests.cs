@@ -1,7 +1,8 @@
 using System.Globalization;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Shore;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 

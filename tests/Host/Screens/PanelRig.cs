@@ -1,6 +1,7 @@
 using System.Globalization;
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.VirtualBoard.Display;
 using Intervalometer.VirtualBoard.Plan;

@@ -1,4 +1,5 @@
-using Intervalometer.Core.Panel;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 

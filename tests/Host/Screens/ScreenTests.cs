@@ -1,7 +1,7 @@
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 

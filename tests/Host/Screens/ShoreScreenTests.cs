@@ -1,5 +1,6 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Time;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -102,7 +103,7 @@ public class ShoreScreenTests
     public void NothingIsAnsweredUntilTheClockIsSet(int down, string name)
     {
         PanelRig rig = new PanelRig().At(Morning);
-        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.Stopped);
+        rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.Stopped);
         rig.Pass(1_000_000).Press(Button.Back);
         for (int i = 0; i < down; i++) rig.Press(Button.Down);
         GoldenPictures.Check(rig, name);
@@ -282,7 +283,7 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig, "tide-turn-height");
         rig.Press(Button.Back).Pass(3_000_000);
         GoldenPictures.Check(rig, "tide-typed");
-        Core.Shore.TypedTable table = rig.Shore.Settings.Table;
+        Settings.Shore.TypedTable table = rig.Shore.Settings.Table;
         table.Set(1, table.Time(1), 900);
         rig.Shore.Settings.Touch();
         rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select).Pass(500_000);
@@ -308,7 +309,7 @@ public class ShoreScreenTests
     public void TheClockIsSetWithTheButtons()
     {
         var rig = new PanelRig();
-        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.Stopped);
+        rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.Stopped);
         rig.Press(Button.Back, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up);
         GoldenPictures.Check(rig, "place-minute");
         Assert.IsFalse(rig.Shore.Clock.IsSet);

@@ -1,4 +1,5 @@
-using Intervalometer.Core.Panel;
+using Intervalometer.Screens;
+using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -47,7 +48,7 @@ public class StartCheckTests
     public void AStoppedClockAsksForTheTimeUntilAButtonIsPressed()
     {
         PanelRig rig = Well();
-        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.Stopped);
+        rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.Stopped);
         Begun(rig);
         GoldenPictures.Check(rig, "check-clock-stopped");
         rig.Pass(60_000_000);
@@ -61,7 +62,7 @@ public class StartCheckTests
     public void AnAbsentClockAsksForTheTimeToo()
     {
         PanelRig rig = Well();
-        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.NoAnswer);
+        rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.NoAnswer);
         GoldenPictures.Check(Begun(rig), "check-clock-absent");
     }
 
@@ -107,7 +108,7 @@ public class StartCheckTests
     public void SeveralTroublesTakeTurns()
     {
         PanelRig rig = Well(3580);
-        rig.Shore.Clock.Fail(Core.Shore.ClockTrust.NoAnswer);
+        rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.NoAnswer);
         rig.Panel.Health.Memory = MemoryTrouble.Silent;
         Begun(rig);
         var pictures = new HashSet<string>();
@@ -157,10 +158,10 @@ public class StartCheckTests
     [TestMethod]
     public void EveryLineOfEveryTroubleFitsTheGlass()
     {
-        foreach (Core.Shore.ClockTrust trust in Enum.GetValues<Core.Shore.ClockTrust>())
+        foreach (Settings.Shore.ClockTrust trust in Enum.GetValues<Settings.Shore.ClockTrust>())
         {
             PanelRig rig = Begun(Well());
-            if (trust > Core.Shore.ClockTrust.ByHand) rig.Shore.Clock.Fail(trust);
+            if (trust > Settings.Shore.ClockTrust.ByHand) rig.Shore.Clock.Fail(trust);
             BoxHealth health = rig.Panel.Health;
             foreach (MemoryTrouble memory in Enum.GetValues<MemoryTrouble>())
                 foreach (int millivolts in new[] { 0, 3420, 3580, 5000 })

@@ -1,9 +1,9 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.Shore;

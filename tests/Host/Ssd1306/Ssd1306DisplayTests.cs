@@ -1,7 +1,7 @@
 using FsCheck;
 using FsCheck.Fluent;
-using Intervalometer.Core.Panel;
 using Intervalometer.Drivers.Ssd1306;
+using Intervalometer.Screens;
 using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Ssd1306;

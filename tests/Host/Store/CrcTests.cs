@@ -1,5 +1,5 @@
 using System.IO.Compression;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.Host.Store;
 

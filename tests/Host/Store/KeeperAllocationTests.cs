@@ -1,7 +1,7 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;

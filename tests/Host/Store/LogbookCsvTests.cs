@@ -1,8 +1,8 @@
 using System.Text;
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Time;
 using Intervalometer.Drivers.At24c32;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Report;

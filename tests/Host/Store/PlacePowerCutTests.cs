@@ -1,8 +1,8 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Tide;
 using Intervalometer.Drivers.At24c32;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 using Intervalometer.Tests.DeviceSafe;
 using Intervalometer.VirtualBoard.Memory;
 

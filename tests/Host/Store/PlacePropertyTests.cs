@@ -1,11 +1,11 @@
 using FsCheck;
 using FsCheck.Fluent;
 using Intervalometer.Core.Place;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Sky;
-using Intervalometer.Core.Store;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.Host.Store;

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Store;
 using Intervalometer.Drivers.At24c32;
+using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Memory;
 

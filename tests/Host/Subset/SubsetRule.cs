@@ -31,7 +31,7 @@ internal abstract class SubsetRule
 
     /// <summary>Whether a path lies below firmware/Core or firmware/Drivers.</summary>
     protected static bool IsCoreOrDrivers(string path) =>
-        path.StartsWith("firmware/Core/", StringComparison.Ordinal) || path.StartsWith("firmware/Drivers/", StringComparison.Ordinal);
+        path.StartsWith("firmware/Core/", StringComparison.Ordinal) || path.StartsWith("firmware/Settings/", StringComparison.Ordinal) || path.StartsWith("firmware/Screens/", StringComparison.Ordinal) || path.StartsWith("firmware/Drivers/", StringComparison.Ordinal);
 }
 
 /// <summary>One place that breaks a rule.</summary>

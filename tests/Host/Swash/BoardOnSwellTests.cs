@@ -1,6 +1,6 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Report;

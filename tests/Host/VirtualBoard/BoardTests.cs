@@ -1,3 +1,4 @@
+using Intervalometer.Settings;
 using Intervalometer.Core.Release;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
@@ -88,7 +89,7 @@ public class BoardTests
         {
             var options = new BoardOptions { Seed = seed, Sea = new SimpleSea(seed), Camera = new CameraOptions { DarkFrame = true } };
             using Board board = Make(parts => new PlanFirmware(parts, OneSecond, new CameraProfile { DarkFrame = true }, displayBytes: 200), options);
-            board.Press(Core.Panel.Button.Fire, 3_000_000, 100_000);
+            board.Press(Button.Fire, 3_000_000, 100_000);
             board.RunUntil(30_000_000);
             return (ReportBuilder.Of(board, "same").ToJson(), Vcd.Text(board.Lines.Changes, board.Sea, 30_000_000));
         }
@@ -102,7 +103,7 @@ public class BoardTests
         static string Play(long step)
         {
             using Board board = Make(parts => new PlanFirmware(parts, OneSecond, new CameraProfile(), displayBytes: 200));
-            board.Press(Core.Panel.Button.Mark, 2_345_678, 50_000);
+            board.Press(Button.Mark, 2_345_678, 50_000);
             for (long at = step; at < 20_000_000; at += step) board.RunUntil(at);
             board.RunUntil(20_000_000);
             return Vcd.Text(board.Lines.Changes, board.Sea, 20_000_000);

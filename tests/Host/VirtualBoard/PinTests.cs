@@ -1,5 +1,5 @@
 using System.Device.Gpio;
-using Intervalometer.Core.Panel;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Clock;
 using Intervalometer.VirtualBoard.Pins;
 

@@ -1,7 +1,7 @@
-using Intervalometer.Core.Panel;
-using Intervalometer.Core.Shore;
 using Intervalometer.Core.Time;
 using Intervalometer.Drivers.Ds3231;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.Host.Tide;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Pins;

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Release;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 

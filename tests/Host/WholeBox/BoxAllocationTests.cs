@@ -1,6 +1,5 @@
 using System.Device.Gpio;
 using Intervalometer.Core;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Battery;

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.WholeBox;

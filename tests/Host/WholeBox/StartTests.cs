@@ -1,7 +1,7 @@
 using System.Xml.Linq;
 using Intervalometer.Core;
-using Intervalometer.Core.Panel;
 using Intervalometer.Core.Run;
+using Intervalometer.Settings;
 using Intervalometer.Tests.Host.Architecture;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Pins;

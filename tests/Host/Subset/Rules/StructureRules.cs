@@ -32,7 +32,8 @@ internal sealed class Layering : SubsetRule
 
     public override IEnumerable<SyntaxNode> Check(SyntaxNode root, SemanticModel model)
     {
-        bool isCore = root.SyntaxTree.FilePath.StartsWith("firmware/Core/", StringComparison.Ordinal);
+        string path = root.SyntaxTree.FilePath;
+        bool isCore = IsCoreOrDrivers(path) && !path.StartsWith("firmware/Drivers/", StringComparison.Ordinal);
         foreach (NameSyntax name in root.DescendantNodes().OfType<NameSyntax>())
         {
             if (name.Parent is QualifiedNameSyntax or NamespaceDeclarationSyntax or FileScopedNamespaceDeclarationSyntax) continue;

@@ -1,0 +1,103 @@
+using Intervalometer.Core.Exposure;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The parts that all cards share: heading, rows, and the large view of one field.</summary>
+public static class CardPainter
+{
+    /// <summary>The heading: the card's name, and a row of dashes with the present card's one thick.</summary>
+    public static void Heading(Frame frame, string name, int index, int count)
+    {
+        frame.Text(0, 0, name, Font.Small);
+        for (int i = 0; i < count; i++)
+        {
+            int x = Frame.Width - (count - i) * 9;
+            if (i == index) frame.FillRect(x + 1, 2, 7, 4);
+            else frame.HLine(x + 1, 4, 7);
+        }
+    }
+
+    /// <summary>A mark of 20 columns: an exclamation mark and a cell that is nearly or quite empty.</summary>
+    public static void LowBattery(Frame frame, int x, bool empty)
+    {
+        frame.Text(x, 0, "!", Font.Small);
+        frame.Rect(x + 5, 0, 13, 7);
+        frame.VLine(x + 18, 2, 3);
+        if (!empty) frame.FillRect(x + 7, 2, 2, 3);
+    }
+
+    /// <summary>A row of a name and its value at the right.</summary>
+    public static void Row(Frame frame, int y, string name, string value)
+    {
+        frame.Text(0, y, name, Font.Small);
+        frame.TextRight(128, y, value, Font.Small);
+    }
+
+    /// <summary>A text in small lines, broken at its spaces, from one line to the last that may be used; the rest is dropped.</summary>
+    public static void Paragraph(Frame frame, int y, int lastY, string text)
+    {
+        while (text.Length > 0 && y <= lastY)
+        {
+            int take = Fitting(text);
+            frame.Text(0, y, text.Substring(0, take), Font.Small);
+            text = text.Substring(take).TrimStart(' ');
+            y += 9;
+        }
+    }
+
+    /// <summary>The first of two texts when it fits a small line, else the second.</summary>
+    public static string Shorter(string text, string instead) => Font.Small.WidthOf(text) <= Frame.Width ? text : instead;
+
+    /// <summary>The answer in one small line; a refusal without its remedy, which the LIGHT card tells.</summary>
+    public static string AnswerLine(ExposureAnswer answer)
+    {
+        if (answer.Kind == ExposureKind.Refused) return answer.Refusal == ExposureRefusal.AboveLimit ? "-> over the limit in BOX" : "-> under the dial's 1/8000";
+        return Shorter("-> " + ExposureText.Line(answer), "-> Bulb " + ExposureText.Clock(answer.Seconds));
+    }
+
+    // Word by word, so that no character is measured twice.
+    private static int Fitting(string text)
+    {
+        Font font = Font.Small;
+        int length = text.Length, fits = 0, width = 0;
+        while (fits < length)
+        {
+            int end = fits + 1;
+            while (end < length && text[end] != ' ') end++;
+            width += font.WidthOf(text, fits, end) + (fits > 0 ? font.Gap : 0);
+            if (width > Frame.Width) break;
+            fits = end;
+        }
+        return fits > 0 ? fits : length;
+    }
+
+    /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>
+    public static void Field(Frame frame, Card card, int field, string bottom)
+    {
+        frame.Text(0, 0, card.Name, Font.Small);
+        string place = (field + 1).ToString() + "/" + card.FieldCount.ToString();
+        frame.TextRight(128, 0, place, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        frame.Text(0, 12, card.Label(field), Font.Small);
+        string value = card.Value(field);
+        bool large = Fits(value, Font.Large, 110);
+        frame.Icon(0, 26, Icon.Up);
+        frame.Icon(0, 36, Icon.Down);
+        if (large) frame.Text(14, 22, value, Font.Large);
+        else frame.Text(14, 28, value, Font.Medium);
+        // A note that needs two lines, such as what is wrong with a value, takes the place of the last.
+        string note = card.Note(field);
+        bool wide = Font.Small.WidthOf(note) > Frame.Width;
+        Paragraph(frame, 47, wide ? 56 : 47, note);
+        if (!wide) frame.Text(0, 56, bottom, Font.Small);
+    }
+
+    private static bool Fits(string text, Font font, int width)
+    {
+        for (int i = 0; i < text.Length; i++)
+        {
+            if (!font.Has(text[i])) return false;
+        }
+        return font.WidthOf(text) <= width;
+    }
+}

@@ -1,0 +1,116 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Numerics;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The filter kit as a list: what is on the lens, and what it takes.</summary>
+public sealed class GlassCard : Card
+{
+    private const int Rows = 4;
+    private const int RowHeight = 13;
+
+    private readonly BoxSettings _settings;
+    private int _top;
+
+    /// <summary>Creates the card.</summary>
+    public GlassCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <summary>The row under the cursor; the row after the last filter adds a new one.</summary>
+    public int Cursor { get; private set; }
+
+    /// <inheritdoc/>
+    public override string Name => "GLASS";
+
+    /// <summary>One field, the list itself.</summary>
+    public override int FieldCount => 1;
+
+    /// <summary>Rows in the list, with the one that adds a filter while there is room.</summary>
+    public int ListRows => _settings.Kit.Count < FilterKit.Capacity ? _settings.Kit.Count + 1 : _settings.Kit.Count;
+
+    /// <summary>True when the cursor stands on the row that adds a filter.</summary>
+    public bool OnAddRow => Cursor >= _settings.Kit.Count;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => "Filters";
+
+    /// <inheritdoc/>
+    public override string Value(int field) => ExposureText.StopsOf(_settings.Kit.EffectiveStops);
+
+    /// <summary>Moves the cursor: Up is towards the first filter.</summary>
+    public override void Change(int field, int direction, int repeats)
+    {
+        Cursor = Elementary.Clamp(Cursor - direction, 0, ListRows - 1);
+    }
+
+    /// <summary>Puts the filter under the cursor on the lens or takes it off; on the last row adds a filter.</summary>
+    public void Choose()
+    {
+        FilterKit kit = _settings.Kit;
+        if (OnAddRow) AddFilter();
+        else kit[Cursor].On = !kit[Cursor].On;
+        _settings.Solve();
+    }
+
+    /// <summary>Keeps the cursor inside the list after a filter was taken out.</summary>
+    public void HoldCursorInside()
+    {
+        if (Cursor >= ListRows) Cursor = ListRows - 1;
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs) => DrawList(frame, false);
+
+    /// <summary>Draws the list, with the cursor when it is in use.</summary>
+    public void DrawList(Frame frame, bool cursor)
+    {
+        FilterKit kit = _settings.Kit;
+        if (Cursor < _top) _top = Cursor;
+        if (Cursor >= _top + Rows) _top = Cursor - Rows + 1;
+        int lowest = ListRows > Rows ? ListRows - Rows : 0;
+        if (_top > lowest) _top = lowest;
+        for (int row = 0; row < Rows; row++)
+        {
+            int index = _top + row;
+            if (index >= ListRows) break;
+            int y = 11 + row * RowHeight;
+            if (index >= kit.Count)
+            {
+                frame.Text(14, y + 1, "+ new filter", Font.Medium);
+            }
+            else
+            {
+                Filter filter = kit[index];
+                frame.Rect(2, y + 2, 9, 9);
+                if (filter.On) frame.FillRect(4, y + 4, 5, 5);
+                // The last row has no room below for the tail of a letter.
+                frame.Text(14, row < Rows - 1 ? y + 1 : y, filter.Name, Font.Medium);
+                frame.TextRight(124, y + 3, ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
+            }
+            if (cursor && index == Cursor) frame.InvertRect(0, y, 126, RowHeight);
+        }
+        if (ListRows > Rows)
+        {
+            int bar = 52 * Rows / ListRows;
+            int at = 52 * _top / ListRows;
+            frame.VLine(127, 11 + at, bar);
+        }
+    }
+
+    private void AddFilter()
+    {
+        FilterKit kit = _settings.Kit;
+        for (int n = 1; n <= FilterKit.Capacity + 1; n++)
+        {
+            string name = "FILTER " + n.ToString();
+            if (kit.Find(name) >= 0) continue;
+            Filter filter = new Filter(name, FilterKind.Nd);
+            filter.SetStrength(FilterScale.Stops, 300);
+            kit.Add(filter);
+            return;
+        }
+    }
+}

@@ -1,0 +1,123 @@
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason; its fields are the list and the wish.</summary>
+public sealed class MorningsCard : Card
+{
+    private const int FieldList = 0;
+
+    private readonly ShoreDesk _desk;
+    private int _rank;
+
+    /// <summary>Creates the card.</summary>
+    public MorningsCard(ShoreDesk desk) => _desk = desk;
+
+    /// <inheritdoc/>
+    public override string Name
+    {
+        get
+        {
+            Mornings? search = _desk.Search;
+            if (search == null || !_desk.Clock.IsSet) return "MORNINGS";
+            if (!search.Done) return "MORNINGS " + search.Percent.ToString() + " %";
+            return search.Count == 0 ? "MORNINGS" : "MORNINGS " + (Rank(search) + 1).ToString() + "/" + search.Count.ToString();
+        }
+    }
+
+    /// <inheritdoc/>
+    public override int FieldCount => 7;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 1_000_000;
+
+    private MorningWish Wish => _desk.Settings.Wish;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => field switch
+    {
+        FieldList => "Listed",
+        1 => "From, before sunrise",
+        2 => "Until, after sunrise",
+        3 => "Tide falls from",
+        4 => "Tide falls to",
+        5 => "Least time to work",
+        _ => "Evenings too",
+    };
+
+    /// <inheritdoc/>
+    public override string Value(int field)
+    {
+        MorningWish wish = Wish;
+        return field switch
+        {
+            FieldList => "",
+            1 => wish.BeforeMinutes.ToString() + " min",
+            2 => wish.AfterMinutes.ToString() + " min",
+            3 => ShorePainter.Metres(wish.HighMetres),
+            4 => ShorePainter.Metres(wish.LowMetres),
+            5 => wish.WorkMinutes.ToString() + " min",
+            _ => OnOff(wish.Evenings),
+        };
+    }
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        MorningWish wish = Wish;
+        int before = wish.BeforeMinutes, after = wish.AfterMinutes, work = wish.WorkMinutes;
+        int high = (int)Elementary.Round(wish.HighMetres * 10), low = (int)Elementary.Round(wish.LowMetres * 10);
+        bool evenings = wish.Evenings;
+        switch (field)
+        {
+            case FieldList:
+                _rank -= direction;
+                if (_rank < 0) _rank = 0;
+                return;
+            case 1: before = Moved(before, direction, 5, 0, 180); break;
+            case 2: after = Moved(after, direction, 5, 0, 180); break;
+            case 3: high = Moved(high, direction, 1, low, 200); break;
+            case 4: low = Moved(low, direction, 1, -50, high); break;
+            case 5: work = Moved(work, direction, 5, 5, 360); break;
+            default: evenings = !evenings; break;
+        }
+        _desk.Settings.SetWish(new MorningWish(before, after, high / 10.0, low / 10.0, work, true, evenings));
+    }
+
+    /// <inheritdoc/>
+    public override bool DrawsField(int field) => field == FieldList;
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (ShorePainter.AsksForTime(frame, _desk)) return;
+        _desk.WantMornings();
+        Mornings? search = _desk.Search;
+        if (search == null || search.Count == 0)
+        {
+            bool busy = search == null || !search.Done;
+            frame.Text(0, 14, busy ? "searching" : "none fits", Font.Medium);
+            if (busy) frame.Progress(0, 32, 128, 7, search == null ? 0 : search.Percent, 100);
+            else frame.Text(0, 32, search!.Unknown > 0 ? "The tide is not known then." : "Select: widen the wish.", Font.Small);
+            ShorePainter.Caution(frame, nowUs);
+            return;
+        }
+        Morning morning = search[Rank(search)];
+        LocalOffset offset = _desk.Place.Offset;
+        frame.Text(0, 11, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
+        frame.TextRight(128, 11, "set off", Font.Small);
+        frame.TextRight(128, 19, TimeText.HourMinute(morning.SetOffAt, offset), Font.Small);
+        CardPainter.Paragraph(frame, 28, 46, morning.Reason(offset));
+        ShorePainter.Caution(frame, nowUs);
+    }
+
+    private int Rank(Mornings search)
+    {
+        if (_rank >= search.Count) _rank = search.Count - 1;
+        if (_rank < 0) _rank = 0;
+        return _rank;
+    }
+}

@@ -1,0 +1,152 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The way back: the time left by prediction, as large as it goes; its fields are the alarm and the low points.</summary>
+public sealed class PathCard : Card
+{
+    private const int FieldAlarm = 0;
+    private const int FieldPoints = 1;
+    private const int FieldFirst = 2;
+
+    private readonly ShoreDesk _desk;
+    private readonly FrameText _line = new FrameText();
+
+    /// <summary>Creates the card.</summary>
+    public PathCard(ShoreDesk desk) => _desk = desk;
+
+    /// <inheritdoc/>
+    public override string Name => _desk.AlarmOn ? "PATH, alarm on" : "PATH, alarm off";
+
+    /// <inheritdoc/>
+    public override int FieldCount => FieldFirst + 3 * Settings.PointCount;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 1_000_000;
+
+    private ShoreSettings Settings => _desk.Settings;
+
+    /// <inheritdoc/>
+    public override string Label(int field)
+    {
+        if (field == FieldAlarm) return "Way-back alarm";
+        if (field == FieldPoints) return "Low points on the path";
+        string point = Settings.PointName((field - FieldFirst) / 3);
+        int part = (field - FieldFirst) % 3;
+        return point + (part == 0 ? " floods at" : part == 1 ? ", walk" : ", margin");
+    }
+
+    /// <inheritdoc/>
+    public override string Value(int field)
+    {
+        if (field == FieldAlarm) return OnOff(_desk.AlarmOn);
+        if (field == FieldPoints) return Settings.PointCount.ToString();
+        int point = (field - FieldFirst) / 3, part = (field - FieldFirst) % 3;
+        if (part == 0) return ShorePainter.Centimetres(Settings.FloodCentimetres(point));
+        if (part == 1) return Settings.WalkMinutes(point).ToString() + " min";
+        return ShorePainter.Centimetres(Settings.MarginCentimetres(point));
+    }
+
+    /// <inheritdoc/>
+    public override string Note(int field)
+    {
+        if (field == FieldAlarm)
+        {
+            if (!_desk.Clock.IsSet) return "the clock is not set";
+            CivilTime local = _desk.Place.Offset.ToLocal(_desk.Now);
+            return (_desk.AlarmOn ? "it is " : "on: is it ") + TimeText.ShortDate(local) + " " + TimeText.HourMinute(local) + (_desk.AlarmOn ? "" : "?");
+        }
+        if (field == FieldPoints) return "where the sea cuts it";
+        int part = (field - FieldFirst) % 3;
+        return part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : "for waves and doubt";
+    }
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        if (field == FieldAlarm)
+        {
+            if (repeats == 0) _desk.SetAlarm(!_desk.AlarmOn);
+            return;
+        }
+        if (field == FieldPoints)
+        {
+            Settings.SetPointCount(Settings.PointCount + direction);
+            return;
+        }
+        int point = (field - FieldFirst) / 3, part = (field - FieldFirst) % 3;
+        int flood = Settings.FloodCentimetres(point), walk = Settings.WalkMinutes(point), margin = Settings.MarginCentimetres(point);
+        if (part == 0) flood = Moved(flood + 500, direction, 10, 0, 2500) - 500;
+        else if (part == 1) walk = Moved(walk, direction, 1, 0, 600);
+        else margin = Moved(margin, direction, 10, 0, 500);
+        Settings.SetPoint(point, flood, walk, margin);
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (ShorePainter.AsksForTime(frame, _desk)) return;
+        CoastPlace place = _desk.Place;
+        UtcInstant now = _desk.Now;
+        WayBackResult way = _desk.Way;
+        if (place.PathCount == 0) Words(frame, "No low point", "Select: type in where", "the sea cuts your path.");
+        else if (_desk.ClockMoved) Words(frame, "Clock moved", "Check it in PLACE, then", "alarm off and on here.");
+        else if (!_desk.WayReady) frame.Text(0, 20, "working it out", Font.Medium);
+        else if (way.State == WayBackState.Uncertain) Words(frame, "Tide not known", "Treat the way back", "as closing.");
+        else if (way.State == WayBackState.CutOff) Words(frame, "CUT OFF", ShorePainter.PointName(place, way.Point) + " is cut until", "about " + TimeText.HourMinute(way.ChangesAt, place.Offset) + ", by prediction.");
+        else Time(frame, place, way, now);
+        ShorePainter.Caution(frame, nowUs);
+    }
+
+    /// <summary>Time left in whole minutes, rounded down, as 42 or 1:07 for hours.</summary>
+    public static void Left(FrameText line, long seconds)
+    {
+        long minutes = seconds < 0 ? 0 : seconds / 60;
+        line.Clear();
+        if (minutes < 60) line.AddNumber(minutes);
+        else line.AddNumber(minutes / 60).Add(':').AddNumber(minutes % 60, 0, 2);
+    }
+
+    private void Time(Frame frame, CoastPlace place, WayBackResult way, UtcInstant now)
+    {
+        long left = way.SecondsLeft(now);
+        if (left <= 0)
+        {
+            Words(frame, "PAST: GO NOW", "Leave-by time was " + ShorePainter.FloorTime(way.LeaveBy, place.Offset) + ".", Cut(place, way));
+            return;
+        }
+        Left(_line, left);
+        int end = frame.Text(0, 11, _line, Font.Large);
+        frame.Text(end + 3, 27, left < 3600 ? "min" : "h", Font.Small);
+        frame.TextRight(128, 11, "leave by", Font.Small);
+        frame.TextRight(128, 21, ShorePainter.FloorTime(way.LeaveBy, place.Offset), Font.Medium);
+        if (way.State == WayBackState.Open)
+        {
+            frame.Text(0, 38, Cut(place, way), Font.Small);
+            frame.Text(0, 47, "by prediction; go earlier", Font.Small);
+        }
+        else if (way.State == WayBackState.DataEnds)
+        {
+            frame.Text(0, 38, "tide not known after " + ShorePainter.FloorTime(way.ChangesAt, place.Offset), Font.Small);
+            frame.Text(0, 47, "treated as its coming", Font.Small);
+        }
+        else
+        {
+            frame.Text(0, 38, "no low point cut before", Font.Small);
+            frame.Text(0, 47, ShorePainter.DayTime(way.ChangesAt, place.Offset) + ", predicted", Font.Small);
+        }
+    }
+
+    private static string Cut(CoastPlace place, WayBackResult way) =>
+        ShorePainter.PointName(place, way.Point) + " cut " + ShorePainter.FloorTime(way.ChangesAt, place.Offset);
+
+    private static void Words(Frame frame, string large, string first, string second)
+    {
+        frame.Icon(0, 15, Icon.Caution);
+        frame.Text(16, 13, large, Font.Medium);
+        frame.Text(0, 32, first, Font.Small);
+        frame.Text(0, 42, second, Font.Small);
+    }
+}

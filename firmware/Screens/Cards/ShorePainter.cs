@@ -1,0 +1,76 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The parts that the shore's cards share: the caution that takes turns in the last line, and the question for the time.</summary>
+public static class ShorePainter
+{
+    private const long LineUs = 3_000_000;
+
+    // The sentences of TideCaution.Full, cut so that each line stands alone.
+    private static readonly string[] CautionLines =
+    {
+        "Prediction of tide alone",
+        "Surge, swell come higher",
+        "Wind, rain not predicted",
+        "Official tables first",
+        "Ask coastguard, locals",
+        "Watch water, leave early",
+    };
+
+    /// <summary>The last line of every screen that shows a tide or a time left: the caution, a line at a time.</summary>
+    public static void Caution(Frame frame, long nowUs) => CautionAt(frame, 56, nowUs);
+
+    /// <summary>The caution in a line of its own.</summary>
+    public static void CautionAt(Frame frame, int y, long nowUs)
+    {
+        // divisor: there are six lines.
+        long line = nowUs / LineUs % CautionLines.Length;
+        frame.Text(0, y, CautionLines[(int)line], Font.Small);
+    }
+
+    /// <summary>Shown instead of any answer while the time is not known. True when it was drawn.</summary>
+    public static bool AsksForTime(Frame frame, ShoreDesk desk)
+    {
+        ShoreClock clock = desk.Clock;
+        if (clock.IsSet) return false;
+        frame.Icon(0, 14, Icon.Caution);
+        frame.Text(16, 12, "Set the clock", Font.Medium);
+        frame.Text(0, 29, Why(clock.Trust), Font.Small);
+        frame.Text(0, 38, "No tide, sun or way back", Font.Small);
+        frame.Text(0, 47, "until it is set in PLACE.", Font.Small);
+        frame.Text(0, 56, "Official tables first.", Font.Small);
+        return true;
+    }
+
+    /// <summary>Why there is no time, in words.</summary>
+    public static string Why(ClockTrust trust) => trust switch
+    {
+        ClockTrust.Unread => "The clock was not read yet.",
+        ClockTrust.Stopped => "The clock had stopped.",
+        ClockTrust.NoAnswer => "No clock chip answers.",
+        ClockTrust.Nonsense => "The clock holds no date.",
+        _ => "",
+    };
+
+    /// <summary>Metres with one decimal.</summary>
+    public static string Metres(double metres) => metres.ToString("F1") + " m";
+
+    /// <summary>Centimetres as metres with one decimal.</summary>
+    public static string Centimetres(int centimetres) => Metres(centimetres / 100.0);
+
+    /// <summary>Weekday, day and time of a moment in local time: Fri 14 05:30.</summary>
+    public static string DayTime(UtcInstant time, LocalOffset offset)
+    {
+        CivilTime local = offset.ToLocal(time);
+        return TimeText.WeekdayName(local.Weekday) + " " + local.Day.ToString() + " " + TimeText.HourMinute(local);
+    }
+
+    /// <summary>Time of day rounded down, for a time to leave by.</summary>
+    public static string FloorTime(UtcInstant time, LocalOffset offset) => TimeText.HourMinute(offset.ToLocal(time));
+
+    /// <summary>Name of a low point, or other words where none decides.</summary>
+    public static string PointName(CoastPlace place, int point) => point >= 0 && point < place.PathCount ? place.PathPoint(point).Name : "the path";
+}

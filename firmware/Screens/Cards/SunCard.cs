@@ -1,0 +1,97 @@
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Sky;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The sun of today: the next of rise and set large, with its bearing, and the lights of the morning.</summary>
+public sealed class SunCard : Card
+{
+    private readonly ShoreDesk _desk;
+
+    /// <summary>Creates the card.</summary>
+    public SunCard(ShoreDesk desk) => _desk = desk;
+
+    /// <inheritdoc/>
+    public override string Name => "SUN";
+
+    /// <inheritdoc/>
+    public override int FieldCount => 3;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 10_000_000;
+
+    private ShoreSettings Settings => _desk.Settings;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => field == 0 ? "Correct bulb for dawn" : field == 1 ? "Latitude" : "Longitude";
+
+    /// <inheritdoc/>
+    public override string Value(int field) =>
+        field == 0 ? OnOff(Settings.DawnOn) : field == 1 ? Degrees(Settings.LatitudeHundredths, "N", "S") : Degrees(Settings.LongitudeHundredths, "E", "W");
+
+    /// <inheritdoc/>
+    public override string Note(int field) => field == 0 ? "setting the light is a reading" : field == 1 ? "up is north" : "up is east";
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        if (field == 0)
+        {
+            Settings.DawnOn = !Settings.DawnOn;
+            return;
+        }
+        int step = direction * (repeats < 10 ? 5 : repeats < 25 ? 50 : 500);
+        if (field == 1) Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
+        else Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (ShorePainter.AsksForTime(frame, _desk)) return;
+        SunSheet sun = _desk.Sun;
+        LocalOffset offset = _desk.Place.Offset;
+        if (!sun.Done)
+        {
+            frame.Text(0, 20, "working it out", Font.Medium);
+            return;
+        }
+        if (sun.Words.Length > 0)
+        {
+            CardPainter.Paragraph(frame, 14, 32, sun.Words);
+        }
+        else
+        {
+            bool rising = _desk.Now < sun.Rise.Time || !sun.Set.Happens;
+            SunEvent next = rising ? sun.Rise : sun.Set;
+            SunEvent other = rising ? sun.Set : sun.Rise;
+            frame.Text(0, 11, TimeText.HourMinute(next.Time, offset), Font.Large);
+            frame.TextRight(128, 11, rising ? "sunrise" : "sunset", Font.Small);
+            frame.TextRight(128, 21, Bearing(next), Font.Medium);
+            string line = rising ? "sunset " : "sunrise ";
+            frame.Text(0, 38, line + (other.Happens ? TimeText.HourMinute(other.Time, offset) + " at " + Bearing(other) : "none"), Font.Small);
+        }
+        frame.Text(0, 47, "civil " + At(sun.Civil, offset) + "  nautical " + At(sun.Nautical, offset), Font.Small);
+        bool golden = sun.GoldenFrom.Happens || sun.GoldenTo.Happens;
+        frame.Text(0, 56, "golden light " + (golden ? At(sun.GoldenFrom, offset) + "-" + At(sun.GoldenTo, offset) : "--"), Font.Small);
+    }
+
+    /// <summary>Hundredths of a degree with the letter of its side.</summary>
+    public static string Degrees(int hundredths, string positive, string negative)
+    {
+        int size = hundredths < 0 ? -hundredths : hundredths;
+        return (size / 100.0).ToString("F2") + "° " + (hundredths < 0 ? negative : positive);
+    }
+
+    private static string Bearing(SunEvent e)
+    {
+        long degrees = Elementary.Round(e.AzimuthDegrees);
+        if (degrees >= 360) degrees -= 360;
+        string text = degrees.ToString();
+        return (degrees < 10 ? "00" : degrees < 100 ? "0" : "") + text + "°";
+    }
+
+    private static string At(SunEvent e, LocalOffset offset) => e.Happens ? TimeText.HourMinute(e.Time, offset) : "--";
+}

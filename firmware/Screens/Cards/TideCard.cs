@@ -1,0 +1,202 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The tide now, its turns and its day; its fields are the table typed in from print.</summary>
+public sealed class TideCard : Card
+{
+    private const int FieldSource = 0;
+    private const int FieldCountOfTurns = 1;
+    private const int FieldFirst = 2;
+    private const int FieldTurns = 3;
+    private const int PlotX = 62;
+    private const int PlotY = 11;
+    private const int PlotRows = 25;
+
+    private readonly ShoreDesk _desk;
+
+    /// <summary>Creates the card.</summary>
+    public TideCard(ShoreDesk desk) => _desk = desk;
+
+    /// <inheritdoc/>
+    public override string Name => "TIDE";
+
+    /// <inheritdoc/>
+    public override int FieldCount => FieldTurns + 2 * Settings.Table.Count;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 1_000_000;
+
+    private ShoreSettings Settings => _desk.Settings;
+
+    /// <inheritdoc/>
+    public override string Label(int field)
+    {
+        if (field == FieldSource) return "Tide from";
+        if (field == FieldCountOfTurns) return "Turns typed from a table";
+        if (field == FieldFirst) return "First turn typed is";
+        int turn = (field - FieldTurns) / 2;
+        string what = "Turn " + (turn + 1).ToString() + (Settings.Table.IsHigh(turn) ? ", high water" : ", low water");
+        return what + ((field - FieldTurns) % 2 == 0 ? ": time" : ": height");
+    }
+
+    /// <inheritdoc/>
+    public override string Value(int field)
+    {
+        TypedTable table = Settings.Table;
+        if (field == FieldSource) return Settings.FromTable ? "typed table" : "the place";
+        if (field == FieldCountOfTurns) return table.Count.ToString();
+        if (field == FieldFirst) return table.FirstIsHigh ? "high water" : "low water";
+        int turn = (field - FieldTurns) / 2;
+        if ((field - FieldTurns) % 2 == 0) return ShorePainter.DayTime(table.Time(turn), Settings.Offset);
+        return ShorePainter.Centimetres(table.Centimetres(turn));
+    }
+
+    /// <inheritdoc/>
+    public override string Note(int field)
+    {
+        if (field == FieldSource) return Settings.HasGivenTide ? "official tables come first" : "the place has no tide";
+        string fault = Settings.TableFault;
+        if (fault.Length > 0) return fault;
+        return field == FieldCountOfTurns ? "up to 8, in order" : "local time";
+    }
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        TypedTable table = Settings.Table;
+        if (field == FieldSource)
+        {
+            Settings.SetFromTable(direction < 0);
+            return;
+        }
+        if (field == FieldCountOfTurns) table.Resize(direction, _desk.Now);
+        else if (field == FieldFirst) table.FirstIsHigh = !table.FirstIsHigh;
+        else
+        {
+            int turn = (field - FieldTurns) / 2;
+            UtcInstant time = table.Time(turn);
+            int height = table.Centimetres(turn);
+            if ((field - FieldTurns) % 2 == 0) time = time.PlusMinutes(direction * Stride(repeats));
+            else height = Moved(height + 500, direction, 10, 0, 2500) - 500;
+            table.Set(turn, time, height);
+        }
+        Settings.Touch();
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (ShorePainter.AsksForTime(frame, _desk)) return;
+        CoastPlace place = _desk.Place;
+        UtcInstant now = _desk.Now;
+        TideCurve curve = _desk.Curve;
+        if (place.Tide.CertaintyAt(now) == TideCertainty.None)
+        {
+            frame.Icon(0, 14, Icon.Caution);
+            frame.Text(16, 12, "No tide known", Font.Medium);
+            string fault = Settings.TableFault;
+            frame.Text(0, 29, "for " + ShorePainter.DayTime(now, place.Offset) + ".", Font.Small);
+            CardPainter.Paragraph(frame, 38, 47, fault.Length > 0 ? fault : "Select: type in a table.");
+            ShorePainter.Caution(frame, nowUs);
+            return;
+        }
+        double height = 0, rate = 0;
+        if (_desk.CurveReady) Read(curve, now, out height, out rate);
+        if (_desk.CurveReady)
+        {
+            int end = frame.Text(0, 11, height.ToString("F1"), Font.Large);
+            frame.Text(end + 2, 27, "m", Font.Small);
+            Plot(frame, place, curve, now);
+            string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";
+            frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
+            frame.TextRight(128, 38, ShorePainter.FloorTime(now, place.Offset), Font.Small);
+            Turns(frame, place, curve, now);
+        }
+        else
+        {
+            frame.Text(0, 20, "working it out", Font.Medium);
+        }
+        ShorePainter.Caution(frame, nowUs);
+    }
+
+    // Between two points of the curve 10 minutes apart the chord is within a centimetre or two of the tide.
+    private static void Read(TideCurve curve, UtcInstant now, out double height, out double rate)
+    {
+        long step = ShoreDesk.CurveStepSeconds;
+        long since = now.SecondsSince(curve.TimeAt(0));
+        int at = (int)(since / step);
+        if (at < 0) at = 0;
+        if (at > curve.Count - 2) at = curve.Count - 2;
+        // divisor: step is the constant step of the curve, above zero.
+        double from = curve.HeightMetres(at), to = curve.HeightMetres(at + 1);
+        height = from + (to - from) * (since - at * step) / step;
+        rate = (to - from) * 3600 / step;
+    }
+
+    private static void Turns(Frame frame, CoastPlace place, TideCurve curve, UtcInstant now)
+    {
+        int shown = 0;
+        if (place.Tide is PrintedTide table)
+        {
+            // The table itself knows its last turn, behind which the curve sees nothing.
+            for (int i = 0; i < table.Count && shown < 2; i++)
+            {
+                if (table[i].Time > now) Turn(frame, place, table[i], shown++);
+            }
+            return;
+        }
+        for (int i = 0; i < curve.TurnCount && shown < 2; i++)
+        {
+            if (curve.Turn(i).Time > now) Turn(frame, place, curve.Turn(i), shown++);
+        }
+    }
+
+    private static void Turn(Frame frame, CoastPlace place, TideTurn turn, int shown)
+    {
+        string text = (turn.IsHigh ? "H " : "L ") + TimeText.HourMinute(turn.Time, place.Offset) + " " + turn.HeightMetres.ToString("F1") + "m";
+        if (shown == 0) frame.Text(0, 47, text, Font.Small);
+        else frame.TextRight(128, 47, text, Font.Small);
+    }
+
+    // The day from left to right; where nothing is known nothing is drawn. The upright is now.
+    private static void Plot(Frame frame, CoastPlace place, TideCurve curve, UtcInstant now)
+    {
+        int columns = Frame.Width - PlotX;
+        double low = curve.LowestMetres, span = curve.HighestMetres - curve.LowestMetres;
+        frame.HLine(PlotX, PlotY + PlotRows, columns);
+        int last = -1;
+        for (int x = 0; x < columns; x++)
+        {
+            // divisor: the plot is 66 columns wide.
+            int at = x * (ShoreDesk.DayPoints - 1) / (columns - 1);
+            if (at >= curve.Count || place.Tide.CertaintyAt(curve.TimeAt(at)) == TideCertainty.None)
+            {
+                last = -1;
+                continue;
+            }
+            double part = span <= 0 ? 0.5 : (curve.HeightMetres(at) - low) / span;
+            int y = PlotY + PlotRows - 1 - (int)(part * (PlotRows - 2) + 0.5);
+            int from = last < 0 || last == y ? y : last < y ? last + 1 : last - 1;
+            int top = from < y ? from : y;
+            frame.VLine(PlotX + x, top, (from < y ? y - from : from - y) + 1);
+            last = y;
+        }
+        long since = now.SecondsSince(curve.TimeAt(0));
+        int nowX = PlotX + (int)(since * (columns - 1) / UtcInstant.SecondsPerDay);
+        if (nowX >= PlotX && nowX < Frame.Width)
+        {
+            for (int y = PlotY; y < PlotY + PlotRows; y += 2) frame.SetPixel(nowX, y);
+            double height;
+            Read(curve, now, out height, out double rate);
+            double part = span <= 0 ? 0.5 : (height - low) / span;
+            int dot = PlotY + PlotRows - 1 - (int)(part * (PlotRows - 2) + 0.5);
+            int left = nowX - 2 < PlotX ? PlotX : nowX + 3 > Frame.Width ? Frame.Width - 5 : nowX - 2;
+            int above = dot - 2 < PlotY ? PlotY : dot - 2;
+            frame.FillRect(left, above, 5, 5);
+        }
+    }
+}

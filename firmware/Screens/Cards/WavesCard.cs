@@ -1,0 +1,209 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>Firing on the backwash: the way, its numbers, and what the marks have taught about this sea.</summary>
+public sealed class WavesCard : Card
+{
+    private const int StepsPerTurn = 2;
+    private const long TurnUs = 2_000_000;
+
+    private readonly BoxSettings _settings;
+    private readonly WaveRun _run;
+    private readonly FiringAdvice _advice = new FiringAdvice();
+    private int _advisedMarks = -1;
+    private int _advisedPairs = -1;
+    private long _advisedUs;
+
+    /// <summary>Creates the card.</summary>
+    public WavesCard(BoxSettings settings, WaveRun run)
+    {
+        _settings = settings;
+        _run = run;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "WAVES";
+
+    /// <inheritdoc/>
+    public override int FieldCount => 7;
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 250_000;
+
+    private WaveOrder Order => _settings.Waves;
+
+    /// <inheritdoc/>
+    public override string Label(int field) => field switch
+    {
+        0 => "Fire",
+        1 => Order.Way == FiringWay.OnMark || Order.Way == FiringWay.AfterMark ? "Delay after the mark" : "Open, from the turn",
+        2 => "Frames on each wave",
+        3 => "Gap between them",
+        4 => "Every wave number",
+        5 => "Stop after waves",
+        _ => "Stop after minutes",
+    };
+
+    /// <inheritdoc/>
+    public override string Value(int field) => field switch
+    {
+        0 => WayText(Order.Way),
+        1 => Order.Way switch
+        {
+            FiringWay.OnMark => "none",
+            FiringWay.AfterMark => Order.BestMoment ? "best" : SecondsText(Order.DelayMs),
+            _ => Order.BestMoment ? "best" : (Order.FromTurnMs > 0 ? "+" : "") + SecondsText(Order.FromTurnMs),
+        },
+        2 => Order.FramesPerWave.ToString(),
+        3 => SecondsText(Order.GapMs),
+        4 => Order.EveryWave.ToString(),
+        5 => Order.Waves == 0 ? "never" : Order.Waves.ToString(),
+        _ => Order.Minutes == 0 ? "never" : Order.Minutes.ToString(),
+    };
+
+    /// <inheritdoc/>
+    public override string Note(int field) => field switch
+    {
+        0 => WayNote(Order.Way),
+        1 => Order.Way == FiringWay.OnMark ? "fires at once" : Order.BestMoment ? "likeliest on backwash" : "lag is made up for",
+        4 => Order.EveryWave == 1 ? "fires on every one" : "lets " + (Order.EveryWave - 1).ToString() + " go by",
+        _ => "",
+    };
+
+    /// <inheritdoc/>
+    public override void Change(int field, int direction, int repeats)
+    {
+        WaveOrder order = Order;
+        switch (field)
+        {
+            case 0:
+                order.Way = (FiringWay)Moved((int)order.Way, direction, 1, 0, (int)FiringWay.OnArrival);
+                break;
+            case 1:
+                ChangeMoment(order, direction, repeats);
+                break;
+            case 2:
+                order.FramesPerWave = Moved(order.FramesPerWave, direction, 1, 1, 9);
+                break;
+            case 3:
+                order.GapMs = Moved(order.GapMs, direction, 100, 0, 5000);
+                break;
+            case 4:
+                order.EveryWave = Moved(order.EveryWave, direction, 1, 1, 9);
+                break;
+            case 5:
+                order.Waves = Moved(order.Waves, direction, 1, 0, 99);
+                break;
+            default:
+                order.Minutes = Moved(order.Minutes, direction, Stride(repeats), 0, 240);
+                break;
+        }
+    }
+
+    /// <summary>Works out the best delay after the mark before a run, where that is what is wanted and enough is known.</summary>
+    public void Prepare(long nowUs)
+    {
+        AskAdvice(nowUs);
+        while (!_advice.Step()) { }
+        if (Order.Way != FiringWay.AfterMark || !Order.BestMoment) return;
+        Order.DelayMs = (int)(_advice.DelayAfterMarkSeconds * 1000);
+    }
+
+    /// <summary>Takes the way of firing that the card calls better; changes nothing while it calls none.</summary>
+    public void TakeAdvice(long nowUs)
+    {
+        int better = Better(nowUs);
+        if (better >= 0) Order.Way = (FiringWay)better;
+    }
+
+    // What is better than the present way; -1 for nothing, and while the rhythm is old, when marks come first.
+    private int Better(long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        int best = _advice.Recommended;
+        return best == (int)Order.Way || (rhythm.Ready && rhythm.Stale(nowUs)) ? -1 : best;
+    }
+
+    // Below the smallest value lies "best".
+    private static void ChangeMoment(WaveOrder order, int direction, int repeats)
+    {
+        if (order.Way == FiringWay.OnMark) return;
+        bool after = order.Way == FiringWay.AfterMark;
+        if (order.BestMoment)
+        {
+            if (direction < 0) return;
+            order.BestMoment = false;
+            if (after) order.DelayMs = 0;
+            else order.FromTurnMs = -3000;
+            return;
+        }
+        if (direction < 0 && (after ? order.DelayMs == 0 : order.FromTurnMs == -3000)) order.BestMoment = true;
+        else if (after) order.DelayMs = Moved(order.DelayMs, direction, 100 * Stride(repeats), 0, 20_000);
+        else order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100 * Stride(repeats), 0, 8000) - 3000;
+    }
+
+    /// <summary>Works the advice out, a little each turn of the panel thread while the card is shown; a picture shows what is known by then.</summary>
+    public void Think(long nowUs)
+    {
+        AskAdvice(nowUs);
+        for (int i = 0; i < StepsPerTurn; i++) _advice.Step();
+    }
+
+    // Asked for when a mark has come or five seconds have passed.
+    private void AskAdvice(long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        if (rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && nowUs - _advisedUs < 5_000_000) return;
+        _advisedMarks = rhythm.MarkCount;
+        _advisedPairs = _run.Delay.PairCount;
+        _advisedUs = nowUs;
+        double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
+        _advice.Begin(rhythm, _run.Delay, nowUs, seconds);
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        WaveRhythm rhythm = _run.Rhythm;
+        frame.Text(0, 11, WayText(Order.Way), Font.Medium);
+        if (rhythm.Ready)
+        {
+            frame.NumberRight(120, 11, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
+            frame.TextRight(128, 14, "s", Font.Small);
+        }
+        else
+        {
+            int missing = WaveRhythm.MarksNeeded - rhythm.MarkCount;
+            frame.TextRight(128, 14, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
+        }
+        WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
+        // An old rhythm has no chance to show, and its words need the room.
+        bool old = rhythm.Ready && rhythm.Stale(nowUs);
+        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+        int percent = old ? -1 : _advice.Percent((int)Order.Way);
+        if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+        int best = Better(nowUs);
+        string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
+        if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
+        frame.Text(0, 56, bottom, Font.Small);
+    }
+
+    private static string WayText(FiringWay way) => way switch
+    {
+        FiringWay.OnMark => "on mark",
+        FiringWay.AfterMark => "after mark",
+        FiringWay.OnRhythm => "on rhythm",
+        _ => "on arrival",
+    };
+
+    private static string WayNote(FiringWay way) => way switch
+    {
+        FiringWay.OnMark => "your press is the release",
+        FiringWay.AfterMark => "a delay after your press",
+        FiringWay.OnRhythm => "at the turns it expects",
+        _ => "mark arrival, fires at turn",
+    };
+}

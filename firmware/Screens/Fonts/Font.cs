@@ -1,0 +1,126 @@
+namespace Intervalometer.Screens;
+
+/// <summary>
+/// A set of glyphs in the byte order of <see cref="Frame"/>: for each glyph its pages from the top, and for each page its
+/// columns from the left, bit 0 uppermost. The tables are generated from the drawings (*.txt) beside this file.
+/// </summary>
+public sealed class Font
+{
+    /// <summary>The glyph number of a character that the font does not have.</summary>
+    internal const int Missing = 255;
+
+    // Made at first use: a static initialiser must not read the statics of another class.
+    private static Font? s_small;
+    private static Font? s_medium;
+    private static Font? s_large;
+    private static Font? s_huge;
+    private static Font? s_icons;
+
+    private readonly ushort[] _signs;
+    private readonly int _firstSign;
+
+    internal Font(int height, int baseline, int gap, byte[] map, ushort[] signs, byte[] widths, ushort[] starts, byte[] bits)
+    {
+        Height = height;
+        Baseline = baseline;
+        Gap = gap;
+        Map = map;
+        Widths = widths;
+        Starts = starts;
+        Bits = bits;
+        Pages = (height + 7) >> 3;
+        _signs = signs;
+        _firstSign = widths.Length - signs.Length;
+    }
+
+    /// <summary>7 rows of capitals in a box of 8: all of printable ASCII and the signs × ° ± · … ← ↑ → ↓.</summary>
+    public static Font Small => s_small ??= new Font(SmallFont.Height, SmallFont.Baseline, SmallFont.Gap, SmallFont.Map,
+        SmallFont.Signs, SmallFont.Widths, SmallFont.Starts, SmallFont.Bits);
+
+    /// <summary>10 rows of bold capitals in a box of 13, strokes of two pixels, for reading at arm's length in the dark.</summary>
+    public static Font Medium => s_medium ??= new Font(MediumFont.Height, MediumFont.Baseline, MediumFont.Gap, MediumFont.Map,
+        MediumFont.Signs, MediumFont.Widths, MediumFont.Starts, MediumFont.Bits);
+
+    /// <summary>Digits of 24 rows with thick strokes, and : . / s m + - and the space.</summary>
+    public static Font Large => s_large ??= new Font(LargeFont.Height, LargeFont.Baseline, LargeFont.Gap, LargeFont.Map,
+        LargeFont.Signs, LargeFont.Widths, LargeFont.Starts, LargeFont.Bits);
+
+    /// <summary>Digits of 34 rows with very thick strokes, and : . / + - and the space.</summary>
+    public static Font Huge => s_huge ??= new Font(HugeFont.Height, HugeFont.Baseline, HugeFont.Gap, HugeFont.Map,
+        HugeFont.Signs, HugeFont.Widths, HugeFont.Starts, HugeFont.Bits);
+
+    /// <summary>The icons, in the order of <see cref="Icon"/>.</summary>
+    internal static Font Icons => s_icons ??= new Font(IconsFont.Height, IconsFont.Baseline, IconsFont.Gap, IconsFont.Map,
+        IconsFont.Signs, IconsFont.Widths, IconsFont.Starts, IconsFont.Bits);
+
+    /// <summary>Rows of the box every glyph is drawn in.</summary>
+    public int Height { get; }
+
+    /// <summary>Rows above the foot of a capital: the box may stand this many rows above a common base.</summary>
+    public int Baseline { get; }
+
+    /// <summary>Dark columns between two glyphs.</summary>
+    public int Gap { get; }
+
+    internal int Pages { get; }
+
+    internal byte[] Map { get; }
+
+    internal byte[] Widths { get; }
+
+    internal ushort[] Starts { get; }
+
+    internal byte[] Bits { get; }
+
+    internal int MissingWidth => Height >> 1;
+
+    /// <summary>Whether the font has a glyph for the character.</summary>
+    public bool Has(char c) => Find(c) != Missing;
+
+    /// <summary>Columns a text takes, without a gap after its last glyph; 0 for an empty one.</summary>
+    public int WidthOf(string text) => WidthOf(text, 0, text.Length);
+
+    /// <summary>Columns that part of a text takes, without a gap after its last glyph; 0 for an empty part.</summary>
+    /// <param name="text">The text.</param>
+    /// <param name="from">Index of the first character.</param>
+    /// <param name="until">Index after the last character.</param>
+    internal int WidthOf(string text, int from, int until)
+    {
+        if (until <= from) return 0;
+        byte[] map = Map;
+        byte[] widths = Widths;
+        int gap = Gap;
+        int width = -gap;
+        for (; from < until; from++)
+        {
+            char c = text[from];
+            int glyph = c < 128 ? map[c] : Find(c);
+            width += (glyph == Missing ? MissingWidth : widths[glyph]) + gap;
+        }
+        return width;
+    }
+
+    /// <summary>Columns a composed text takes, without a gap after its last glyph; 0 for an empty one.</summary>
+    public int WidthOf(FrameText text)
+    {
+        int width = 0;
+        char[] characters = text.Characters;
+        int length = text.Length;
+        for (int i = 0; i < length; i++)
+        {
+            int glyph = Find(characters[i]);
+            width += (glyph == Missing ? MissingWidth : Widths[glyph]) + Gap;
+        }
+        return width == 0 ? 0 : width - Gap;
+    }
+
+    internal int Find(char c)
+    {
+        if (c < 128) return Map[c];
+        for (int i = 0; i < _signs.Length; i++)
+        {
+            if (_signs[i] == c) return _firstSign + i;
+        }
+        return Missing;
+    }
+}

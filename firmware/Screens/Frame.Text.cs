@@ -1,0 +1,226 @@
+using System;
+
+namespace Intervalometer.Screens;
+
+/// <content>Text, numbers and icons.</content>
+public sealed partial class Frame
+{
+    private readonly FrameText _number = new FrameText();
+
+    /// <summary>Characters that a font had no glyph for, since construction; each was drawn as an empty box.</summary>
+    public int MissingGlyphs { get; private set; }
+
+    /// <summary>
+    /// Lights the pixels of a text whose box has its upper left corner at (x, y); what lies under it stays. Fastest when
+    /// y is a multiple of 8 and nothing was drawn to the right of x in those pages since <see cref="Clear"/>.
+    /// </summary>
+    /// <returns>The column after the last one of the text.</returns>
+    public int Text(int x, int y, string text, Font font) => Run(text, null, text.Length, x, y, font);
+
+    /// <summary>As <see cref="Text(int, int, string, Font)"/>, for a text composed without allocating.</summary>
+    /// <returns>The column after the last one of the text.</returns>
+    public int Text(int x, int y, FrameText text, Font font) => Run(null, text.Characters, text.Length, x, y, font);
+
+    /// <summary>Draws a text that ends before the column <paramref name="right"/>.</summary>
+    /// <returns>The first column of the text.</returns>
+    public int TextRight(int right, int y, string text, Font font)
+    {
+        int x = right - font.WidthOf(text);
+        Run(text, null, text.Length, x, y, font);
+        return x;
+    }
+
+    /// <summary>Draws a composed text that ends before the column <paramref name="right"/>.</summary>
+    /// <returns>The first column of the text.</returns>
+    public int TextRight(int right, int y, FrameText text, Font font)
+    {
+        int x = right - font.WidthOf(text);
+        Run(null, text.Characters, text.Length, x, y, font);
+        return x;
+    }
+
+    /// <summary>Draws a text in the middle between the columns <paramref name="left"/> and <paramref name="right"/> (exclusive).</summary>
+    /// <returns>The first column of the text.</returns>
+    public int TextCentre(int left, int right, int y, string text, Font font)
+    {
+        int x = left + ((right - left - font.WidthOf(text)) >> 1);
+        Run(text, null, text.Length, x, y, font);
+        return x;
+    }
+
+    /// <summary>Draws a composed text in the middle between the columns <paramref name="left"/> and <paramref name="right"/> (exclusive).</summary>
+    /// <returns>The first column of the text.</returns>
+    public int TextCentre(int left, int right, int y, FrameText text, Font font)
+    {
+        int x = left + ((right - left - font.WidthOf(text)) >> 1);
+        Run(null, text.Characters, text.Length, x, y, font);
+        return x;
+    }
+
+    /// <summary>Draws a whole number divided by ten to the power <paramref name="decimals"/>: 1234 with 2 is 12.34. Allocates nothing.</summary>
+    /// <param name="x">Left edge.</param>
+    /// <param name="y">Top edge of the font's box.</param>
+    /// <param name="value">The digits.</param>
+    /// <param name="decimals">Digits after the point, 0..9.</param>
+    /// <param name="font">A font that has digits, point and minus.</param>
+    /// <returns>The column after the last one of the number.</returns>
+    public int Number(int x, int y, long value, int decimals, Font font)
+    {
+        _number.Clear();
+        _number.AddNumber(value, decimals);
+        return Text(x, y, _number, font);
+    }
+
+    /// <summary>As <see cref="Number"/>, ending before the column <paramref name="right"/>.</summary>
+    /// <returns>The first column of the number.</returns>
+    public int NumberRight(int right, int y, long value, int decimals, Font font)
+    {
+        _number.Clear();
+        _number.AddNumber(value, decimals);
+        return TextRight(right, y, _number, font);
+    }
+
+    /// <summary>As <see cref="Number"/>, in the middle between the columns <paramref name="left"/> and <paramref name="right"/> (exclusive).</summary>
+    /// <returns>The first column of the number.</returns>
+    public int NumberCentre(int left, int right, int y, long value, int decimals, Font font)
+    {
+        _number.Clear();
+        _number.AddNumber(value, decimals);
+        return TextCentre(left, right, y, _number, font);
+    }
+
+    /// <summary>Draws an icon, at most 8 rows high, with its upper left corner at (x, y).</summary>
+    /// <returns>The column after the last one of the icon.</returns>
+    public int Icon(int x, int y, Icon icon)
+    {
+        Font font = Font.Icons;
+        int glyph = (int)icon;
+        int width = font.Widths[glyph];
+        int height = font.Height;
+        if (x < 0 || y < 0 || x + width > Width || y + height > Height) BlitCut(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+        else
+        {
+            Blit(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+            InkRows(y, height, x + width);
+        }
+        return x + width;
+    }
+
+    // Exactly one of text and characters is given.
+    private int Run(string? text, char[]? characters, int count, int x, int y, Font font)
+    {
+        byte[] map = font.Map;
+        byte[] widths = font.Widths;
+        ushort[] starts = font.Starts;
+        byte[] source = font.Bits;
+        byte[] bits = _bits;
+        int gap = font.Gap;
+        int pages = font.Pages;
+        int height = font.Height;
+        int page = y >> 3;
+        bool inside = y >= 0 && y + height <= Height;
+        bool quick = inside && (y & 7) == 0 && x >= 0;
+        if (quick)
+        {
+            for (int p = 0; p < pages; p++) quick &= x >= _inkEnd[page + p];
+        }
+        int at = (page << 7) + x;
+        for (int i = 0; i < count; i++)
+        {
+            char c = text != null ? text[i] : characters![i];
+            int glyph = c < 128 ? map[c] : font.Find(c);
+            if (glyph == Font.Missing)
+            {
+                MissingGlyphs++;
+                Rect(x, y, font.MissingWidth, height);
+                x += font.MissingWidth + gap;
+                at += font.MissingWidth + gap;
+                continue;
+            }
+            int width = widths[glyph];
+            int start = starts[glyph];
+            if (!inside || x < 0 || x + width > Width)
+            {
+                BlitCut(source, start, width, pages, x, y);
+            }
+            else if (quick)
+            {
+                Array.Copy(source, start, bits, at, width);
+                for (int p = 1; p < pages; p++) Array.Copy(source, start + p * width, bits, at + (p << 7), width);
+            }
+            else
+            {
+                Blit(source, start, width, pages, x, y);
+            }
+            width += gap;
+            x += width;
+            at += width;
+        }
+        if (count > 0) x -= gap;
+        if (inside) InkRows(y, height, x > Width ? Width : x);
+        return x;
+    }
+
+    private void InkRows(int y, int height, int end)
+    {
+        int last = (y + height - 1) >> 3;
+        for (int page = y >> 3; page <= last; page++) Ink(page, end);
+    }
+
+    // Lights a glyph that lies wholly inside the picture, a column of eight rows at a time; the caller notes the ink.
+    private void Blit(byte[] source, int from, int width, int pages, int x, int y)
+    {
+        byte[] bits = _bits;
+        int at = ((y >> 3) << 7) + x;
+        int factor = 1 << (y & 7);
+        for (int p = 0; p < pages; p++)
+        {
+            int end = from + width;
+            if (factor == 1)
+            {
+                for (; from < end; from++, at++) bits[at] = (byte)(bits[at] | source[from]);
+            }
+            else
+            {
+                for (; from < end; from++, at++)
+                {
+                    int column = source[from] * factor;
+                    if (column == 0) continue;
+                    bits[at] = (byte)(bits[at] | column);
+                    column >>= 8;
+                    // What spills over goes to the page below; below the last page a glyph inside the picture has nothing.
+                    if (column != 0) bits[at + Width] = (byte)(bits[at + Width] | column);
+                }
+            }
+            at += Width - width;
+        }
+    }
+
+    // As Blit, for a glyph whose box leaves the picture: counts the lit pixels that are lost, and notes the ink.
+    private void BlitCut(byte[] source, int from, int width, int pages, int x, int y)
+    {
+        byte[] bits = _bits;
+        int lost = 0;
+        for (int p = 0; p < pages; p++)
+        {
+            int page = (y >> 3) + p;
+            for (int px = x; px < x + width; px++, from++)
+            {
+                int column = source[from] << (y & 7);
+                for (int at = page; column != 0; at++, column >>= 8)
+                {
+                    int rows = column & 0xFF;
+                    if (rows == 0) continue;
+                    if (px >= 0 && px < Width && at >= 0 && at < Pages)
+                    {
+                        bits[(at << 7) + px] |= (byte)rows;
+                        Ink(at, px + 1);
+                        continue;
+                    }
+                    for (; rows != 0; rows &= rows - 1) lost++;
+                }
+            }
+        }
+        if (lost > 0) Lose(lost);
+    }
+}

@@ -1,0 +1,377 @@
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens;
+
+/// <summary>
+/// The screens and what the buttons do. Up and Down go round a ring of cards; Select enters a card and walks its fields;
+/// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. At home Back turns to
+/// the ring of the shore, and from there home again. Select held goes on to what follows: from the light to the filters, into
+/// the filter under the cursor, to the way that the waves ask for. Fire starts what the card shows, and stops any run; on the
+/// end of a run it only takes the words down. Mark marks a wave wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
+/// </summary>
+public sealed class FrontPanel
+{
+    private const int GlassIndex = 1;
+    private const int WavesIndex = 3;
+    private const int NoField = -1;
+    private const int MarkColumns = 28;
+
+    private readonly BoxSettings _settings;
+    private readonly RunDesk _desk;
+    private readonly KeyTimer _keys = new KeyTimer();
+    private readonly RunScreen _runScreen;
+    private readonly Notice _notice = new Notice();
+    private readonly GlassCard _glass;
+    private readonly FilterCard _filter;
+    private readonly WavesCard _waves;
+    private readonly Card[] _cards;
+    private readonly Card[] _shoreCards;
+    private readonly ShoreDesk _shore;
+    private readonly AlarmScreen _alarm;
+    private readonly ShotPlan _wavePlan = new ShotPlan();
+    private int _card;
+    private int _field = NoField;
+    private bool _inFilter;
+    private bool _onShore;
+    private BatteryState _toldBattery;
+    private int _drawnVersion;
+    private bool _dirty = true;
+    private long _drawnUs;
+    private RunState _drawnState;
+
+    /// <summary>Creates the panel at home.</summary>
+    public FrontPanel(BoxSettings settings, RunDesk desk, ShoreDesk shore)
+    {
+        _shore = shore;
+        _alarm = new AlarmScreen(shore);
+        _settings = settings;
+        _desk = desk;
+        Health = new BoxHealth();
+        Check = new StartCheck(Health, shore.Clock);
+        _runScreen = new RunScreen(desk, settings, Health);
+        _glass = new GlassCard(settings);
+        _filter = new FilterCard(settings);
+        _waves = new WavesCard(settings, desk.Waves);
+        _cards = new Card[]
+        {
+            new LightCard(settings, shore),
+            _glass,
+            new FramesCard(settings, shore),
+            _waves,
+            new CameraCard(settings),
+            new BoxCard(settings, Health),
+        };
+        _shoreCards = new Card[]
+        {
+            new TideCard(shore),
+            new PathCard(shore),
+            new SunCard(shore),
+            new MorningsCard(shore),
+            new PlaceCard(shore),
+        };
+    }
+
+    /// <summary>What has failed and what still works; told on the BOX card.</summary>
+    public BoxHealth Health { get; }
+
+    /// <summary>What was found at power-on.</summary>
+    public StartCheck Check { get; }
+
+    /// <summary>Name of the screen that is shown, for tests and reports.</summary>
+    public string ScreenName => AlarmOverCards ? "ALARM" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
+
+    /// <summary>The field that is being changed; -1 on an overview.</summary>
+    public int Field => _field;
+
+    private Card[] Ring => _onShore ? _shoreCards : _cards;
+
+    private Card Shown => _inFilter ? _filter : Ring[_card];
+
+    private bool InGlassList => !_onShore && _card == GlassIndex && !_inFilter;
+
+    private bool AlarmOverCards => _shore.AlarmUp && _desk.State == RunState.Ready;
+
+    /// <summary>A button went down or came up.</summary>
+    /// <param name="button">Which.</param>
+    /// <param name="down">True for down.</param>
+    /// <param name="spent">True when the press has already stopped a run: it must not do anything more.</param>
+    /// <param name="atUs">When, µs.</param>
+    public void OnButton(Button button, bool down, bool spent, long atUs)
+    {
+        _dirty = true;
+        if (!down)
+        {
+            bool shortPress = _keys.Up(button);
+            if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
+            return;
+        }
+        Check.End();
+        // Select acts when it comes up; another press before that means it was meant first.
+        if (!spent && !_desk.Busy && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
+        // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
+        if (spent && button != Button.Mark) return;
+        if (_shore.AlarmUp)
+        {
+            _shore.Acknowledge(atUs);
+            return;
+        }
+        if (spent) return;
+        if (_shore.WipeDue) _shore.Wiped(atUs);
+        if (_desk.Busy) return;
+        if (_notice.Shown)
+        {
+            _notice.Hide();
+            if (!_notice.Passing) return;
+        }
+        if (_desk.State != RunState.Ready)
+        {
+            _desk.Acknowledge();
+            // The end of the run has told that the battery is empty.
+            if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
+            // Fire must not start what nobody meant, and Back has gone out of this screen; the others do their own work as well.
+            if (button == Button.Fire || button == Button.Back) return;
+        }
+        if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
+        if (button == Button.Fire) OnFire(atUs);
+        else if (button == Button.Back) OnBack();
+        else if (button == Button.Up) OnUpDown(1, 0);
+        else if (button == Button.Down) OnUpDown(-1, 0);
+    }
+
+    /// <summary>Makes repeats and holds; call every turn of the panel thread.</summary>
+    public void Tick(long nowUs)
+    {
+        if (Check.Turn(nowUs)) _dirty = true;
+        TellBattery();
+        if (_desk.State == RunState.Ready && Shown == _waves) _waves.Think(nowUs);
+        int up = _keys.Repeat(Button.Up, nowUs);
+        int down = _keys.Repeat(Button.Down, nowUs);
+        if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)
+        {
+            OnUpDown(up > 0 ? 1 : -1, up > 0 ? up : down);
+            _dirty = true;
+        }
+        if (_keys.Hold(Button.Back, nowUs) && !_desk.Busy)
+        {
+            GoHome();
+            _dirty = true;
+        }
+        if (_keys.Hold(Button.Select, nowUs) && !_desk.Busy)
+        {
+            OnSelectHeld(nowUs);
+            _dirty = true;
+        }
+    }
+
+    /// <summary>True when the picture should be drawn anew.</summary>
+    public bool NeedsDraw(long nowUs)
+    {
+        RunState state = _desk.State;
+        if (_dirty || state != _drawnState || _shore.Version != _drawnVersion) return true;
+        if (_shore.AlarmUp && nowUs - _drawnUs >= AlarmScreen.RedrawUs) return true;
+        long every = state != RunState.Ready ? (_desk.Running ? RunScreen.RedrawUs : 0) : Shown.RedrawUs;
+        return every > 0 && nowUs - _drawnUs >= every;
+    }
+
+    /// <summary>Draws the picture. Allocates nothing while a run is on.</summary>
+    public void Draw(Frame frame, long nowUs)
+    {
+        _dirty = false;
+        _drawnUs = nowUs;
+        _drawnState = _desk.State;
+        _drawnVersion = _shore.Version;
+        frame.Clear();
+        if (AlarmOverCards) _alarm.Draw(frame, nowUs);
+        else if (Check.Shown && _desk.State == RunState.Ready) Check.Draw(frame, nowUs);
+        else if (_notice.Shown) _notice.Draw(frame);
+        else if (_desk.State != RunState.Ready) DrawRun(frame, nowUs);
+        else DrawCard(frame, nowUs);
+    }
+
+    private void DrawRun(Frame frame, long nowUs)
+    {
+        _runScreen.Draw(frame, nowUs);
+        if (_shore.WipeDue && _desk.State == RunState.Plan) frame.Text(0, 48, "Wipe the front glass", Font.Small);
+        if (_shore.AlarmUp) _alarm.Band(frame, nowUs);
+    }
+
+    private void DrawCard(Frame frame, long nowUs)
+    {
+        if (_inFilter && _filter.Gone) LeaveFilter();
+        if (InGlassList)
+        {
+            CardPainter.Heading(frame, "GLASS " + _glass.Value(0) + " st", _card, Ring.Length);
+            _glass.DrawList(frame, _field != NoField);
+        }
+        else if (_field == NoField)
+        {
+            bool marked = Health.Any && (_onShore || _card != Ring.Length - 1);
+            int markX = _onShore ? 52 : 44;
+            if (marked && Font.Small.WidthOf(Shown.Name) + 4 > markX)
+            {
+                // A long heading leaves room for the mark or the ring, and trouble comes first.
+                frame.Text(0, 0, Shown.Name, Font.Small);
+                markX = Frame.Width - MarkColumns;
+            }
+            else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
+            if (marked) HealthMark(frame, markX, nowUs);
+            Shown.DrawOverview(frame, nowUs);
+        }
+        else if (Shown.DrawsField(_field))
+        {
+            frame.Text(0, 0, Shown.Name, Font.Small);
+            frame.Icon(110, 0, Icon.Up);
+            frame.Icon(119, 0, Icon.Down);
+            frame.HLine(0, 9, Frame.Width);
+            Shown.DrawOverview(frame, nowUs);
+        }
+        else
+        {
+            CardPainter.Field(frame, Shown, _field, BottomLine());
+        }
+    }
+
+    // A flat battery beside another trouble: the two marks take turns.
+    private void HealthMark(Frame frame, int x, long nowUs)
+    {
+        bool battery = Health.Battery.Troubles;
+        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, 0, "! BOX", Font.Small);
+        else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
+    }
+
+    // The first time that the battery gets worse it is told at rest, over whatever card is shown.
+    private void TellBattery()
+    {
+        BatteryWatch battery = Health.Battery;
+        if (battery.State == _toldBattery || _notice.Shown || _desk.State != RunState.Ready || _desk.Busy) return;
+        bool worse = battery.Troubles && battery.State > _toldBattery;
+        _toldBattery = battery.State;
+        _dirty = true;
+        if (!worse || Check.Shown) return;
+        if (battery.Refuses) _notice.Show("BATTERY EMPTY", BatteryRefusal(), true);
+        else _notice.Show("BATTERY LOW", battery.Volts + ". Runs still start and are finished. Charge it soon; keep the box warm.", true);
+    }
+
+    private string BatteryRefusal() =>
+        "Battery " + Health.Battery.Volts + ": a run could be cut off, and so could the alarm. Put it on USB power or change the cell.";
+
+    // While the light or a filter is being changed, the answer is in sight.
+    private string BottomLine()
+    {
+        if (_inFilter || (_card == 0 && !_onShore)) return CardPainter.AnswerLine(_settings.Answer);
+        return "Select: next   Back: done";
+    }
+
+    private void OnUpDown(int direction, int repeats)
+    {
+        if (_field != NoField)
+        {
+            Shown.Change(_field, direction, repeats);
+            if (_field >= Shown.FieldCount) _field = Shown.FieldCount - 1;
+            if (_inFilter && _filter.Gone) LeaveFilter();
+            return;
+        }
+        if (_inFilter) return;
+        _card -= direction;
+        if (_card < 0) _card = Ring.Length - 1;
+        if (_card >= Ring.Length) _card = 0;
+    }
+
+    private void OnSelect()
+    {
+        if (InGlassList)
+        {
+            if (_field == NoField) _field = 0;
+            else _glass.Choose();
+            return;
+        }
+        _field++;
+        if (_field >= Shown.FieldCount) _field = NoField;
+    }
+
+    // The short way on from where a card leaves off.
+    private void OnSelectHeld(long nowUs)
+    {
+        if (InGlassList)
+        {
+            if (_field == NoField || _glass.OnAddRow) return;
+            _filter.Show(_glass.Cursor);
+            _inFilter = true;
+            _field = NoField;
+        }
+        else if (Shown == _waves)
+        {
+            if (_field == NoField) _waves.TakeAdvice(nowUs);
+        }
+        else if (!_onShore && _card == 0)
+        {
+            _card = GlassIndex;
+            _field = 0;
+        }
+    }
+
+    private void OnBack()
+    {
+        if (_field != NoField) _field = NoField;
+        else if (_inFilter) LeaveFilter();
+        else if (!_onShore && _card == 0) _onShore = true;
+        else GoHome();
+    }
+
+    private void LeaveFilter()
+    {
+        _inFilter = false;
+        _glass.HoldCursorInside();
+        _field = 0;
+    }
+
+    private void GoHome()
+    {
+        _onShore = false;
+        _inFilter = false;
+        _field = NoField;
+        _card = 0;
+    }
+
+    private void OnFire(long atUs)
+    {
+        if (Health.Battery.Refuses)
+        {
+            _toldBattery = BatteryState.Empty;
+            _notice.Show(BatteryRefusal());
+            return;
+        }
+        bool waves = !_onShore && _card == WavesIndex;
+        ShotPlan plan = waves ? WavePlan() : _settings.Plan;
+        if (!_shore.Dawn.Fill(plan))
+        {
+            _notice.Show(Core.Exposure.ExposureText.Refusal(_settings.Answer));
+            return;
+        }
+        string? fault = plan.FaultWithin(_settings.LimitSeconds);
+        if (fault != null)
+        {
+            _notice.Show(fault);
+            return;
+        }
+        if (waves)
+        {
+            _waves.Prepare(atUs);
+            _desk.RequestWaves(_settings.Waves, plan, _settings.Camera);
+        }
+        else _desk.RequestPlan(plan, _settings.Camera, atUs);
+    }
+
+    private ShotPlan WavePlan()
+    {
+        _wavePlan.Frames = _settings.Waves.FramesPerWave;
+        _wavePlan.Shape = _wavePlan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
+        _wavePlan.GapUs = _settings.Waves.GapMs * 1000L;
+        _wavePlan.SettleUs = 0;
+        return _wavePlan;
+    }
+}

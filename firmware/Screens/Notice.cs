@@ -1,0 +1,41 @@
+namespace Intervalometer.Screens;
+
+/// <summary>A message over everything until a button is pressed.</summary>
+public sealed class Notice
+{
+    private string _text = "";
+    private string _title = "";
+
+    /// <summary>True while a message is up.</summary>
+    public bool Shown => _text.Length > 0;
+
+    /// <summary>True when the press that takes it down does its own work as well.</summary>
+    public bool Passing { get; private set; }
+
+    /// <summary>Shows why nothing fires.</summary>
+    public void Show(string text) => Show("CANNOT FIRE", text, false);
+
+    /// <summary>Shows a message.</summary>
+    /// <param name="title">The heading, in capitals.</param>
+    /// <param name="text">The message.</param>
+    /// <param name="passing">True when the press that takes it down does its own work as well.</param>
+    public void Show(string title, string text, bool passing)
+    {
+        _title = title;
+        _text = text;
+        Passing = passing;
+    }
+
+    /// <summary>Takes it down.</summary>
+    public void Hide() => _text = "";
+
+    /// <summary>Draws it, broken into lines at its spaces.</summary>
+    public void Draw(Frame frame)
+    {
+        frame.Icon(0, 0, Icon.Caution);
+        frame.Text(16, 0, _title, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        Cards.CardPainter.Paragraph(frame, 12, 48, _text);
+        frame.Text(0, 56, Passing ? "Any button: go on" : "Any button: back", Font.Small);
+    }
+}

@@ -1,0 +1,176 @@
+using Intervalometer.Core;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens;
+
+/// <summary>
+/// What was found at power-on, in words. When all is well it goes by itself after <see cref="ShowUs"/>; trouble stays, one at a
+/// time in turn, until a button is pressed or the trouble is over. Judged anew all the while, so a button that was only leant on
+/// is forgotten when it comes up.
+/// </summary>
+/// <remarks>
+/// A press takes the check down and does its own work as well: nothing is armed or cut off by it, and a wave that is marked or
+/// fired on in the first seconds is not lost to a screen of words.
+/// </remarks>
+public sealed class StartCheck
+{
+    /// <summary>How long the check is shown when all is well, µs.</summary>
+    public const long ShowUs = 2_500_000;
+
+    private const long TurnUs = 4_000_000;
+    private const int Kinds = 4;
+
+    private readonly BoxHealth _health;
+    private readonly ShoreClock _clock;
+    private long _wellSinceUs;
+    private int _shownKind = -1;
+    private int _shownTroubles = -1;
+
+    /// <summary>Creates the check, not shown.</summary>
+    public StartCheck(BoxHealth health, ShoreClock clock)
+    {
+        _health = health;
+        _clock = clock;
+    }
+
+    /// <summary>True while the check is up.</summary>
+    public bool Shown { get; private set; }
+
+    /// <summary>Puts the check up.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="woken">
+    /// True after a deep sleep: the check is then left out when all is well, and the button that woke the box is not judged.
+    /// </param>
+    public void Begin(long nowUs, bool woken)
+    {
+        _wellSinceUs = nowUs;
+        Shown = !woken || HasTrouble(1) || HasTrouble(2) || HasTrouble(3);
+    }
+
+    /// <summary>A button was pressed: the check has been read.</summary>
+    public void End() => Shown = false;
+
+    /// <summary>Takes the check down when its time has come. True when what it shows has changed.</summary>
+    public bool Turn(long nowUs)
+    {
+        if (!Shown) return false;
+        int troubles = Troubles;
+        int kind = Pick(nowUs);
+        if (troubles > 0) _wellSinceUs = nowUs;
+        else if (nowUs - _wellSinceUs >= ShowUs) Shown = false;
+        bool changed = !Shown || kind != _shownKind || troubles != _shownTroubles;
+        _shownKind = kind;
+        _shownTroubles = troubles;
+        return changed;
+    }
+
+    /// <summary>Draws the check over the whole frame.</summary>
+    public void Draw(Frame frame, long nowUs)
+    {
+        int troubles = Troubles;
+        frame.Text(0, 0, "START CHECK", Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        if (troubles == 0) DrawWell(frame);
+        else DrawTrouble(frame, Pick(nowUs), troubles, nowUs);
+    }
+
+    private void DrawWell(Frame frame)
+    {
+        frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
+        frame.Icon(0, 14, Icon.Tick);
+        bool unread = _health.Battery.State == BatteryState.Unread;
+        frame.Text(18, 12, unread ? "Box is ready" : "All in order", Font.Medium);
+        if (unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
+        else frame.Text(18, 25, "Battery " + _health.Battery.Volts, Font.Medium);
+        // Set and not seen: an output pin of the chip cannot be trusted to read back what it drives.
+        frame.Text(0, 40, "Contacts set open", Font.Small);
+        frame.Text(0, 48, "No button is down", Font.Small);
+        frame.Text(0, 56, _health.MemoryFitted ? "Display, clock, memory: yes" : "Display, clock: yes", Font.Small);
+    }
+
+    private void DrawTrouble(Frame frame, int kind, int troubles, long nowUs)
+    {
+        if (troubles > 1) frame.TextRight(128, 0, (nowUs / TurnUs % troubles + 1).ToString() + "/" + troubles.ToString(), Font.Small);
+        else frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
+        frame.Icon(0, 15, Icon.Caution);
+        frame.Text(16, 13, Headline(kind), Font.Medium);
+        frame.Text(0, 29, Found(kind), Font.Small);
+        frame.Text(0, 38, Works(kind), Font.Small);
+        frame.Text(0, 47, Remedy(kind), Font.Small);
+        frame.Text(0, 56, "Any button: go on", Font.Small);
+    }
+
+    private bool HasTrouble(int kind) => kind switch
+    {
+        0 => _health.StuckButton >= 0,
+        1 => _health.Battery.Troubles,
+        2 => !_clock.IsSet,
+        _ => _health.Memory != MemoryTrouble.None,
+    };
+
+    private int Troubles
+    {
+        get
+        {
+            int count = 0;
+            for (int kind = 0; kind < Kinds; kind++)
+            {
+                if (HasTrouble(kind)) count++;
+            }
+            return count;
+        }
+    }
+
+    // The trouble whose turn it is; -1 when there is none.
+    private int Pick(long nowUs)
+    {
+        int troubles = Troubles;
+        if (troubles == 0) return -1;
+        long turn = nowUs / TurnUs % troubles;
+        for (int kind = 0; kind < Kinds; kind++)
+        {
+            if (HasTrouble(kind) && turn-- == 0) return kind;
+        }
+        return -1;
+    }
+
+    private string Headline(int kind) => kind switch
+    {
+        0 => BoxHealth.ButtonName(_health.StuckButton) + " is down",
+        1 => _health.Battery.Refuses ? "CHARGE IT" : "Battery low",
+        2 => "SET THE TIME",
+        _ => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Nothing kept",
+    };
+
+    private string Found(int kind) => kind switch
+    {
+        0 => "Held, stuck or wet",
+        1 => "Battery " + _health.Battery.Volts,
+        2 => ShorePainter.Why(_clock.Trust),
+        _ => _health.MemoryFailed,
+    };
+
+    private string Works(int kind) => kind switch
+    {
+        0 => _health.StuckButton == (int)Button.Fire ? "No run starts until it is up" : "Fire starts and stops runs",
+        1 => _health.Battery.Refuses ? "No run starts, cards work" : "Runs start and are finished",
+        2 => "No tide, sun or way back",
+        _ => _health.MemoryWorks,
+    };
+
+    private string Remedy(int kind) => kind switch
+    {
+        0 => "Let go, dry it, work it free",
+        1 => _health.Battery.Refuses ? "USB power or a full cell" : "Charge soon, keep it warm",
+        2 => "Back, Up: PLACE. Runs work",
+        _ => _health.Memory switch
+        {
+            MemoryTrouble.Damaged => "BOX: leave it or overwrite",
+            MemoryTrouble.Newer => "BOX: leave it or overwrite",
+            MemoryTrouble.CutOff => "Check the settings once",
+            _ => "Check its plug at home",
+        },
+    };
+}

@@ -1,0 +1,161 @@
+namespace Intervalometer.Settings;
+
+/// <summary>What ails the memory.</summary>
+public enum MemoryTrouble
+{
+    /// <summary>Nothing, or no memory is fitted.</summary>
+    None = 0,
+
+    /// <summary>It does not answer.</summary>
+    Silent = 1,
+
+    /// <summary>What it holds cannot be read; it is left as it is.</summary>
+    Damaged = 2,
+
+    /// <summary>What it holds was written by a later firmware; it is left as it is.</summary>
+    Newer = 3,
+
+    /// <summary>It did not take what was written.</summary>
+    Refuses = 4,
+
+    /// <summary>The last save was cut off by a loss of power; the one before it is in use.</summary>
+    CutOff = 5,
+}
+
+/// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
+public sealed class BoxHealth
+{
+    private const int Kinds = 6;
+    private const long TurnUs = 4_000_000;
+
+    /// <summary>What ails the memory.</summary>
+    public MemoryTrouble Memory { get; set; }
+
+    /// <summary>True when the box has a memory to keep things in.</summary>
+    public bool MemoryFitted { get; set; }
+
+    /// <summary>What the battery allows.</summary>
+    public BatteryWatch Battery { get; } = new BatteryWatch();
+
+    /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
+    public int StuckButton { get; set; } = -1;
+
+    /// <summary>Errors of the screens since power-on; the release lines know nothing of them.</summary>
+    public int ScreenFaults { get; private set; }
+
+    /// <summary>The last error of a screen, for the bench; empty when there was none.</summary>
+    public string LastScreenFault { get; private set; } = "";
+
+    /// <summary>Times the display came back after it had not answered.</summary>
+    public int DisplayReturns { get; set; }
+
+    /// <summary>True when the bus is so slow that a page for the display would hold everything up too long during a run.</summary>
+    public bool BusSlow { get; set; }
+
+    /// <summary>True when the person has asked to overwrite what a damaged memory holds.</summary>
+    public bool StartAfresh { get; set; }
+
+    /// <summary>True when the memory holds something that is kept only because it cannot be understood.</summary>
+    public bool MemoryHeld => Memory == MemoryTrouble.Damaged || Memory == MemoryTrouble.Newer;
+
+    /// <summary>True when there is something to tell.</summary>
+    public bool Any => AnyOther || Battery.Troubles;
+
+    /// <summary>True when there is something to tell besides the battery.</summary>
+    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0;
+
+    /// <summary>Notes an error of a screen.</summary>
+    public void ScreenFailed(string message)
+    {
+        ScreenFaults++;
+        LastScreenFault = message;
+    }
+
+    /// <summary>What failed; several things take turns. Empty when nothing did.</summary>
+    public string Failed(long nowUs) => FailedWords(Pick(nowUs));
+
+    /// <summary>What still works in spite of it. Empty when nothing failed.</summary>
+    public string Works(long nowUs) => WorksWords(Pick(nowUs));
+
+    private bool Has(int kind) => kind switch
+    {
+        0 => StuckButton >= 0,
+        1 => Memory != MemoryTrouble.None,
+        2 => ScreenFaults > 0,
+        3 => Battery.Troubles,
+        4 => BusSlow,
+        _ => DisplayReturns > 0,
+    };
+
+    private int Pick(long nowUs)
+    {
+        int count = 0;
+        for (int i = 0; i < Kinds; i++)
+        {
+            if (Has(i)) count++;
+        }
+        if (count == 0) return -1;
+        int turn = (int)(nowUs / TurnUs % count);
+        for (int i = 0; i < Kinds; i++)
+        {
+            if (!Has(i)) continue;
+            if (turn == 0) return i;
+            turn--;
+        }
+        return -1;
+    }
+
+    private string FailedWords(int kind) => kind switch
+    {
+        0 => ButtonName(StuckButton) + " button is stuck",
+        1 => MemoryFailed,
+        2 => "a screen failed",
+        3 => (Battery.Refuses ? "battery empty, " : "battery low, ") + Battery.Volts,
+        4 => "display wiring is slow",
+        5 => "display was lost a while",
+        _ => "",
+    };
+
+    private string WorksWords(int kind) => kind switch
+    {
+        0 => StuckButton == (int)Button.Fire ? "Back stops a run" : "Fire stops a run",
+        1 => MemoryWorks,
+        2 => "runs and buttons go on",
+        3 => Battery.Refuses ? "no new run: charge it" : "runs start; charge it soon",
+        4 => "runs go on, picture stands",
+        5 => "runs went on meanwhile",
+        _ => "",
+    };
+
+    /// <summary>What ails the memory, in words; <see cref="Memory"/> must not be none.</summary>
+    public string MemoryFailed => Memory switch
+    {
+        MemoryTrouble.Silent => "memory does not answer",
+        MemoryTrouble.Damaged => "memory is unreadable",
+        MemoryTrouble.Newer => "memory of later firmware",
+        MemoryTrouble.Refuses => "memory takes no writes",
+        _ => "last save was cut off",
+    };
+
+    /// <summary>What still works in spite of it.</summary>
+    public string MemoryWorks => Memory switch
+    {
+        MemoryTrouble.Silent => "box works, nothing is kept",
+        MemoryTrouble.Damaged => "box works, memory untouched",
+        MemoryTrouble.Newer => "box works, memory untouched",
+        MemoryTrouble.Refuses => "box works, nothing is kept",
+        _ => "the one before is in use",
+    };
+
+    /// <summary>A button's name for a person.</summary>
+    /// <param name="button">In the order of <see cref="Button"/>.</param>
+    public static string ButtonName(int button) => button switch
+    {
+        (int)Button.Up => "Up",
+        (int)Button.Down => "Down",
+        (int)Button.Back => "Back",
+        (int)Button.Select => "Select",
+        (int)Button.Mark => "Mark",
+        _ => "Fire",
+    };
+}

@@ -1,0 +1,324 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Settings.Shore;
+
+/// <summary>
+/// Keeps what the shore side shows up to date: day curve, way back, sun, mornings, the alarm, and the reminder to wipe the lens.
+/// The panel thread calls <see cref="Turn"/>; heavy work goes one small step a turn and only far from any edge.
+/// </summary>
+/// <remarks>
+/// While a run is on only the way back is worked on, which allocates nothing. A step is estimated to take 0.15 s at most on the
+/// device, less than <see cref="QuietUs"/>.
+/// </remarks>
+public sealed class ShoreDesk
+{
+    /// <summary>No step starts when an edge is nearer than this, µs.</summary>
+    public const long QuietUs = 250_000;
+
+    /// <summary>Minutes before the leave-by time at which the alarm first sounds, and at which it sounds again as a warning.</summary>
+    public const int NoticeMinutes = 30;
+
+    /// <summary>Minutes before the leave-by time at which it is time to pack up.</summary>
+    public const int WarningMinutes = 10;
+
+    /// <summary>Step of the day curve, seconds.</summary>
+    public const int CurveStepSeconds = 600;
+
+    /// <summary>Points of the day curve from one local midnight to the next.</summary>
+    public const int DayPoints = 145;
+
+    private const int CurvePoints = 240;
+    private const int HorizonHours = 18;
+    private const long SettleUs = 300_000;
+    private const long WayEveryUs = 300_000_000;
+    private const long WayPatienceUs = 30_000_000;
+    private const long WipeShownUs = 30_000_000;
+    private const int SearchDays = 60;
+    private const int SearchKept = 8;
+
+    private readonly BoxSettings _box;
+    private readonly TideCurve _curve = new TideCurve(CurvePoints);
+    private readonly SunSheet _sun = new SunSheet();
+    private WayBackAlarm _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+    private CoastPlace _place;
+    private WayBack _way;
+    private SprayTimer _spray;
+    private Mornings? _search;
+    private int _revision = -1;
+    private int _seenRevision = -1;
+    private int _clockRevision = -1;
+    private long _changedUs;
+    private long _secondUs = long.MinValue;
+    private long _nowUs;
+    private long _wayAskedUs;
+    private bool _wayFresh;
+    private int _curveDay = -1;
+    private int _sprayMinutes = -1;
+    private long _wipeUs = -1;
+    private bool _searchWanted;
+    private bool _restored;
+
+    /// <summary>A desk.</summary>
+    /// <param name="settings">The place.</param>
+    /// <param name="box">The exposure, for the dawn's correction.</param>
+    public ShoreDesk(ShoreSettings settings, BoxSettings box)
+    {
+        Settings = settings;
+        _box = box;
+        _place = settings.Place;
+        _way = new WayBack(_place, HorizonHours);
+        _spray = new SprayTimer(0, 0);
+        Dawn = new DawnLight(box);
+    }
+
+    /// <summary>The place as set.</summary>
+    public ShoreSettings Settings { get; }
+
+    /// <summary>The time of day.</summary>
+    public ShoreClock Clock { get; } = new ShoreClock();
+
+    /// <summary>The dawn's correction.</summary>
+    public DawnLight Dawn { get; }
+
+    /// <summary>The place that everything here was worked out for.</summary>
+    public CoastPlace Place => _place;
+
+    /// <summary>The tide from local midnight on, <see cref="DayPoints"/> for the day and half a day more for the turns.</summary>
+    public TideCurve Curve => _curve;
+
+    /// <summary>True when the curve belongs to today.</summary>
+    public bool CurveReady => _curveDay >= 0 && _curve.Done;
+
+    /// <summary>The sun of today.</summary>
+    public SunSheet Sun => _sun;
+
+    /// <summary>The way back by the last finished work; uncertain before the first, and for a place without a low point.</summary>
+    public WayBackResult Way => _wayFresh && _place.PathCount > 0 ? _way.Result : new WayBackResult(WayBackState.Uncertain, new UtcInstant(0), new UtcInstant(0), new UtcInstant(0), -1);
+
+    /// <summary>True when the way back belongs to the place and the clock as they are.</summary>
+    public bool WayReady => _wayFresh;
+
+    /// <summary>The search for mornings; null before one was asked for with the clock set.</summary>
+    public Mornings? Search => _search;
+
+    /// <summary>True when the way-back alarm is switched on.</summary>
+    public bool AlarmOn { get; private set; }
+
+    /// <summary>How urgent it is to leave; <see cref="WayBackLevel.Quiet"/> while the alarm is switched off.</summary>
+    public WayBackLevel Level => AlarmOn ? _alarm.Level : WayBackLevel.Quiet;
+
+    /// <summary>True when the alarm must be seen and heard.</summary>
+    public bool AlarmUp => AlarmOn && _alarm.Sounding;
+
+    /// <summary>True when the clock was moved since the alarm was switched on.</summary>
+    public bool ClockMoved => AlarmOn && _alarm.ClockMoved;
+
+    /// <summary>True when the front of the lens should be wiped and no frame is open.</summary>
+    public bool WipeDue { get; private set; }
+
+    /// <summary>Grows when something that is shown has changed.</summary>
+    public int Version { get; private set; }
+
+    /// <summary>The board's time at the last turn, µs.</summary>
+    public long NowUs => _nowUs;
+
+    /// <summary>The time of day at the last turn; meaningful only while the clock is set.</summary>
+    public UtcInstant Now => Clock.Now(_nowUs);
+
+    /// <summary>Switches the way-back alarm. Switching it on says that the date and time shown are right; from then on a clock that moves is an alarm.</summary>
+    public void SetAlarm(bool on)
+    {
+        AlarmOn = on;
+        _restored = false;
+        Version++;
+        if (!on) return;
+        _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+        if (Clock.IsSet) _alarm.AcceptClock(Now, _nowUs);
+        AskWay();
+    }
+
+    /// <summary>
+    /// The box has started again, and the alarm was on before: it is on at once, though nobody has looked at the clock since.
+    /// </summary>
+    /// <remarks>
+    /// A clock chip that says that it ran all the while holds the time that was accepted; it is accepted as soon as it is
+    /// read. While it does not answer the alarm is up, as for any clock that is not known. A chip that has stopped or holds
+    /// nonsense, and a time set by hand since the start, are another clock than the accepted one: the alarm is up, and stays
+    /// up with a clock that goes again, until a person looks at the time and switches it off and on (<see cref="SetAlarm"/>).
+    /// A silenced alarm is heard again after a restart.
+    /// </remarks>
+    public void RestoreAlarm()
+    {
+        AlarmOn = true;
+        _restored = true;
+        Version++;
+        _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+    }
+
+    /// <summary>The alarm was seen: quiet for 5 minutes, or until it is more urgent.</summary>
+    public void Acknowledge(long nowUs)
+    {
+        _alarm.Acknowledge(nowUs);
+        Version++;
+    }
+
+    /// <summary>The lens was looked at.</summary>
+    public void Wiped(long nowUs)
+    {
+        _spray.Looked(nowUs);
+        _wipeUs = -1;
+        if (WipeDue) Version++;
+        WipeDue = false;
+    }
+
+    /// <summary>A screen wants the mornings: search, if that was not done.</summary>
+    public void WantMornings() => _searchWanted = true;
+
+    /// <summary>One turn of the panel thread.</summary>
+    /// <param name="nowUs">The board's clock, µs.</param>
+    /// <param name="roomUs">Time to the next planned edge, µs.</param>
+    /// <param name="running">True while a run is on.</param>
+    /// <param name="frameOpen">True while a frame is open.</param>
+    public void Turn(long nowUs, long roomUs, bool running, bool frameOpen)
+    {
+        _nowUs = nowUs;
+        if (!running) Adopt(nowUs);
+        if (Clock.Revision != _clockRevision)
+        {
+            _clockRevision = Clock.Revision;
+            Forget();
+        }
+        if (_secondUs == long.MinValue || nowUs - _secondUs >= 1_000_000)
+        {
+            _secondUs = nowUs;
+            EverySecond(nowUs);
+        }
+        Wipe(nowUs, frameOpen);
+        if (roomUs >= QuietUs) Work(nowUs, running);
+    }
+
+    // A button that is held changes a setting eight times a second: the work starts when it has come to rest.
+    private void Adopt(long nowUs)
+    {
+        if (_sprayMinutes != Settings.SprayMinutes)
+        {
+            _sprayMinutes = Settings.SprayMinutes;
+            _spray = new SprayTimer(_sprayMinutes * 60, nowUs);
+            _wipeUs = -1;
+        }
+        if (Settings.Revision == _revision) return;
+        if (Settings.Revision != _seenRevision)
+        {
+            _wayFresh = false;
+            _changedUs = _seenRevision < 0 ? nowUs - SettleUs : nowUs;
+            _seenRevision = Settings.Revision;
+        }
+        if (nowUs - _changedUs < SettleUs) return;
+        _revision = Settings.Revision;
+        _place = Settings.Place;
+        _way = new WayBack(_place, HorizonHours);
+        Dawn.MoveTo(_place.Position);
+        Forget();
+    }
+
+    private void Forget()
+    {
+        _curveDay = -1;
+        _search = null;
+        _sun.Begin(_place, Now);
+        AskWay();
+        Version++;
+    }
+
+    private void AskWay()
+    {
+        _wayFresh = false;
+        _wayAskedUs = _nowUs;
+        _way.Begin(Now, Clock.IsSet);
+    }
+
+    private void EverySecond(long nowUs)
+    {
+        Dawn.Watch(Clock, Settings.DawnOn, nowUs);
+        if (_way.Done && nowUs - _wayAskedUs >= WayEveryUs)
+        {
+            _wayAskedUs = nowUs;
+            _way.Begin(Now, Clock.IsSet);
+        }
+        if (!AlarmOn) return;
+        if (_restored) JudgeClock(nowUs);
+        // While the first result for a changed place or clock is on its way the alarm waits for it, but not for long.
+        if (!_wayFresh && !_way.Done && nowUs - _wayAskedUs < WayPatienceUs) return;
+        bool was = _alarm.Sounding;
+        WayBackLevel level = _alarm.Level;
+        _alarm.Update(Now, Clock.IsSet, nowUs, Way);
+        if (was != _alarm.Sounding || level != _alarm.Level) Version++;
+    }
+
+    private void JudgeClock(long nowUs)
+    {
+        ClockTrust trust = Clock.Trust;
+        bool another = Clock.WasSetByHand || trust == ClockTrust.Stopped || trust == ClockTrust.Nonsense;
+        if (another) _alarm.Distrust();
+        else if (trust == ClockTrust.Chip) _alarm.AcceptClock(Clock.Now(nowUs), nowUs);
+        else return;
+        _restored = false;
+    }
+
+    private void Wipe(long nowUs, bool frameOpen)
+    {
+        bool due = _spray.Due(nowUs, frameOpen);
+        if (due && _wipeUs < 0) _wipeUs = nowUs;
+        if (due && nowUs - _wipeUs >= WipeShownUs)
+        {
+            Wiped(nowUs);
+            due = false;
+        }
+        if (due != WipeDue) Version++;
+        WipeDue = due;
+    }
+
+    private void Work(long nowUs, bool running)
+    {
+        if (!_way.Done)
+        {
+            if (!_way.Step()) return;
+            _wayFresh = _revision == Settings.Revision;
+            Version++;
+            return;
+        }
+        if (running || !Clock.IsSet || _revision < 0) return;
+        if (Dawn.Due(Settings.DawnOn, nowUs))
+        {
+            Dawn.Work(Clock, nowUs);
+            Version++;
+            return;
+        }
+        int today = Now.PlusMinutes(_place.Offset.Minutes).DayNumber;
+        if (_curveDay != today)
+        {
+            _curve.Begin(_place.Tide, _place.Offset.MidnightBefore(Now), CurveStepSeconds, CurvePoints);
+            _curveDay = today;
+            return;
+        }
+        if (!_curve.Done)
+        {
+            if (_curve.Step()) Version++;
+            return;
+        }
+        if (_sun.Day != today) _sun.Begin(_place, Now);
+        if (!_sun.Done)
+        {
+            if (_sun.Step()) Version++;
+            return;
+        }
+        if (!_searchWanted) return;
+        if (_search == null) _search = new Mornings(_place, Settings.Wish, Now, SearchDays, SearchKept);
+        if (_search.Done) return;
+        int percent = _search.Percent;
+        if (_search.Step() || _search.Percent != percent) Version++;
+    }
+}

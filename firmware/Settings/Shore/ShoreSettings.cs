@@ -1,0 +1,277 @@
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Sky;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Settings.Shore;
+
+/// <summary>Everything a person can set about a place on the coast, and the place that follows from it.</summary>
+public sealed class ShoreSettings
+{
+    /// <summary>The most low points of a way back.</summary>
+    public const int MostPoints = 6;
+
+    /// <summary>The longest name of a place or a low point.</summary>
+    public const int LongestName = 16;
+
+    /// <summary>The longest description of a datum.</summary>
+    public const int LongestDatum = 32;
+
+    /// <summary>Heights stay this near to the datum, centimetres.</summary>
+    public const int MostCentimetres = 2000;
+
+    /// <summary>The largest margin of a low point, centimetres.</summary>
+    public const int MostMarginCentimetres = 1000;
+
+    private readonly string[] _pointNames = new string[MostPoints];
+    private readonly int[] _floodCentimetres = new int[MostPoints];
+    private readonly int[] _walkMinutes = new int[MostPoints];
+    private readonly int[] _marginCentimetres = new int[MostPoints];
+    private TideSource? _given;
+    private string _name = "NO PLACE";
+    private string _datum = "table datum";
+    private int _latitudeHundredths;
+    private int _longitudeHundredths;
+    private int _walkIn = 30;
+    private string _tableFault = "";
+    private bool _fromTable = true;
+    private CoastPlace? _place;
+
+    /// <summary>Settings as they leave the bench: no place, no tide, no path.</summary>
+    public ShoreSettings()
+    {
+        Wish = new MorningWish(60, 60, 3.0, 1.0, 30, true, false);
+        for (int i = 0; i < MostPoints; i++)
+        {
+            _pointNames[i] = "Low point " + (i + 1).ToString();
+            _floodCentimetres[i] = 400;
+            _walkMinutes[i] = 20;
+            _marginCentimetres[i] = 50;
+        }
+    }
+
+    /// <summary>Grows with every change of the place, its tide, its path or the wish.</summary>
+    public int Revision { get; private set; }
+
+    /// <summary>Turns typed in from a printed table. Call <see cref="Touch"/> after a change.</summary>
+    public TypedTable Table { get; } = new TypedTable();
+
+    /// <summary>What is wanted of a morning.</summary>
+    public MorningWish Wish { get; private set; }
+
+    /// <summary>Local time.</summary>
+    public LocalOffset Offset { get; private set; }
+
+    /// <summary>True to take the light's change in twilight into account for bulb exposures; off from the bench.</summary>
+    public bool DawnOn { get; set; }
+
+    /// <summary>Minutes between reminders to wipe the front of the lens, 0 for none; 2 is common practice, no source.</summary>
+    public int SprayMinutes { get; set; } = SprayTimer.DefaultSeconds / 60;
+
+    /// <summary>True when the place brought a tide of its own.</summary>
+    public bool HasGivenTide => _given != null;
+
+    /// <summary>The tide that the place brought; null when it brought none.</summary>
+    public TideSource? GivenTide => _given;
+
+    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for one that was not.</summary>
+    public long Stamp { get; set; }
+
+    /// <summary>True to take the tide from the typed table, false from the place's own.</summary>
+    public bool FromTable => _fromTable || _given == null;
+
+    /// <summary>True when a person chose the typed table, whether or not the place has a tide of its own.</summary>
+    public bool TableChosen => _fromTable;
+
+    /// <summary>Why a typed turn does not fit, or an empty string.</summary>
+    public string TableFault
+    {
+        get
+        {
+            if (_place == null) _place = Build();
+            return _tableFault;
+        }
+    }
+
+    /// <summary>What the place is called.</summary>
+    public string Name => _name;
+
+    /// <summary>What heights are counted from, in words.</summary>
+    public string DatumText => _datum;
+
+    /// <summary>Minutes from where the car or bed is to the stand.</summary>
+    public int WalkInMinutes => _walkIn;
+
+    /// <summary>Latitude in hundredths of a degree, north positive.</summary>
+    public int LatitudeHundredths => _latitudeHundredths;
+
+    /// <summary>Longitude in hundredths of a degree, east positive.</summary>
+    public int LongitudeHundredths => _longitudeHundredths;
+
+    /// <summary>How many low points the way back has.</summary>
+    public int PointCount { get; private set; }
+
+    /// <summary>The place as it is set. A new object after every change, the same one otherwise.</summary>
+    public CoastPlace Place
+    {
+        get
+        {
+            if (_place == null) _place = Build();
+            return _place;
+        }
+    }
+
+    /// <summary>Takes a place over, as read from a file.</summary>
+    public void Use(CoastPlace place, MorningWish wish)
+    {
+        _given = place.Tide;
+        _fromTable = false;
+        Stamp = 0;
+        _name = place.Name;
+        _datum = place.DatumText;
+        _latitudeHundredths = (int)Elementary.Round(place.Position.LatitudeDegrees * 100);
+        _longitudeHundredths = (int)Elementary.Round(place.Position.LongitudeDegrees * 100);
+        Offset = place.Offset;
+        _walkIn = place.WalkInMinutes;
+        PointCount = 0;
+        for (int i = 0; i < place.PathCount; i++)
+        {
+            PathPoint point = place.PathPoint(i);
+            // To the whole centimetre that asks to leave earlier.
+            int flood = Elementary.Clamp((int)Elementary.Floor(point.FloodMetres * 100 + 1e-6), -MostCentimetres, MostCentimetres);
+            int margin = Elementary.Clamp(-(int)Elementary.Floor(-point.MarginMetres * 100 + 1e-6), 0, MostMarginCentimetres);
+            if (PointCount < MostPoints)
+            {
+                _pointNames[i] = point.Name;
+                _floodCentimetres[i] = flood;
+                _walkMinutes[i] = point.WalkMinutes;
+                _marginCentimetres[i] = margin;
+                PointCount++;
+                continue;
+            }
+            // No point is dropped: more than fit here make the last one as strict as the strictest of them.
+            int last = MostPoints - 1;
+            if (flood < _floodCentimetres[last]) _floodCentimetres[last] = flood;
+            if (point.WalkMinutes > _walkMinutes[last]) _walkMinutes[last] = point.WalkMinutes;
+            if (margin > _marginCentimetres[last]) _marginCentimetres[last] = margin;
+        }
+        Wish = wish;
+        Touch();
+        // Kept as it came, with every point of its path, until a person changes something.
+        _place = place;
+    }
+
+    /// <summary>Something about the place was changed.</summary>
+    public void Touch()
+    {
+        _place = null;
+        Revision++;
+    }
+
+    /// <summary>Chooses between the typed table and the place's own tide.</summary>
+    public void SetFromTable(bool fromTable)
+    {
+        _fromTable = fromTable;
+        Touch();
+    }
+
+    /// <summary>Gives the place a tide of its own, or takes it away.</summary>
+    public void Give(TideSource? tide)
+    {
+        _given = tide;
+        Touch();
+    }
+
+    /// <summary>Sets what does not change with a button: the datum in words, and the way in.</summary>
+    /// <param name="datum">Up to <see cref="LongestDatum"/> characters.</param>
+    /// <param name="walkInMinutes">Minutes, 0 to 600.</param>
+    public void Describe(string datum, int walkInMinutes)
+    {
+        _datum = datum;
+        _walkIn = Elementary.Clamp(walkInMinutes, 0, 600);
+        Touch();
+    }
+
+    /// <summary>Sets the wish.</summary>
+    public void SetWish(MorningWish wish)
+    {
+        Wish = wish;
+        Touch();
+    }
+
+    /// <summary>Sets the name.</summary>
+    public void SetName(string name)
+    {
+        _name = name;
+        Touch();
+    }
+
+    /// <summary>Sets local time.</summary>
+    public void SetOffset(LocalOffset offset)
+    {
+        Offset = offset;
+        Touch();
+    }
+
+    /// <summary>Sets the position, hundredths of a degree; held at the poles and at the date line.</summary>
+    public void SetPosition(int latitudeHundredths, int longitudeHundredths)
+    {
+        _latitudeHundredths = Elementary.Clamp(latitudeHundredths, -9000, 9000);
+        _longitudeHundredths = Elementary.Clamp(longitudeHundredths, -18000, 18000);
+        Touch();
+    }
+
+    /// <summary>Sets how many low points there are, 0 to <see cref="MostPoints"/>.</summary>
+    public void SetPointCount(int count)
+    {
+        PointCount = Elementary.Clamp(count, 0, MostPoints);
+        Touch();
+    }
+
+    /// <summary>Name of a low point.</summary>
+    public string PointName(int point) => _pointNames[point];
+
+    /// <summary>Height of tide at which a low point floods, centimetres.</summary>
+    public int FloodCentimetres(int point) => _floodCentimetres[point];
+
+    /// <summary>Minutes to walk to a low point.</summary>
+    public int WalkMinutes(int point) => _walkMinutes[point];
+
+    /// <summary>Height taken off for waves and doubt, centimetres.</summary>
+    public int MarginCentimetres(int point) => _marginCentimetres[point];
+
+    /// <summary>Sets a low point as it was kept, name and all.</summary>
+    public void RestorePoint(int point, string name, int floodCentimetres, int walkMinutes, int marginCentimetres)
+    {
+        _pointNames[point] = name;
+        _floodCentimetres[point] = floodCentimetres;
+        _walkMinutes[point] = walkMinutes;
+        _marginCentimetres[point] = marginCentimetres;
+        Touch();
+    }
+
+    /// <summary>Sets a low point.</summary>
+    public void SetPoint(int point, int floodCentimetres, int walkMinutes, int marginCentimetres)
+    {
+        _floodCentimetres[point] = Elementary.Clamp(floodCentimetres, -500, 2000);
+        _walkMinutes[point] = Elementary.Clamp(walkMinutes, 0, 600);
+        _marginCentimetres[point] = Elementary.Clamp(marginCentimetres, 0, 500);
+        Touch();
+    }
+
+    private CoastPlace Build()
+    {
+        TideSource tide;
+        _tableFault = "";
+        if (_fromTable || _given == null) tide = Table.Build(out _tableFault);
+        else tide = _given;
+        PathPoint[] path = new PathPoint[PointCount];
+        for (int i = 0; i < PointCount; i++)
+        {
+            path[i] = new PathPoint(_pointNames[i], _floodCentimetres[i] / 100.0, _walkMinutes[i], _marginCentimetres[i] / 100.0);
+        }
+        GeoPosition position = new GeoPosition(_latitudeHundredths / 100.0, _longitudeHundredths / 100.0);
+        return new CoastPlace(_name, _datum, position, Offset, tide, path, _walkIn);
+    }
+}

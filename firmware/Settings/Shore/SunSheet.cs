@@ -1,0 +1,70 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Sky;
+using Intervalometer.Core.Time;
+
+namespace Intervalometer.Settings.Shore;
+
+/// <summary>The sun's times of one local day, worked out one event at a time.</summary>
+/// <remarks>Cost by counting IL: 42 thousand a step with calls weighed in, 0.1 s at 500 thousand a second.</remarks>
+public sealed class SunSheet
+{
+    private const int Stages = 9;
+
+    private SunDay? _day;
+    private CoastPlace? _place;
+    private UtcInstant _within;
+    private int _stage = Stages;
+
+    /// <summary>True when every event is known.</summary>
+    public bool Done => _stage >= Stages && _day != null;
+
+    /// <summary>The local day, as days since 2000-01-01; -1 before the first.</summary>
+    public int Day { get; private set; } = -1;
+
+    /// <summary>Sunrise.</summary>
+    public SunEvent Rise { get; private set; }
+
+    /// <summary>Sunset.</summary>
+    public SunEvent Set { get; private set; }
+
+    /// <summary>Civil dawn.</summary>
+    public SunEvent Civil { get; private set; }
+
+    /// <summary>Nautical dawn.</summary>
+    public SunEvent Nautical { get; private set; }
+
+    /// <summary>The morning's golden light begins.</summary>
+    public SunEvent GoldenFrom { get; private set; }
+
+    /// <summary>The morning's golden light ends.</summary>
+    public SunEvent GoldenTo { get; private set; }
+
+    /// <summary>Polar day or night in words; else empty.</summary>
+    public string Words { get; private set; } = "";
+
+    /// <summary>Begins the local day that holds a moment.</summary>
+    public void Begin(CoastPlace place, UtcInstant within)
+    {
+        _place = place;
+        _within = within;
+        Day = within.PlusMinutes(place.Offset.Minutes).DayNumber;
+        _stage = 0;
+        _day = null;
+    }
+
+    /// <summary>Works one event out. True when done.</summary>
+    public bool Step()
+    {
+        if (_place == null || _stage >= Stages) return true;
+        if (_stage == 0) _day = new SunDay(_place.Position, _place.Offset, _within);
+        else if (_stage == 1) Rise = _day!.Rise;
+        else if (_stage == 2) Set = _day!.Set;
+        else if (_stage == 3) Civil = _day!.CivilDawn;
+        else if (_stage == 4) Nautical = _day!.NauticalDawn;
+        else if (_stage == 5) GoldenFrom = _day!.Morning(SunDay.GoldenLowDegrees);
+        else if (_stage == 6) GoldenTo = _day!.Morning(SunDay.GoldenHighDegrees);
+        else if (_stage == 7) Words = Rise.Happens ? "" : _day!.Words();
+        _stage++;
+        return _stage >= Stages;
+    }
+}

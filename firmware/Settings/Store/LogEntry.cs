@@ -1,0 +1,84 @@
+namespace Intervalometer.Settings.Store;
+
+/// <summary>One frame in the logbook.</summary>
+public sealed class LogEntry
+{
+    /// <summary>Sessions are numbered 0 to 1023 and then from 0 again.</summary>
+    public const int Sessions = 1024;
+
+    /// <summary>Longest time since power-on that can be noted, tenths of a second: 58 hours.</summary>
+    public const long MostTenths = 0x1FFFFF;
+
+    /// <summary>True when <see cref="StartUtcSeconds"/> holds, false when <see cref="Session"/> and <see cref="StartTenths"/> do.</summary>
+    public bool HasUtc { get; set; }
+
+    /// <summary>When the shutter opened, whole seconds since 2000-01-01 00:00 UTC, below 2^31.</summary>
+    public long StartUtcSeconds { get; set; }
+
+    /// <summary>Which time the box was on, 0 to 1023; one higher each time frames were kept.</summary>
+    public int Session { get; set; }
+
+    /// <summary>When the shutter opened, tenths of a second since the box was switched on, 0 to <see cref="MostTenths"/>.</summary>
+    public long StartTenths { get; set; }
+
+    /// <summary>How long the shutter was to be open, µs, up to 34 thousand seconds; kept to one part in a million.</summary>
+    public long ExposureUs { get; set; }
+
+    /// <summary>True when the exposure was stopped; <see cref="ExposureUs"/> is then the time until the stop.</summary>
+    public bool CutShort { get; set; }
+
+    /// <summary>What all filters took together, hundredths of a stop, 0 to 32767.</summary>
+    public int StopsHundredths { get; set; }
+
+    /// <summary>Metered light as exposure value at ISO 100, hundredths, -32768 to 32767.</summary>
+    public int LightHundredths { get; set; }
+
+    /// <summary>Where in the wave the shutter opened: thousandths of the learned period since the last turn, 0 to 999; -1 when no rhythm was known.</summary>
+    public int WaveThousandths { get; set; } = -1;
+
+    internal const int StoredBytes = 13;
+
+    private const long MostMantissa = 0xFFFFF;
+    private const int MostShift = 15;
+    private const int NoWave = 0xFFFF;
+    private const long SessionClock = 0x80000000L;
+
+    /// <summary>Writes the entry in 13 bytes.</summary>
+    public void Put(Bytes bytes)
+    {
+        long tenths = StartTenths < MostTenths ? StartTenths : MostTenths;
+        bytes.Put(HasUtc ? StartUtcSeconds : SessionClock | ((long)(Session % Sessions) << 21) | tenths, 4);
+        int shift = 0;
+        long mantissa = ExposureUs;
+        while (mantissa > MostMantissa && shift < MostShift)
+        {
+            shift++;
+            mantissa = (ExposureUs + (1L << (shift - 1))) >> shift;
+        }
+        if (mantissa > MostMantissa) mantissa = MostMantissa;
+        bytes.Put(mantissa | ((long)shift << 20), 3);
+        bytes.Put(StopsHundredths | (CutShort ? 0x8000 : 0), 2);
+        bytes.Put(LightHundredths, 2);
+        bytes.Put(WaveThousandths < 0 ? NoWave : WaveThousandths, 2);
+    }
+
+    /// <summary>Reads an entry written by <see cref="Put"/>.</summary>
+    public void Take(Bytes bytes)
+    {
+        long start = bytes.Take(4, 0, 0xFFFFFFFFL, 0);
+        HasUtc = start < SessionClock;
+        StartUtcSeconds = HasUtc ? start : 0;
+        long session = (start >> 21) & (Sessions - 1);
+        Session = HasUtc ? 0 : (int)session;
+        StartTenths = HasUtc ? 0 : start & MostTenths;
+        long length = bytes.Take(3, 0, 0xFFFFFF, 0);
+        int shift = (int)(length >> 20);
+        ExposureUs = (length & MostMantissa) << shift;
+        int stops = bytes.TakeInt(2, 0, 0xFFFF, 0);
+        CutShort = (stops & 0x8000) != 0;
+        StopsHundredths = stops & 0x7FFF;
+        LightHundredths = bytes.TakeInt(2, -32768, 32767, 0);
+        int wave = bytes.TakeInt(2, 0, 0xFFFF, NoWave);
+        WaveThousandths = wave > 999 ? -1 : wave;
+    }
+}

@@ -1,0 +1,268 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Settings.Store;
+
+/// <summary>
+/// Keeps the settings, the filters, the camera, the place with its tide, and the frames in the memory. Called by the panel
+/// thread; a call makes one small transfer at the most, except for <see cref="Load"/>. Nothing is lost when calls stay away:
+/// what has changed is found by comparing it with what was stored.
+/// </summary>
+public sealed class StoreKeeper
+{
+    /// <summary>Settings must have been left alone for this long before they are saved, µs. The way-back alarm is kept at once, in a run too.</summary>
+    public const long CalmUs = 1_500_000;
+
+    private const long LookUs = 1_000_000;
+    private const long AgainUs = 5_000_000;
+    private const int LogJob = 100;
+    private const int NoJob = 0;
+
+    private readonly PageWriter _writer;
+    private readonly StoredForms _forms;
+    private readonly FrameNoter _frames;
+    private readonly RunDesk _desk;
+    private readonly BoxHealth _health;
+    private readonly byte[][] _stored = new byte[StoreMap.Records + 1][];
+    private readonly int[] _storedLength = new int[StoreMap.Records + 1];
+    private readonly byte[] _changed = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
+    private int _changedLength;
+    private int _job;
+    private bool _loaded;
+    private long _triedUs;
+    private long _lookedUs;
+    private long _notBeforeUs;
+
+    /// <summary>Creates the keeper; reads nothing yet. What the settings are now counts as never changed.</summary>
+    /// <param name="memory">The memory.</param>
+    /// <param name="settings">What is kept of the camera side.</param>
+    /// <param name="shore">What is kept of the shore side, and the time of day.</param>
+    /// <param name="desk">Where frames come from.</param>
+    /// <param name="health">Where trouble is told.</param>
+    public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunDesk desk, BoxHealth health)
+    {
+        _writer = new PageWriter(memory);
+        Records = new RecordStore(memory, _writer);
+        Logbook = new Logbook(memory, _writer);
+        _forms = new StoredForms(settings, shore);
+        _frames = new FrameNoter(Logbook, settings, desk, shore.Clock);
+        _desk = desk;
+        _health = health;
+        for (int i = 1; i <= StoreMap.Records; i++)
+        {
+            _stored[i] = new byte[StoreMap.Capacity((RecordId)i)];
+            Remember(i);
+        }
+    }
+
+    /// <summary>The records.</summary>
+    public RecordStore Records { get; }
+
+    /// <summary>The frames kept.</summary>
+    public Logbook Logbook { get; }
+
+    /// <summary>Frames that came too fast to be noted since power-on.</summary>
+    public int FramesLost => _frames.Lost;
+
+    /// <summary>True when nothing waits to be written.</summary>
+    public bool Settled => _loaded && !_writer.Busy && _job == NoJob && _frames.Done && FindChange() == NoJob;
+
+    /// <summary>
+    /// Reads everything that the memory holds into the settings; about 130 ms at 400 kHz. What a person has changed since
+    /// the first call stays as it is.
+    /// </summary>
+    public void Load(long nowUs)
+    {
+        if (_triedUs == 0) _forms.Begin();
+        _triedUs = nowUs + 1;
+        for (int i = 1; i <= StoreMap.Records; i++)
+        {
+            if (Records.Find((RecordId)i, StoredForms.Version(i)) == RecordStatus.NoAnswer)
+            {
+                _health.Memory = MemoryTrouble.Silent;
+                return;
+            }
+        }
+        if (Logbook.Scan() == RecordStatus.NoAnswer)
+        {
+            _health.Memory = MemoryTrouble.Silent;
+            return;
+        }
+        _frames.Session = (Logbook.LastSession + 1) % LogEntry.Sessions;
+        for (int i = 1; i <= (int)RecordId.Camera; i++) Apply(i);
+        ApplyPlace();
+        _loaded = true;
+        _health.Memory = Judge();
+    }
+
+    /// <summary>One small step: at most one transfer of a page.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="edgeFar">True when no line edge is near and the bus may be used.</param>
+    /// <param name="calmUs">How long no button has been touched, µs.</param>
+    public void Step(long nowUs, bool edgeFar, long calmUs)
+    {
+        _frames.NoteStop(nowUs);
+        if (!edgeFar) return;
+        if (!_loaded)
+        {
+            if (!_desk.Busy && nowUs - _triedUs >= AgainUs) Load(nowUs);
+            return;
+        }
+        if (_health.StartAfresh && !_desk.Busy) ReleaseAll();
+        if (_writer.Busy)
+        {
+            _writer.Step(nowUs);
+            if (_writer.State == PageWriterState.Silent) _health.Memory = MemoryTrouble.Silent;
+            return;
+        }
+        if (_job != NoJob)
+        {
+            Finish(nowUs);
+            return;
+        }
+        if (nowUs < _notBeforeUs) return;
+        if (_forms.AlarmUnkept && Changed((int)RecordId.Site))
+        {
+            Save((int)RecordId.Site);
+            return;
+        }
+        if (!_frames.Done && !Logbook.Held && _frames.Begin(nowUs))
+        {
+            _job = LogJob;
+            return;
+        }
+        if (_desk.Busy || calmUs < CalmUs || nowUs - _lookedUs < LookUs) return;
+        _lookedUs = nowUs;
+        int changed = FindChange();
+        if (changed != NoJob) Save(changed);
+    }
+
+    private MemoryTrouble Judge()
+    {
+        bool cut = false;
+        bool damaged = Logbook.Status == RecordStatus.Damaged;
+        bool newer = Logbook.Status == RecordStatus.Newer;
+        for (int i = 1; i <= StoreMap.Records; i++)
+        {
+            RecordStatus status = Records.Status((RecordId)i);
+            damaged |= status == RecordStatus.Damaged;
+            newer |= status == RecordStatus.Newer;
+            cut |= status == RecordStatus.OneCopy || status == RecordStatus.Unfinished;
+        }
+        return newer ? MemoryTrouble.Newer : damaged ? MemoryTrouble.Damaged : cut ? MemoryTrouble.CutOff : MemoryTrouble.None;
+    }
+
+    // What is stored is remembered, so that a change shows; a person's change made before this moment wins.
+    private void Apply(int id)
+    {
+        bool untouched = !Differs(id, _forms.Encode(id, _changed));
+        int length = Read(id);
+        if (length < 0 || !untouched) return;
+        if (!_forms.Decode((RecordId)id, _stored[id], length)) Records.Hold((RecordId)id);
+        else Remember(id);
+    }
+
+    private void ApplyPlace()
+    {
+        int siteId = (int)RecordId.Site, tideId = (int)RecordId.Tide;
+        int length = Read(siteId);
+        SiteRecord? site = length < 0 ? null : _forms.ReadSite(_stored[siteId], length);
+        if (length >= 0 && site == null) Records.Hold(RecordId.Site);
+        length = Read(tideId);
+        TideRecord? tide = length < 0 ? null : _forms.ReadTide(_stored[tideId], length);
+        if (length >= 0 && tide == null) Records.Hold(RecordId.Tide);
+        bool orphan = Records.Held(RecordId.Site) && tide != null && tide.Sum != 0;
+        if (!_forms.PutBack(site, tide) || orphan) Records.Hold(RecordId.Tide);
+        if (site != null && Records.Held(RecordId.Tide)) _forms.HeldTideSum = site.TideSum;
+        // A place that was handed in is kept from now on; place and tide go together.
+        if (!_forms.HasPlace) return;
+        if (site == null) _storedLength[siteId] = 0;
+        if (tide == null) _storedLength[tideId] = 0;
+    }
+
+    // Copies a record that is sound to _stored. The number of bytes; -1 when there is none.
+    private int Read(int id)
+    {
+        RecordStatus status = Records.Status((RecordId)id);
+        if (status != RecordStatus.Good && status != RecordStatus.OneCopy) return -1;
+        int length = Records.Load((RecordId)id, _stored[id]);
+        if (length < 0) Records.Hold((RecordId)id);
+        else _storedLength[id] = length;
+        return length;
+    }
+
+    private void Remember(int id) => _storedLength[id] = _forms.Encode(id, _stored[id]);
+
+    private bool Differs(int id, int length)
+    {
+        if (length != _storedLength[id]) return true;
+        for (int i = 0; i < length; i++)
+        {
+            if (_changed[i] != _stored[id][i]) return true;
+        }
+        return false;
+    }
+
+    // True when a record differs from what is stored; its bytes are then in _changed.
+    private bool Changed(int id)
+    {
+        if (Records.Held((RecordId)id)) return false;
+        bool fresh = Records.NeedsFreshCopy((RecordId)id);
+        if (!fresh && _forms.Same(id)) return false;
+        _changedLength = _forms.Encode(id, _changed);
+        if (fresh || Differs(id, _changedLength)) return true;
+        _forms.Kept(id);
+        return false;
+    }
+
+    // The first record that differs from what is stored; NoJob when none does.
+    private int FindChange()
+    {
+        for (int i = 1; i <= StoreMap.Records; i++)
+        {
+            if (Changed(i)) return i;
+        }
+        return NoJob;
+    }
+
+    private void Save(int id)
+    {
+        if (Records.TrySave((RecordId)id, StoredForms.Version(id), _changed, _changedLength)) _job = id;
+    }
+
+    private void Finish(long nowUs)
+    {
+        int job = _job;
+        _job = NoJob;
+        if (_writer.State != PageWriterState.Done)
+        {
+            _health.Memory = MemoryTrouble.Refuses;
+            _notBeforeUs = nowUs + AgainUs;
+            return;
+        }
+        if (job == LogJob)
+        {
+            _frames.Written();
+        }
+        else
+        {
+            Records.Written((RecordId)job);
+            for (int i = 0; i < _changedLength; i++) _stored[job][i] = _changed[i];
+            _storedLength[job] = _changedLength;
+            _forms.Kept(job);
+            // What else has changed follows at once: place and tide go together.
+            _lookedUs = nowUs - LookUs;
+        }
+        if (!_health.MemoryHeld) _health.Memory = MemoryTrouble.None;
+    }
+
+    private void ReleaseAll()
+    {
+        for (int i = 1; i <= StoreMap.Records; i++) Records.Release((RecordId)i);
+        Logbook.Release();
+        _forms.HeldTideSum = -1;
+        _health.StartAfresh = false;
+        _health.Memory = MemoryTrouble.None;
+    }
+}

@@ -1,0 +1,183 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Tide;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Settings.Store;
+
+/// <summary>What each record holds: writes it from the settings, and puts it back.</summary>
+/// <remarks>
+/// Place and tide take about 12 thousand IL to write and compare (by counting), so they are looked at only when a number that
+/// grows with every change has grown, or a switch has moved. Writing allocates nothing.
+/// </remarks>
+internal sealed class StoredForms
+{
+    private readonly BoxSettings _settings;
+    private readonly ShoreDesk _shore;
+    private readonly Bytes _bytes = new Bytes(new byte[0], 0);
+    private readonly byte[] _scratch = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
+    private readonly Marks _written = new Marks();
+    private readonly Marks _atStart = new Marks();
+    private readonly Marks _keptSite = new Marks();
+    private readonly Marks _keptTide = new Marks();
+    private TideSource? _summed;
+    private long _sum;
+
+    public StoredForms(BoxSettings settings, ShoreDesk shore)
+    {
+        _settings = settings;
+        _shore = shore;
+    }
+
+    /// <summary>The sum to be kept in the place's record while the tide's record must stay as it is; -1 to make it from the tide in use.</summary>
+    public long HeldTideSum { get; set; } = -1;
+
+    /// <summary>True when the place was changed since <see cref="Begin"/>.</summary>
+    public bool PlaceTouched => _atStart.Revision != _shore.Settings.Revision;
+
+    /// <summary>True when a switch was moved since <see cref="Begin"/>.</summary>
+    public bool SwitchesTouched => !_atStart.SameSwitches(_shore);
+
+    /// <summary>True when the alarm may have been switched since it was kept.</summary>
+    public bool AlarmUnkept => _keptSite.Alarm != _shore.AlarmOn;
+
+    /// <summary>True when the place brought a tide, from wherever.</summary>
+    public bool HasPlace => _shore.Settings.HasGivenTide;
+
+    /// <summary>The highest version that is understood.</summary>
+    public static int Version(int id) => id switch
+    {
+        (int)RecordId.Settings => SettingsRecord.Version,
+        (int)RecordId.Kit => KitRecord.Version,
+        (int)RecordId.Camera => CameraRecord.Version,
+        (int)RecordId.Site => SiteRecord.Version,
+        _ => TideRecord.Version,
+    };
+
+    /// <summary>From now on a change is a person's.</summary>
+    public void Begin() => _atStart.Take(_shore);
+
+    /// <summary>Writes a record. The number of bytes.</summary>
+    public int Encode(int id, byte[] into)
+    {
+        long sum = id == (int)RecordId.Site ? TideSum() : 0;
+        _bytes.Restart(into, StoreMap.Capacity((RecordId)id));
+        if (id == (int)RecordId.Settings) SettingsRecord.Put(_settings, _bytes);
+        else if (id == (int)RecordId.Kit) KitRecord.Put(_settings.Kit, _bytes);
+        else if (id == (int)RecordId.Camera) CameraRecord.Put(_settings.Camera, _bytes);
+        else if (id == (int)RecordId.Site) SiteRecord.Put(_shore, sum, _bytes);
+        else TideRecord.Put(_shore.Settings, _bytes);
+        if (id >= (int)RecordId.Site) _written.Take(_shore);
+        return _bytes.At;
+    }
+
+    /// <summary>The record that was written last is what the memory holds.</summary>
+    public void Kept(int id)
+    {
+        if (id == (int)RecordId.Site) _keptSite.Copy(_written);
+        else if (id == (int)RecordId.Tide) _keptTide.Copy(_written);
+    }
+
+    /// <summary>True when nothing can have changed since the record was kept.</summary>
+    public bool Same(int id) => id switch
+    {
+        (int)RecordId.Site => _keptSite.Same(_shore),
+        (int)RecordId.Tide => _keptTide.Same(_shore),
+        _ => false,
+    };
+
+    /// <summary>Puts settings, kit or camera back. False when the record makes no sense.</summary>
+    public bool Decode(RecordId id, byte[] data, int length)
+    {
+        _bytes.Restart(data, length);
+        if (id == RecordId.Settings) return SettingsRecord.Take(_settings, _bytes);
+        if (id == RecordId.Camera) return CameraRecord.Take(_settings.Camera, _bytes);
+        FilterKit? kit = KitRecord.Take(_bytes);
+        if (kit == null) return false;
+        _settings.Kit = kit;
+        _settings.Solve();
+        return true;
+    }
+
+    /// <summary>Reads the record of the place; null when it makes no sense.</summary>
+    public SiteRecord? ReadSite(byte[] data, int length)
+    {
+        _bytes.Restart(data, length);
+        return SiteRecord.Take(_bytes);
+    }
+
+    /// <summary>Reads the record of the tide; null when it makes no sense.</summary>
+    public TideRecord? ReadTide(byte[] data, int length)
+    {
+        _bytes.Restart(data, length);
+        return TideRecord.Take(data, _bytes);
+    }
+
+    /// <summary>
+    /// Puts place, switches and tide back, each unless a person has changed it. A place that was handed in stays when it was
+    /// made later than the stored one, or none is stored.
+    /// </summary>
+    /// <param name="site">The record of the place; null when there is none, or none that can be read.</param>
+    /// <param name="tide">The record of the tide, likewise.</param>
+    /// <returns>False when the tide's record belongs to another place and must stay as it is.</returns>
+    public bool PutBack(SiteRecord? site, TideRecord? tide)
+    {
+        if (site != null && !SwitchesTouched) site.UseSwitches(_shore);
+        ShoreSettings settings = _shore.Settings;
+        if (PlaceTouched || (site == null ? settings.HasGivenTide : site.Stamp < settings.Stamp)) return true;
+        long wanted = site == null ? 0 : site.TideSum;
+        bool own = TideSum() == wanted;
+        if (site != null) site.UsePlace(settings);
+        bool fits = tide == null || tide.Sum == wanted;
+        // A save of both that was cut off between them leaves the tide of before; the place in the firmware may have the right one.
+        if (tide != null && (fits || own)) tide.Use(settings, fits);
+        if (!own && (tide == null || !fits)) settings.Give(null);
+        return fits || (own && site != null);
+    }
+
+    private long TideSum()
+    {
+        if (HeldTideSum >= 0) return HeldTideSum;
+        TideSource? given = _shore.Settings.GivenTide;
+        if (given == null) return 0;
+        if (given == _summed) return _sum;
+        _summed = given;
+        _sum = TideRecord.SumOf(given, _scratch, _bytes);
+        return _sum;
+    }
+
+    /// <summary>What a record of the shore side follows from, cheap to compare.</summary>
+    private sealed class Marks
+    {
+        private bool _dawn;
+        private int _spray;
+
+        public bool Set { get; private set; }
+
+        public int Revision { get; private set; }
+
+        public bool Alarm { get; private set; }
+
+        public void Take(ShoreDesk shore)
+        {
+            Set = true;
+            Revision = shore.Settings.Revision;
+            Alarm = shore.AlarmOn;
+            _dawn = shore.Settings.DawnOn;
+            _spray = shore.Settings.SprayMinutes;
+        }
+
+        public void Copy(Marks other)
+        {
+            Set = other.Set;
+            Revision = other.Revision;
+            Alarm = other.Alarm;
+            _dawn = other._dawn;
+            _spray = other._spray;
+        }
+
+        public bool SameSwitches(ShoreDesk shore) => Alarm == shore.AlarmOn && _dawn == shore.Settings.DawnOn && _spray == shore.Settings.SprayMinutes;
+
+        public bool Same(ShoreDesk shore) => Set && Revision == shore.Settings.Revision && SameSwitches(shore);
+    }
+}
