@@ -15,13 +15,6 @@ public readonly struct ApertureSetting
     /// <summary>Index of the smallest opening, f/64.</summary>
     public const int MaxIndex = 36;
 
-    private static readonly string[] Labels =
-    {
-        "1", "1.1", "1.2", "1.4", "1.6", "1.8", "2", "2.2", "2.5", "2.8", "3.2", "3.5",
-        "4", "4.5", "5", "5.6", "6.3", "7.1", "8", "9", "10", "11", "13", "14",
-        "16", "18", "20", "22", "25", "29", "32", "36", "40", "45", "51", "57", "64",
-    };
-
     /// <summary>Creates an aperture from its index, 0 (f/1) to 36 (f/64), in third stops of light.</summary>
     public ApertureSetting(int index)
     {
@@ -37,7 +30,7 @@ public readonly struct ApertureSetting
     public double Number => Elementary.Exp2(Index / 6.0);
 
     /// <summary>The printed mark without "f/", such as "5.6".</summary>
-    public string Label => Labels[Index - MinIndex];
+    public string Label => Mark(Index - MinIndex);
 
     /// <summary>The widest opening, f/1.</summary>
     public static ApertureSetting Min => new ApertureSetting(MinIndex);
@@ -55,8 +48,57 @@ public readonly struct ApertureSetting
     public static bool TryParse(string? text, out ApertureSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, Labels, out position, out problem);
+        bool found = Marks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, AllMarks(), out position, out problem);
         value = new ApertureSetting(found ? MinIndex + position : 0);
         return found;
+    }
+
+    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    private static string Mark(int position) => position switch
+    {
+        0 => "1",
+        1 => "1.1",
+        2 => "1.2",
+        3 => "1.4",
+        4 => "1.6",
+        5 => "1.8",
+        6 => "2",
+        7 => "2.2",
+        8 => "2.5",
+        9 => "2.8",
+        10 => "3.2",
+        11 => "3.5",
+        12 => "4",
+        13 => "4.5",
+        14 => "5",
+        15 => "5.6",
+        16 => "6.3",
+        17 => "7.1",
+        18 => "8",
+        19 => "9",
+        20 => "10",
+        21 => "11",
+        22 => "13",
+        23 => "14",
+        24 => "16",
+        25 => "18",
+        26 => "20",
+        27 => "22",
+        28 => "25",
+        29 => "29",
+        30 => "32",
+        31 => "36",
+        32 => "40",
+        33 => "45",
+        34 => "51",
+        35 => "57",
+        _ => "64",
+    };
+
+    private static string[] AllMarks()
+    {
+        string[] marks = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
+        return marks;
     }
 }

@@ -20,14 +20,6 @@ public readonly struct FilmCurve
 
     private const int Tabled = 10;
 
-    private static readonly string[] Labels =
-    {
-        "none", "HP5+", "FP4+", "Delta 100", "Delta 400", "Pan F+", "SFX", "XP2", "Delta 3200", "Ortho+", "Tri-X",
-    };
-
-    // Exponents p in the order of the labels: Ilford sheet on reciprocity compensation, read in reproductions.
-    private static readonly double[] Exponents = { 1, 1.31, 1.26, 1.26, 1.41, 1.33, 1.43, 1.31, 1.33, 1.25, 1 };
-
     /// <summary>Creates a curve from its index, 0 (none) to 10. Throws outside.</summary>
     public FilmCurve(int index)
     {
@@ -40,7 +32,7 @@ public readonly struct FilmCurve
     public int Index { get; }
 
     /// <summary>Short name of the film; "none" for index 0.</summary>
-    public string Label => Labels[Index];
+    public string Label => NameOf(Index);
 
     /// <summary>No correction.</summary>
     public static FilmCurve None => new FilmCurve(0);
@@ -54,7 +46,7 @@ public readonly struct FilmCurve
     {
         if (Index == Tabled) return FromTable(seconds);
         if (Index == 0 || seconds <= 1.0) return seconds;
-        return Elementary.Pow(seconds, Exponents[Index]);
+        return Elementary.Pow(seconds, Exponent(Index));
     }
 
     // Tri-X, Kodak's sheet, from memory: none to 0.1 s, 1 s to 2 s, 10 s to 50 s, 100 s to 1200 s. Points are decades,
@@ -70,4 +62,35 @@ public readonly struct FilmCurve
     // ratio runs from 1 at the lower point to 10 at the upper, over which the given time rises from low by a factor.
     private static double Between(double ratio, double low, double rise) =>
         low * Elementary.Pow(rise, Elementary.Log10(ratio));
+
+    // The names stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    private static string NameOf(int position) => position switch
+    {
+        0 => "none",
+        1 => "HP5+",
+        2 => "FP4+",
+        3 => "Delta 100",
+        4 => "Delta 400",
+        5 => "Pan F+",
+        6 => "SFX",
+        7 => "XP2",
+        8 => "Delta 3200",
+        9 => "Ortho+",
+        _ => "Tri-X",
+    };
+
+    // Exponents p in the order of the names: Ilford sheet on reciprocity compensation, read in reproductions.
+    private static double Exponent(int index) => index switch
+    {
+        1 => 1.31,
+        2 => 1.26,
+        3 => 1.26,
+        4 => 1.41,
+        5 => 1.33,
+        6 => 1.43,
+        7 => 1.31,
+        8 => 1.33,
+        9 => 1.25,
+        _ => 1,
+    };
 }

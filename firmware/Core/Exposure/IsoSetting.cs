@@ -15,13 +15,6 @@ public readonly struct IsoSetting
     /// <summary>Index of the highest mark, 25600.</summary>
     public const int MaxIndex = 24;
 
-    private static readonly string[] Labels =
-    {
-        "25", "32", "40", "50", "64", "80", "100", "125", "160", "200", "250", "320", "400", "500", "640",
-        "800", "1000", "1250", "1600", "2000", "2500", "3200", "4000", "5000", "6400",
-        "8000", "10000", "12800", "16000", "20000", "25600",
-    };
-
     /// <summary>Creates a speed from its index, -6 (25) to 24 (25600), in third stops from 100.</summary>
     public IsoSetting(int index)
     {
@@ -37,7 +30,7 @@ public readonly struct IsoSetting
     public double Speed => 100.0 * Elementary.Exp2(Index / 3.0);
 
     /// <summary>The printed mark, such as "100".</summary>
-    public string Label => Labels[Index - MinIndex];
+    public string Label => Mark(Index - MinIndex);
 
     /// <summary>The lowest speed, 25.</summary>
     public static IsoSetting Min => new IsoSetting(MinIndex);
@@ -55,8 +48,51 @@ public readonly struct IsoSetting
     public static bool TryParse(string? text, out IsoSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("ISO", "ISO 100 or 400", "iso", "", text, Labels, out position, out problem);
+        bool found = Marks.TryFind("ISO", "ISO 100 or 400", "iso", "", text, AllMarks(), out position, out problem);
         value = new IsoSetting(found ? MinIndex + position : 0);
         return found;
+    }
+
+    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    private static string Mark(int position) => position switch
+    {
+        0 => "25",
+        1 => "32",
+        2 => "40",
+        3 => "50",
+        4 => "64",
+        5 => "80",
+        6 => "100",
+        7 => "125",
+        8 => "160",
+        9 => "200",
+        10 => "250",
+        11 => "320",
+        12 => "400",
+        13 => "500",
+        14 => "640",
+        15 => "800",
+        16 => "1000",
+        17 => "1250",
+        18 => "1600",
+        19 => "2000",
+        20 => "2500",
+        21 => "3200",
+        22 => "4000",
+        23 => "5000",
+        24 => "6400",
+        25 => "8000",
+        26 => "10000",
+        27 => "12800",
+        28 => "16000",
+        29 => "20000",
+        _ => "25600",
+    };
+
+    private static string[] AllMarks()
+    {
+        string[] marks = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
+        return marks;
     }
 }

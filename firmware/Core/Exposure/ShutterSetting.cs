@@ -15,16 +15,6 @@ public readonly struct ShutterSetting
     /// <summary>Index of the longest mark, 30 (2^5 s).</summary>
     public const int MaxIndex = 15;
 
-    private static readonly string[] Labels =
-    {
-        "1/8000", "1/6400", "1/5000", "1/4000", "1/3200", "1/2500", "1/2000", "1/1600", "1/1250",
-        "1/1000", "1/800", "1/640", "1/500", "1/400", "1/320", "1/250", "1/200", "1/160",
-        "1/125", "1/100", "1/80", "1/60", "1/50", "1/40", "1/30", "1/25", "1/20",
-        "1/15", "1/13", "1/10", "1/8", "1/6", "1/5", "1/4", "0.3", "0.4",
-        "0.5", "0.6", "0.8", "1", "1.3", "1.6", "2", "2.5", "3.2",
-        "4", "5", "6", "8", "10", "13", "15", "20", "25", "30",
-    };
-
     /// <summary>Creates a setting from its index, -39 (1/8000) to 15 (30 s), in third stops from 1 s.</summary>
     public ShutterSetting(int index)
     {
@@ -40,7 +30,7 @@ public readonly struct ShutterSetting
     public double Seconds => Elementary.Exp2(Index / 3.0);
 
     /// <summary>The printed mark, such as "1/60" or "15"; whole numbers and decimals are seconds.</summary>
-    public string Label => Labels[Index - MinIndex];
+    public string Label => Mark(Index - MinIndex);
 
     /// <summary>The shortest setting, 1/8000.</summary>
     public static ShutterSetting Min => new ShutterSetting(MinIndex);
@@ -66,8 +56,75 @@ public readonly struct ShutterSetting
     public static bool TryParse(string? text, out ShutterSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, Labels, out position, out problem);
+        bool found = Marks.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, AllMarks(), out position, out problem);
         value = new ShutterSetting(found ? MinIndex + position : 0);
         return found;
+    }
+
+    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    private static string Mark(int position) => position switch
+    {
+        0 => "1/8000",
+        1 => "1/6400",
+        2 => "1/5000",
+        3 => "1/4000",
+        4 => "1/3200",
+        5 => "1/2500",
+        6 => "1/2000",
+        7 => "1/1600",
+        8 => "1/1250",
+        9 => "1/1000",
+        10 => "1/800",
+        11 => "1/640",
+        12 => "1/500",
+        13 => "1/400",
+        14 => "1/320",
+        15 => "1/250",
+        16 => "1/200",
+        17 => "1/160",
+        18 => "1/125",
+        19 => "1/100",
+        20 => "1/80",
+        21 => "1/60",
+        22 => "1/50",
+        23 => "1/40",
+        24 => "1/30",
+        25 => "1/25",
+        26 => "1/20",
+        27 => "1/15",
+        28 => "1/13",
+        29 => "1/10",
+        30 => "1/8",
+        31 => "1/6",
+        32 => "1/5",
+        33 => "1/4",
+        34 => "0.3",
+        35 => "0.4",
+        36 => "0.5",
+        37 => "0.6",
+        38 => "0.8",
+        39 => "1",
+        40 => "1.3",
+        41 => "1.6",
+        42 => "2",
+        43 => "2.5",
+        44 => "3.2",
+        45 => "4",
+        46 => "5",
+        47 => "6",
+        48 => "8",
+        49 => "10",
+        50 => "13",
+        51 => "15",
+        52 => "20",
+        53 => "25",
+        _ => "30",
+    };
+
+    private static string[] AllMarks()
+    {
+        string[] marks = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
+        return marks;
     }
 }

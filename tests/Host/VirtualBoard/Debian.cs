@@ -9,7 +9,7 @@ internal static class Debian
     {
         if (Find(program) is not null) return;
         Run("apt-get", "update -q");
-        var (code, text) = Run("apt-get", $"install -y -q {package}");
+        var (code, text) = Run("apt-get", $"-o DPkg::Lock::Timeout=300 install -y -q {package}");
         Assert.IsNotNull(Find(program), $"{program} is needed and 'apt-get install -y {package}' ended with {code}: {text}");
     }
 
