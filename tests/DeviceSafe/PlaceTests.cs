@@ -143,7 +143,7 @@ public class PlaceTests
     public void AClockSetBackByLessThanAMinuteIsNoticed()
     {
         UtcInstant now = Midnight();
-        WayBackResult result = OpenUntil(now, now.PlusHours(5));
+        WayBackResult result = OpenUntil(now.PlusSeconds(100), now.PlusHours(5));
         for (int back = 3; back <= 60; back += 4)
         {
             WayBackAlarm alarm = new WayBackAlarm(45, 15);
@@ -151,6 +151,7 @@ public class PlaceTests
             // The rounding of the two clocks is no alarm.
             Assert.IsTrue(alarm.Update(now.PlusSeconds(100), true, 1_000_000, result) == WayBackLevel.Quiet);
             Assert.IsTrue(alarm.Update(now.PlusSeconds(102 - back), true, 3_000_000, result) == WayBackLevel.Uncertain);
+            Assert.IsTrue(alarm.ClockMoved);
         }
     }
 
