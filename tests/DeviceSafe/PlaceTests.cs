@@ -140,6 +140,22 @@ public class PlaceTests
     }
 
     [TestMethod]
+    public void AClockSetBackByLessThanAMinuteIsNoticed()
+    {
+        UtcInstant now = Midnight();
+        WayBackResult result = OpenUntil(now.PlusSeconds(100), now.PlusHours(5));
+        for (int back = 3; back <= 60; back += 4)
+        {
+            WayBackAlarm alarm = new WayBackAlarm(45, 15);
+            Assert.IsTrue(alarm.Update(now.PlusSeconds(100), true, 0, result) == WayBackLevel.Quiet);
+            // The rounding of the two clocks is no alarm.
+            Assert.IsTrue(alarm.Update(now.PlusSeconds(100), true, 1_000_000, result) == WayBackLevel.Quiet);
+            Assert.IsTrue(alarm.Update(now.PlusSeconds(102 - back), true, 3_000_000, result) == WayBackLevel.Uncertain);
+            Assert.IsTrue(alarm.ClockMoved);
+        }
+    }
+
+    [TestMethod]
     public void SprayRemindersWaitForTheFrame()
     {
         SprayTimer spray = new SprayTimer(SprayTimer.DefaultSeconds, 0);

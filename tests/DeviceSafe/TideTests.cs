@@ -30,19 +30,6 @@ public class TideTests
         Check.Near(4.0 / 6 * Elementary.Pi / 2, tide.RateMetresPerHour(low.PlusMinutes(180)), 1e-9, "rate");
     }
 
-    /// <summary>Rule of twelfths, common practice: after each sixth 1, 3, 6, 9, 11 and 12 twelfths; never further than 2.6 % of the range from the half cosine.</summary>
-    [TestMethod]
-    public void TwelfthsStandBesideTheCosine()
-    {
-        PrintedTide tide = Day();
-        UtcInstant low = tide[0].Time;
-        int[] sums = new int[] { 0, 1, 3, 6, 9, 11, 12 };
-        for (int sixth = 0; sixth <= 6; sixth++)
-            Check.Near(1.0 + 4.0 * sums[sixth] / 12, tide.TwelfthsMetres(low.PlusMinutes(60 * sixth)), 1e-9, "sixth " + sixth.ToString());
-        for (int minute = 0; minute <= 360; minute++)
-            Check.Near(tide.HeightMetres(low.PlusMinutes(minute)), tide.TwelfthsMetres(low.PlusMinutes(minute)), 4.0 * 0.026, "minute " + minute.ToString());
-    }
-
     [TestMethod]
     public void OutsideThePrintedTableNothingIsKnown()
     {

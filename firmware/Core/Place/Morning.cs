@@ -106,7 +106,7 @@ public sealed class Morning
         string text = "tide falls " + FromMetres.ToString("F1") + " to " + ToMetres.ToString("F1") + " m "
             + TimeText.HourMinute(WorkStart, offset) + "-" + TimeText.HourMinute(WorkEnd, offset)
             + (IsEvening ? ", sunset " : ", sunrise ") + TimeText.HourMinute(Sun, offset);
-        if (PathCloses) return text + ", leave by " + TimeText.HourMinute(LeaveBy, offset);
+        if (PathCloses) return text + ", leave by " + TimeText.HourMinuteBefore(LeaveBy, offset);
         return text + ", path not cut in that time";
     }
 }

@@ -18,7 +18,8 @@ public sealed class Mornings
 {
     private const int StepSeconds = 300;
     private const int StepsPerCall = 12;
-    private const int MostSamples = 192;
+    // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back.
+    private const int MostSamples = 400;
     private const int BeyondMinutes = 60;
     private const int FarMinutes = 360;
 
@@ -55,7 +56,7 @@ public sealed class Mornings
     /// <param name="wish">What for.</param>
     /// <param name="from">The first local day is the one that holds this instant.</param>
     /// <param name="days">How many days, 1 to 366.</param>
-    /// <param name="capacity">How many of the best to keep, 1 to 400.</param>
+    /// <param name="capacity">How many of the best to keep, 1 to 732: two a day for a year.</param>
     public Mornings(CoastPlace place, MorningWish wish, UtcInstant from, int days, int capacity)
     {
         _place = place;
@@ -66,7 +67,7 @@ public sealed class Mornings
         int most = Elementary.Clamp((wish.BeforeMinutes + wish.AfterMinutes + 2 * _longestWalk + BeyondMinutes + FarMinutes) * 60 / StepSeconds + 1, 1, MostSamples);
         _heights = new double[most];
         _falling = new bool[most];
-        _ranked = new Morning[Elementary.Clamp(capacity, 1, 400)];
+        _ranked = new Morning[Elementary.Clamp(capacity, 1, 732)];
         for (int i = 0; i < _ranked.Length; i++) _ranked[i] = new Morning();
         _evening = !wish.Mornings;
     }
@@ -82,6 +83,9 @@ public sealed class Mornings
 
     /// <summary>Mornings and evenings that could not be judged because the tide is not known then.</summary>
     public int Unknown { get; private set; }
+
+    /// <summary>Mornings and evenings on which the sun does not rise or set.</summary>
+    public int WithoutSun { get; private set; }
 
     /// <summary>One that fits, best first. It may be replaced while the search runs.</summary>
     public Morning this[int rank] => _ranked[rank];
@@ -116,6 +120,7 @@ public sealed class Mornings
         SunEvent sun = _evening ? _sunDay!.Set : _sunDay!.Rise;
         if (!sun.Happens)
         {
+            WithoutSun++;
             Next();
             return;
         }

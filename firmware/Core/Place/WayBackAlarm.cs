@@ -30,12 +30,13 @@ public enum WayBackLevel
 /// </summary>
 /// <remarks>
 /// All times are instants, so midnight is no special case. The wall clock is held against the board's microsecond clock: a
-/// difference that grows beyond a minute means that one of them was moved, and stays an alarm until
-/// <see cref="AcceptClock"/>. Allocates nothing.
+/// difference that grows beyond a minute, or a clock that goes back by 3 s or more from one update to the next, means that
+/// one of them was moved. That stays an alarm until <see cref="AcceptClock"/>. Two seconds are the rounding of the two clocks. Allocates nothing.
 /// </remarks>
 public sealed class WayBackAlarm
 {
     private const long JumpSeconds = 60;
+    private const long BackSeconds = 2;
     private const long QuietUs = 300_000_000;
 
     private readonly int _noticeSeconds;
@@ -44,6 +45,7 @@ public sealed class WayBackAlarm
     private bool _moved;
     private UtcInstant _anchor;
     private long _anchorUs;
+    private long _drift;
     private WayBackLevel _acknowledged;
     private long _quietUntilUs = long.MinValue;
 
@@ -70,6 +72,7 @@ public sealed class WayBackAlarm
         _moved = false;
         _anchor = now;
         _anchorUs = nowUs;
+        _drift = 0;
     }
 
     /// <summary>The clock is not the one that was accepted: an alarm until it is accepted again, whatever it says.</summary>
@@ -98,7 +101,8 @@ public sealed class WayBackAlarm
         {
             if (!_anchored) AcceptClock(now, nowUs);
             long drift = now.SecondsSince(_anchor) - (nowUs - _anchorUs) / 1_000_000;
-            if (drift > JumpSeconds || drift < -JumpSeconds) _moved = true;
+            if (drift > JumpSeconds || drift < -JumpSeconds || drift < _drift - BackSeconds) _moved = true;
+            _drift = drift;
         }
         Level = Decide(now, clockTrusted, result);
         Sounding = Level >= WayBackLevel.Notice && (Level > _acknowledged || nowUs >= _quietUntilUs);

@@ -61,7 +61,7 @@ public readonly struct WayBackResult
     {
         if (State == WayBackState.Uncertain) return "TIDE OR TIME UNSURE";
         if (State == WayBackState.CutOff) return "CUT OFF: " + PointName(place);
-        string at = TimeText.HourMinute(Floor(LeaveBy), place.Offset);
+        string at = TimeText.HourMinuteBefore(LeaveBy, place.Offset);
         if (State == WayBackState.PastLeaveBy || LeaveBy <= now) return "PAST " + at + ": GO NOW";
         return "Leave by " + at;
     }
@@ -69,8 +69,8 @@ public readonly struct WayBackResult
     /// <summary>The result in a sentence.</summary>
     public string Sentence(CoastPlace place, UtcInstant now)
     {
-        string at = TimeText.HourMinute(Floor(LeaveBy), place.Offset);
-        string changes = TimeText.HourMinute(Floor(ChangesAt), place.Offset);
+        string at = TimeText.HourMinuteBefore(LeaveBy, place.Offset);
+        string changes = TimeText.HourMinuteBefore(ChangesAt, place.Offset);
         switch (State)
         {
             case WayBackState.Uncertain:
@@ -89,7 +89,4 @@ public readonly struct WayBackResult
     }
 
     private string PointName(CoastPlace place) => Point >= 0 && Point < place.PathCount ? place.PathPoint(Point).Name : "the path";
-
-    // HourMinute rounds to the nearest minute; a leave-by time must round down.
-    private static UtcInstant Floor(UtcInstant time) => time.PlusSeconds(-(time.SecondOfDay % 60));
 }

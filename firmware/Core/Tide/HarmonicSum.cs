@@ -8,8 +8,8 @@ public enum NodeSchedule
 {
     /// <summary>
     /// At the middle of each year, as official US tables do it: they also set M1's phase at the start of the year with the
-    /// perigee of mid-year. The constants of those tables want this. Heights step at New Year, by up to 4 cm where the
-    /// diurnal tide is large (Seattle, 2030).
+    /// perigee of mid-year. The constants of those tables want this. Heights step at New Year, by up to 8 cm where the
+    /// diurnal tide is large.
     /// </summary>
     Yearly,
 

@@ -12,6 +12,8 @@ namespace Intervalometer.Core.Tide;
 /// </remarks>
 public sealed class HarmonicTide : TideSource
 {
+    // A turn found from two sides differs by a second or two.
+    private const int SameTurnSeconds = 5;
     private const int SearchStepSeconds = 600;
     private const int SearchSteps = 48 * 6;
 
@@ -57,7 +59,7 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <summary>
-    /// The first high or low water after a time. Samples the rate every 10 minutes, so a pair of turns closer than that is
+    /// The first high or low water more than 5 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
     /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
     /// small steps.
     /// </summary>
@@ -79,7 +81,7 @@ public sealed class HarmonicTide : TideSource
             if ((before > 0) != (now > 0) && before != 0)
             {
                 turn = Refine(beforeAt, before, (int)walker.Time.SecondsSince(beforeAt), now);
-                if (turn.Time > after) return true;
+                if (turn.Time > after.PlusSeconds(SameTurnSeconds)) return true;
             }
             before = now;
             beforeAt = walker.Time;

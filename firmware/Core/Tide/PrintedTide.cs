@@ -16,13 +16,17 @@ public sealed class PrintedTide : TideSource
     /// <summary>The most turns it can hold: a week of four a day and one over.</summary>
     public const int Capacity = 29;
 
-    private readonly TideTurn[] _turns = new TideTurn[Capacity];
+    // Two plain arrays, made with the first turn: on the device every struct of an array is an object of its own. Whether a
+    // turn is high alternates from the first.
+    private long[]? _seconds;
+    private double[]? _metres;
+    private bool _firstIsHigh;
 
     /// <summary>How many turns are typed in.</summary>
     public int Count { get; private set; }
 
     /// <summary>A turn, 0 to <see cref="Count"/> - 1.</summary>
-    public TideTurn this[int index] => _turns[index];
+    public TideTurn this[int index] => new TideTurn(new UtcInstant(_seconds![index]), _metres![index], IsHigh(index));
 
     /// <summary>Forgets every turn.</summary>
     public void Clear() => Count = 0;
@@ -37,23 +41,31 @@ public sealed class PrintedTide : TideSource
         if (Count >= Capacity) return "No room for more than " + Capacity.ToString() + " turns.";
         if (Count > 0)
         {
-            TideTurn last = _turns[Count - 1];
-            long gap = time.SecondsSince(last.Time);
+            bool lastIsHigh = IsHigh(Count - 1);
+            double lastMetres = _metres![Count - 1];
+            long gap = time.Seconds - _seconds![Count - 1];
             if (gap <= 0) return "Turns must be typed in order of time.";
-            if (isHigh == last.IsHigh) return isHigh ? "Two high waters in a row: one low is missing." : "Two low waters in a row: one high is missing.";
+            if (isHigh == lastIsHigh) return isHigh ? "Two high waters in a row: one low is missing." : "Two low waters in a row: one high is missing.";
             if (gap < 2 * 3600 || gap > 16 * 3600) return "Turns must be 2 to 16 hours apart.";
-            if (isHigh ? heightMetres <= last.HeightMetres : heightMetres >= last.HeightMetres) return "A high water must stand above its low water.";
+            if (isHigh ? heightMetres <= lastMetres : heightMetres >= lastMetres) return "A high water must stand above its low water.";
         }
-        _turns[Count] = new TideTurn(time, heightMetres, isHigh);
+        if (_seconds == null || _metres == null)
+        {
+            _seconds = new long[Capacity];
+            _metres = new double[Capacity];
+        }
+        if (Count == 0) _firstIsHigh = isHigh;
+        _seconds[Count] = time.Seconds;
+        _metres[Count] = heightMetres;
         Count++;
         return null;
     }
 
     /// <inheritdoc/>
-    public override UtcInstant ValidFrom => Count > 0 ? _turns[0].Time : new UtcInstant(0);
+    public override UtcInstant ValidFrom => Count > 0 ? new UtcInstant(_seconds![0]) : new UtcInstant(0);
 
     /// <inheritdoc/>
-    public override UtcInstant ValidUntil => Count > 0 ? _turns[Count - 1].Time : new UtcInstant(0);
+    public override UtcInstant ValidUntil => Count > 0 ? new UtcInstant(_seconds![Count - 1]) : new UtcInstant(0);
 
     /// <inheritdoc/>
     public override TideCertainty CertaintyAt(UtcInstant time) =>
@@ -64,9 +76,9 @@ public sealed class PrintedTide : TideSource
     {
         if (Count == 0) return 0;
         int i = Segment(time);
-        if (i < 0) return time < _turns[0].Time ? _turns[0].HeightMetres : _turns[Count - 1].HeightMetres;
-        double middle = (_turns[i].HeightMetres + _turns[i + 1].HeightMetres) / 2;
-        double half = (_turns[i].HeightMetres - _turns[i + 1].HeightMetres) / 2;
+        if (i < 0) return time.Seconds < _seconds![0] ? _metres![0] : _metres![Count - 1];
+        double middle = (_metres![i] + _metres![i + 1]) / 2;
+        double half = (_metres![i] - _metres![i + 1]) / 2;
         return middle + half * Elementary.Cos(Angle(i, time));
     }
 
@@ -75,28 +87,9 @@ public sealed class PrintedTide : TideSource
     {
         int i = Segment(time);
         if (i < 0) return 0;
-        double half = (_turns[i].HeightMetres - _turns[i + 1].HeightMetres) / 2;
-        double hours = _turns[i + 1].Time.SecondsSince(_turns[i].Time) / 3600.0;
+        double half = (_metres![i] - _metres![i + 1]) / 2;
+        double hours = (_seconds![i + 1] - _seconds[i]) / 3600.0;
         return hours <= 0 ? 0 : -half * Elementary.Sin(Angle(i, time)) * Elementary.Pi / hours;
-    }
-
-    /// <summary>
-    /// Height by the rule of twelfths, shown beside the curve as a check: the range moves by 1, 2, 3, 3, 2 and 1 twelfths in
-    /// the six equal parts between turns (common practice, no source), straight within each part.
-    /// </summary>
-    public double TwelfthsMetres(UtcInstant time)
-    {
-        if (Count == 0) return 0;
-        int i = Segment(time);
-        if (i < 0) return HeightMetres(time);
-        double parts = Angle(i, time) / Elementary.Pi * 6;
-        double moved = 0;
-        for (int part = 0; part < 6; part++)
-        {
-            double twelfths = part == 0 || part == 5 ? 1 : part == 1 || part == 4 ? 2 : 3;
-            moved += twelfths * Elementary.Clamp(parts - part, 0.0, 1.0);
-        }
-        return _turns[i].HeightMetres + (_turns[i + 1].HeightMetres - _turns[i].HeightMetres) * moved / 12;
     }
 
     /// <inheritdoc/>
@@ -105,8 +98,8 @@ public sealed class PrintedTide : TideSource
         turn = default;
         for (int i = 0; i < Count; i++)
         {
-            if (_turns[i].Time <= after) continue;
-            turn = _turns[i];
+            if (_seconds![i] <= after.Seconds) continue;
+            turn = this[i];
             return turn.Time.SecondsSince(after) <= 48 * 3600;
         }
         return false;
@@ -115,18 +108,20 @@ public sealed class PrintedTide : TideSource
     /// <inheritdoc/>
     public override TideWalker CreateWalker() => new PlainWalker(this);
 
+    private bool IsHigh(int index) => index % 2 == 0 ? _firstIsHigh : !_firstIsHigh;
+
     // The index of the turn before a time, or -1 outside the table.
     private int Segment(UtcInstant time)
     {
         for (int i = 0; i + 1 < Count; i++)
-            if (time >= _turns[i].Time && time <= _turns[i + 1].Time) return i;
+            if (time.Seconds >= _seconds![i] && time.Seconds <= _seconds[i + 1]) return i;
         return -1;
     }
 
     private double Angle(int i, UtcInstant time)
     {
-        long span = _turns[i + 1].Time.SecondsSince(_turns[i].Time);
-        return span <= 0 ? 0 : Elementary.Pi * time.SecondsSince(_turns[i].Time) / span;
+        long span = _seconds![i + 1] - _seconds[i];
+        return span <= 0 ? 0 : Elementary.Pi * (time.Seconds - _seconds[i]) / span;
     }
 }
 

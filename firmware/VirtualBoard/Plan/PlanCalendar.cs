@@ -4,6 +4,7 @@ using Ical.Net.DataTypes;
 using Ical.Net.Serialization;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
@@ -21,7 +22,7 @@ public static class PlanCalendar
             var item = new CalendarEvent
             {
                 // The same morning keeps its identity when the plan is made again.
-                Uid = $"{m.Sun.DayNumber}-{(m.IsEvening ? "evening" : "morning")}-{Slug(place.Name)}@plan.invalid",
+                Uid = $"{TimeText.IsoDate(place.Offset.ToLocal(m.Sun))}-{(m.IsEvening ? "evening" : "morning")}-{Slug(place.Name)}@plan.invalid",
                 DtStamp = new CalDateTime(stampUtc, true),
                 DtStart = new CalDateTime(Planner.ToDateTime(m.WorkStart), true),
                 DtEnd = new CalDateTime(Planner.ToDateTime(m.WorkEnd), true),

@@ -39,9 +39,9 @@ public static class PlanCommand
             Site site = wanted.File == null ? DemoSite.Load() : SiteFile.Load(wanted.File);
             UtcInstant start = Start(wanted.From, site.Place.Offset);
             if (wanted.Days is < 1 or > 366) throw new SiteFileException($"--days is 1 to 366, not {wanted.Days}.");
-            var (ranked, unknown) = Planner.Search(site, start, wanted.Days);
+            var (ranked, unknown, withoutSun) = Planner.Search(site, start, wanted.Days);
             int shown = Math.Min(Math.Max(wanted.Top, 0), ranked.Count);
-            Show(output, site, ranked, shown, unknown);
+            Show(output, site, ranked, shown, unknown, withoutSun);
             if (wanted.Csv != null) WholeFile.Write(wanted.Csv, to => PlanCsv.Write(to, site, ranked));
             if (wanted.Ics != null) WholeFile.Write(wanted.Ics, to => to.Write(PlanCalendar.Text(site, ranked, DateTime.UtcNow)));
             if (wanted.Plots != null) Pictures(wanted.Plots, site, ranked, shown, wanted.Svg ? ".svg" : ".png");
@@ -67,7 +67,7 @@ public static class PlanCommand
         return offset.ToUtc(new CivilTime(day.Year, day.Month, day.Day, 12, 0, 0));
     }
 
-    private static void Show(TextWriter output, Site site, IReadOnlyList<Morning> ranked, int shown, int unknown)
+    private static void Show(TextWriter output, Site site, IReadOnlyList<Morning> ranked, int shown, int unknown, int withoutSun)
     {
         LocalOffset offset = site.Place.Offset;
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
@@ -82,10 +82,11 @@ public static class PlanCommand
                 (m.IsEvening ? "set " : "rise ") + TimeText.HourMinute(m.Sun, offset),
                 $"{TimeText.HourMinute(m.WorkStart, offset)}-{TimeText.HourMinute(m.WorkEnd, offset)}",
                 $"{m.FromMetres:F1} to {m.ToMetres:F1}",
-                m.PathCloses ? TimeText.HourMinute(m.LeaveBy, offset) : "not cut then");
+                m.PathCloses ? TimeText.HourMinuteBefore(m.LeaveBy, offset) : "not cut then");
         }
         console.Write(table);
-        output.WriteLine(ranked.Count == 0 ? "No day fits. Widen the band or the window in [morning]." : $"{shown} of {ranked.Count} that fit.");
+        output.WriteLine(ranked.Count == 0 ? withoutSun > 0 ? "No day fits." : "No day fits. Widen the band or the window in [morning]." : $"{shown} of {ranked.Count} that fit.");
+        if (withoutSun > 0) output.WriteLine($"{withoutSun} mornings or evenings were left out because the sun does not rise or set on those days.");
         if (unknown > 0) output.WriteLine($"{unknown} could not be judged: the tide is not known then.");
         output.WriteLine(TideCaution.Full);
     }

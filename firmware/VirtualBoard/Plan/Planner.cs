@@ -7,14 +7,14 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// <summary>Runs the firmware's own search to its end, and turns instants into .NET times for the exports.</summary>
 public static class Planner
 {
-    /// <summary>Every fitting morning and evening, best first, and how many could not be judged.</summary>
-    public static (IReadOnlyList<Morning> Ranked, int Unknown) Search(Site site, UtcInstant from, int days)
+    /// <summary>Every fitting morning and evening, best first, how many could not be judged, and how often the sun did not rise or set.</summary>
+    public static (IReadOnlyList<Morning> Ranked, int Unknown, int WithoutSun) Search(Site site, UtcInstant from, int days)
     {
-        var search = new Mornings(site.Place, site.Wish, from, days, 400);
+        var search = new Mornings(site.Place, site.Wish, from, days, 732);
         while (!search.Step())
         {
         }
-        return (Enumerable.Range(0, search.Count).Select(i => search[i]).ToArray(), search.Unknown);
+        return (Enumerable.Range(0, search.Count).Select(i => search[i]).ToArray(), search.Unknown, search.WithoutSun);
     }
 
     /// <summary>The instant as a UTC date and time.</summary>

@@ -105,10 +105,18 @@ public sealed class SiteFile
         double latitude = Number(Needed(_top, "latitude"), "latitude", "", -90, 90);
         double longitude = Number(Needed(_top, "longitude"), "longitude", "", -180, 180);
         LocalOffset offset = Offset(Needed(_top, "local-time"));
-        int walkIn = (int)Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600);
+        int walkIn = (int)Math.Ceiling(Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600));
+        Agree(longitude, offset);
         TideSource tide = Tide(offset);
         PathPoint[] path = _path.Select(Point).ToArray();
         return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn), Wish());
+    }
+
+    // Clocks on a coast stand at most some 3 h from the sun's time; a wrong sign of a larger longitude stands further off.
+    private void Agree(double longitude, LocalOffset offset)
+    {
+        double apart = Math.Abs(Math.IEEERemainder(offset.Minutes / 60.0 - longitude / 15, 24));
+        if (apart > 4) throw Error(Needed(_top, "longitude").Line, $"longitude {longitude.ToString(CultureInfo.InvariantCulture)} and local-time {TimeText.Offset(offset)} are {apart.ToString("F1", CultureInfo.InvariantCulture)} h apart; east is positive, west negative: check both signs");
     }
 
     private TideSource Tide(LocalOffset offset)
@@ -172,7 +180,7 @@ public sealed class SiteFile
         return new PathPoint(
             Name((row.Line, row.Key), "the name of a point of the path", ShoreSettings.LongestName),
             Number((row.Line, floods), "floods", "", -20, 20),
-            (int)Number((row.Line, walk), "walk", "", 0, 600),
+            (int)Math.Ceiling(Number((row.Line, walk), "walk", "", 0, 600)),
             Number((row.Line, margin), "margin", "", 0, 10));
     }
 

@@ -31,6 +31,7 @@ public class SiteFileTests
     [DataRow("latitude: 50.20", "lattitude: 50.20", "line 4: 'lattitude' is not known here; known are site")]
     [DataRow("datum: invented chart datum", "site: Twice", "line 3: site was given in line 2 already")]
     [DataRow("local-time: +00:00", "local-time: GMT", "line 6: local-time is like +01:00")]
+    [DataRow("local-time: +00:00", "local-time: +10:00", "h apart; east is positive, west negative: check both signs")]
     [DataRow("walk-in: 35 min", "walk-in: 35", "line 7: walk-in is a number and min")]
     [DataRow("mean-level: 3.15 m", "node-factors: often", "the file ends without mean-level:")]
     [DataRow("S2: 0.57 m 176.0 deg", "S2: 0.57 176.0", "line 12: '0.57 176.0' is not of the form 1.72 m 133.0 deg")]

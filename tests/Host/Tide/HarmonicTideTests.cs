@@ -8,6 +8,22 @@ public class HarmonicTideTests
 {
     public TestContext TestContext { get; set; } = null!;
 
+    /// <summary>Asking from a turn gives the next one, which is the other kind, at every station for 200 turns.</summary>
+    [TestMethod]
+    public void AskingFromATurnGivesTheNext()
+    {
+        foreach (Station station in TideFixtures.Stations().Values)
+        {
+            var tide = new HarmonicTide(station.About(0), NodeSchedule.Yearly);
+            Assert.IsTrue(tide.TryNextTurn(new CivilTime(2026, 3, 9, 0, 0, 0).AsUtc(), out TideTurn last));
+            for (int n = 0; n < 200 && tide.TryNextTurn(last.Time, out TideTurn next); n++)
+            {
+                Assert.AreNotEqual(last.IsHigh, next.IsHigh, $"{station.Name} {next.Time.Seconds - last.Time.Seconds} s after the turn before");
+                last = next;
+            }
+        }
+    }
+
     /// <summary>Printed, not judged: what turning phasors saves over a cosine for each constituent and step.</summary>
     [TestMethod]
     public void ADaysCurveIsTimed()
