@@ -5,12 +5,15 @@ namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
 /// How large the program is. The device's own files (.pe) come from the metadata processor, which this feed does not serve: the
-/// metadata and IL of each assembly as released stand for them, and the class library, of which both are known, gives the ratio.
+/// metadata and IL of each assembly as released stand for them. The platform's own processor, built from its sources, made
+/// 190,632 bytes of our five assemblies, 71 % of their metadata and IL; each of the five lay within 4 % of that share.
 /// </summary>
 public static class ImageSize
 {
     // lib/mscorlib.pe of nanoFramework.CoreLibrary 1.17.11.
     private const long ClassLibraryPe = 32_536;
+
+    private const int PePercent = 71;
 
     /// <summary>
     /// What an assembly's byte code may take. The runtime and its processor address a method by 16 bits, so 65,535 bytes are the
@@ -31,9 +34,8 @@ public static class ImageSize
             yield return new Budget("image: metadata and IL of " + file, "bytes", bytes, 0);
             yield return new Budget("image: IL of " + file + " (the device's byte code is shorter)", "bytes", IlBytes(CountedBuild.Released("device/" + file)), ByteCodeLimit);
         }
-        long library = MetadataAndIl(CountedBuild.Released("device/mscorlib.dll"));
         yield return new Budget("image: mscorlib.pe", "bytes", ClassLibraryPe, 0);
-        yield return new Budget("image: own files as .pe at mscorlib's ratio (estimate)", "bytes", sum * ClassLibraryPe / library, 0);
+        yield return new Budget("image: own files as .pe (estimate)", "bytes", sum * PePercent / 100, 0);
     }
 
     // The device writes a token in two bytes where IL takes four, so this never counts too little.

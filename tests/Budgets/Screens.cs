@@ -12,7 +12,7 @@ internal static class Screens
     private const long Second = 1_000_000;
     private const int MostFields = 30;
 
-    private static readonly Assembly[] Firmware = [typeof(FrontPanel).Assembly, typeof(Box).Assembly];
+    private static readonly Assembly[] Firmware = [typeof(Core.FirmwareVersion).Assembly, typeof(BoxSettings).Assembly, typeof(FrontPanel).Assembly, typeof(Box).Assembly];
 
     private static readonly string[] Known = ["ALARM", "BOX", "CAMERA", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "SUN", "TIDE", "WAVES"];
 

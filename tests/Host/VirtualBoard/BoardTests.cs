@@ -1,5 +1,5 @@
-using Intervalometer.Settings;
 using Intervalometer.Core.Release;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
