@@ -88,7 +88,9 @@ public sealed class Circuit
     public IReadOnlyList<Pin> PinsOf(string reference) => Pins.Where(p => p.Reference == reference).ToList();
 
     /// <summary>The part of one reference.</summary>
-    public Part PartOf(string reference) => Parts[Pins.First(p => p.Reference == reference).Part];
+    public Part PartOf(string reference) => Pins.FirstOrDefault(p => p.Reference == reference) is { } pin
+        ? Parts[pin.Part]
+        : throw new InvalidDataException($"{reference} is not in wiring.csv, but a drawing or a calculation needs it; put it back, or take it out of placement.csv, steps.csv and sheet.csv too");
 
     /// <summary>Reads wiring.csv and parts.csv from the hardware folder.</summary>
     public static Circuit Load(string folder)

@@ -9,7 +9,7 @@ public static class Outputs
         var folder = Path.Combine(root, "hardware");
         var circuit = Circuit.Load(folder);
         var facts = Facts.Load(folder);
-        var violations = ElectricalRules.Check(circuit, facts);
+        var violations = ElectricalRules.Check(circuit, facts, Role.Load(folder));
         if (violations.Count > 0)
         {
             throw new InvalidDataException("hardware/wiring.csv:\n" + string.Join("\n", violations.Select(v => $"  {v.Rule}: {v.Text}")));

@@ -39,7 +39,7 @@ public sealed class PowerBudget
             new("Idle", "panel in use, display lit", [awake, ("display", facts["display_dim"], facts["display_on"]), .. always]),
             new("Armed", "waiting for a wave or a time; display dim, heartbeat on, half-press closed", [awake, Same("display, dim", facts["display_dim"]), Same("half-press contact", contact), Same("limiter", enable), .. always]),
             new("Exposing", "both contacts closed, display dark, red light on", [awake, Same("display, dark", facts["display_off"]), Same("two contacts", 2 * contact), Same("limiter", enable), Same("status light", led), .. always]),
-            new("Asleep", "deep sleep until a button or a set time", [Same("ESP32, deep sleep", facts["esp32_deep_sleep"]), Same("the rest of the ESP32 board", facts["board_overhead"]), Same("display, dark", facts["display_off"]), .. always]),
+            new("Asleep", "deep sleep until Mark is pressed", [Same("ESP32, deep sleep", facts["esp32_deep_sleep"]), Same("the rest of the ESP32 board", facts["board_overhead"]), Same("display, dark", facts["display_off"]), .. always]),
         ];
     }
 
@@ -92,12 +92,14 @@ public sealed class PowerBudget
         text.Append("\n## What follows\n\n");
         text.Append($"- A {_f["cell_capacity"]:F0} mAh cell at -10 C carries a morning of {N(cold / Modes[2].High)} hours with the shutter open all the time, at the sheet's worst current. Two hours are a normal morning; the margin is for an old cell.\n");
         text.Append($"- Left on and idle overnight (12 h) it would use {N(12 * Modes[0].High)} mAh at worst, more than half of the cell: so when nothing is armed and no button was pressed for 10 minutes, the box goes to deep sleep. Armed or exposing it never sleeps: waking is a restart of the ESP32, and that would open the contacts.\n");
-        text.Append($"- Asleep, the ESP32 board's own parts decide: at the allowed {N(_f["board_overhead"])} mA the cell lasts {N(Usable(20, _f["cell_capacity"]) / Modes[3].High / 24)} days; the power switch (0.006 mA left in the charger module) is for storage.\n");
+        text.Append($"- Asleep, the ESP32 board's own parts decide: at the allowed {N(_f["board_overhead"])} mA the cell lasts {N(Usable(20, _f["cell_capacity"]) / Modes[3].High / 24)} days. Public measurements of common ESP32 boards are far from that: {N(_f["board_asleep_regulator_off"])} mA with the board's regulator off and 3.3 V fed in as here, {N(_f["board_asleep_measured"])} mA with it on, which is {N(SleepDays(_f["board_asleep_measured"]))} to {N(SleepDays(_f["board_asleep_regulator_off"]))} days; the USB-serial chip draws most of it. First-power step 6 tells which board you have; the power switch (0.006 mA left in the charger module) is for storage.\n");
         text.Append("- Dim the display when armed and darken it while exposing: it saves up to a tenth, and the eye.\n");
         text.Append("- Warn at 3.6 V and refuse to arm below 3.5 V: at 3.4 V the regulator begins to drop out, and a cell at -10 C sags by 0.1 V or more. A shutter held open by a dying cell closes when the cell does.\n");
         text.Append("- Carry the box inside the coat until the first frame: from -10 C to 20 C is half as much again.\n");
         return text.ToString();
     }
+
+    private double SleepDays(double board) => Usable(20, _f["cell_capacity"]) / (Modes[3].High - _f["board_overhead"] + board) / 24;
 
     private static (string, double, double) Same(string item, double value) => (item, value, value);
 

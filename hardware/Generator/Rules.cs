@@ -27,7 +27,7 @@ public static class ElectricalRules
     };
 
     /// <summary>Every violation found; an empty list is a table that may be built.</summary>
-    public static IReadOnlyList<Violation> Check(Circuit circuit, Facts facts)
+    public static IReadOnlyList<Violation> Check(Circuit circuit, Facts facts, IReadOnlyList<Role> roles)
     {
         var found = new List<Violation>();
         Table(circuit, found);
@@ -46,6 +46,8 @@ public static class ElectricalRules
         ButtonNets(circuit, facts, found);
         Heartbeat(circuit, found);
         Gauge(circuit, facts, found);
+        RoleRules.Fuse(circuit, facts, found);
+        RoleRules.Check(circuit, roles, found);
         return found;
     }
 

@@ -9,6 +9,7 @@ internal static class Repo
     public static readonly string Folder = Path.Combine(Root, "hardware");
     public static readonly Circuit Circuit = Circuit.Load(Folder);
     public static readonly Facts Facts = Facts.Load(Folder);
+    public static readonly IReadOnlyList<Role> Roles = Role.Load(Folder);
     private static readonly Lock Installing = new();
 
     /// <summary>Installs a Debian package when its command is missing; a test never skips.</summary>

@@ -39,12 +39,31 @@ public class RuleTests
         ("heartbeat-direct", "nothing empties the hold capacitor", c => Net(c, "R8.2", "V33")),
         ("gauge", "the gauge on the second converter", c => Swap(c, "U1.5", "U1.9")),
         ("gauge", "the whole cell voltage on the converter", c => Map(c, p => p.Reference == "R15" ? p with { Part = "r10k" } : p)),
+        ("part-role", "the cell's plug is reversed", c => Swap(c, "J1.1", "J1.2")),
+        ("part-role", "the reverse diode is turned", c => Swap(c, "D1.1", "D1.2")),
+        ("part-role", "the charger's B- is joined to GND", c => Map(c, p => p.Net == "BAT_N" ? p with { Net = "GND" } : p)),
+        ("part-role", "the charger's outputs change places", c => Swap(c, "A2.5", "A2.6")),
+        ("part-role", "the power switch is shorted", c => Map(c, p => p.Net == "PACK_OUT" ? p with { Net = "V_SWITCHED" } : p)),
+        ("part-role", "the board's 5 V comes from the switched cell", c => Net(c, "U1.19", "V_SWITCHED")),
+        ("part-role", "the second diode of the pump is turned", c => Swap(c, "D3.1", "D3.2")),
+        ("part-role", "collector and emitter of Q1 change places", c => Swap(c, "Q1.1", "Q1.3")),
+        ("part-role", "REF and K of the reference change places", c => Swap(c, "U5.1", "U5.3")),
+        ("part-role", "the electrolytic of the supply is turned", c => Swap(c, "C2.1", "C2.2")),
+        ("part-role", "VCC and GND of the display change places", c => Swap(c, "DS1.1", "DS1.2")),
+        ("part-role", "SDA and SCL of the clock change places", c => Swap(c, "A1.3", "A1.4")),
+        ("part-role", "EN is joined to GND", c => Net(c, "U1.2", "GND")),
+        ("part-role", "the Fire button leads to 3.3 V", c => Net(c, "S6.2", "V33")),
+        ("part-value", "couplers of rank A", c => Parts(c, "opto", p => p with { Value = "PC817A" })),
+        ("fuse-rating", "a fuse of 11 A", c => Parts(c, "fuse", p => p with { Value = "11 A" })),
+        ("pin-order", "the legs of the regulator are named in another order", c => Map(c, p => p.Key == "U4.1" ? p with { Name = "VOUT", Net = "V33" } : p.Key == "U4.3" ? p with { Name = "GND", Net = "GND" } : p)),
+        ("part-missing", "the input capacitor of the regulator is left out", c => Without(c, "C1")),
+        ("part-without-role", "a capacitor that nobody asked for", c => new(c.Pins.Append(new Pin("C99", "c100n", 1, "1", "HOLD")).Append(new Pin("C99", "c100n", 2, "2", "GND")).ToList(), c.Parts)),
     ];
 
     [TestMethod]
     public void TheTableKeepsEveryRule()
     {
-        var found = ElectricalRules.Check(Repo.Circuit, Repo.Facts);
+        var found = ElectricalRules.Check(Repo.Circuit, Repo.Facts, Repo.Roles);
         Assert.IsEmpty(found, string.Join("\n", found));
     }
 
@@ -53,7 +72,7 @@ public class RuleTests
     {
         foreach (var (rule, what, change) in Mutations)
         {
-            var found = ElectricalRules.Check(change(Repo.Circuit), Repo.Facts);
+            var found = ElectricalRules.Check(change(Repo.Circuit), Repo.Facts, Repo.Roles);
             Assert.IsTrue(found.Any(v => v.Rule == rule), $"{what}: expected {rule}, found [{string.Join(", ", found)}]");
         }
     }
@@ -61,10 +80,41 @@ public class RuleTests
     [TestMethod]
     public void EveryRuleHasAMutation()
     {
-        var source = File.ReadAllText(Path.Combine(Repo.Folder, "Generator", "Rules.cs"));
+        var source = string.Concat(new[] { "Rules.cs", "Roles.cs" }.Select(f => File.ReadAllText(Path.Combine(Repo.Folder, "Generator", f))));
         var rules = System.Text.RegularExpressions.Regex.Matches(source, "new\\(\"([a-z-]+)\"").Select(m => m.Groups[1].Value).Distinct().Order().ToList();
         CollectionAssert.AreEquivalent(rules, Mutations.Select(m => m.Rule).Distinct().Order().ToList());
     }
+
+    [TestMethod]
+    public void LeavingOutAnyPartIsToldInASentence() =>
+        EachIsTold(Repo.Circuit.References.Select(r => ($"{r} left out", Without(Repo.Circuit, r))), 70);
+
+    [TestMethod]
+    public void ShortingAnyPartOfTwoLeadsIsTold() =>
+        EachIsTold(Repo.Circuit.References.Where(r => Repo.Circuit.PartOf(r).Pins == 2).Select(r => ($"{r} shorted", Map(Repo.Circuit, p => p.Reference == r ? p with { Net = Repo.Circuit.PinsOf(r)[0].Net } : p))), 57);
+
+    /// <summary>Every exchange of two pins on different nets, of every part whose pins are not alike: the board's own pins are held by the pin map.</summary>
+    [TestMethod]
+    public void ExchangingAnyTwoOrderedPinsIsTold() =>
+        EachIsTold(from r in Repo.Circuit.References
+                   where Ordered.Contains(Repo.Circuit.PartOf(r).Kind)
+                   from a in Repo.Circuit.PinsOf(r)
+                   from b in Repo.Circuit.PinsOf(r)
+                   where a.Number < b.Number && a.Net != b.Net
+                   select ($"{a.Key} and {b.Key} exchanged", Swap(Repo.Circuit, a.Key, b.Key)), 75);
+
+    [TestMethod]
+    public void AnyOtherResistorOrCapacitorIsTold() =>
+        EachIsTold(from r in Repo.Circuit.References
+                   let part = Repo.Circuit.PartOf(r)
+                   where part.Kind is "resistor" or "capacitor"
+                   from other in Repo.Circuit.Parts.Values
+                   where other.Kind == part.Kind && other != part
+                   select ($"{r} fitted as {other.Value}", Map(Repo.Circuit, p => p.Reference == r ? p with { Part = other.Name } : p)), 200);
+
+    [TestMethod]
+    public void APartThatIsNotInTheTableIsNamed() =>
+        StringAssert.Contains(Assert.Throws<InvalidDataException>(() => Repo.Circuit.PartOf("R99")).Message, "R99");
 
     [TestMethod]
     public void ThePullUpLimitIsThatOfTheBusStandard() =>
@@ -77,6 +127,24 @@ public class RuleTests
     [DataRow("3u3", 3.3e-6)]
     [DataRow("100n", 1e-7)]
     public void ValuesAreRead(string text, double expected) => Assert.AreEqual(expected, Units.Parse(text), expected * 1e-9);
+
+    private static readonly string[] Ordered = ["opto", "regulator", "reference", "pnp", "npn", "diode", "led", "capacitor-polar", "buzzer", "connector", "jack", "clock", "charger", "display"];
+
+    /// <summary>Each changed table gives at least one violation with a whole sentence, and no exception; at least so many were tried.</summary>
+    private static void EachIsTold(IEnumerable<(string What, Circuit Changed)> changes, int atLeast)
+    {
+        var tried = 0;
+        foreach (var (what, changed) in changes)
+        {
+            var found = ElectricalRules.Check(changed, Repo.Facts, Repo.Roles);
+            Assert.IsTrue(found.Any(v => v.Text.Length > 20), $"{what}: nothing was said");
+            tried++;
+        }
+
+        Assert.IsGreaterThanOrEqualTo(atLeast, tried);
+    }
+
+    private static Circuit Without(Circuit c, string reference) => new(c.Pins.Where(p => p.Reference != reference).ToList(), c.Parts);
 
     private static Circuit Map(Circuit c, Func<Pin, Pin> change) => new(c.Pins.Select(change).ToList(), c.Parts);
 
