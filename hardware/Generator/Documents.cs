@@ -49,7 +49,8 @@ public static class Documents
         var text = new StringBuilder("# Wiring guide\n\nGenerated from the wiring table. All pictures show the component side: wires run on the solder side, seen through the board. ");
         text.Append("A hole is a column number and a row letter: 8T. Every wire is insulated and goes from hole to hole as listed; tick each one off. ");
         text.Append("Squares are holes where the wires of parts off the board land. A part of an earlier step is grey. Parts with three legs in a row stand with the flat face towards row Z, so that their legs read from left to right as listed.\n\n");
-        text.Append("Do the check at the end of each step before the next one: a fault found there is one step old. Unplug the cell while you solder.\n");
+        text.Append("**A line shows which two holes a wire joins, not where the wire lies.** Where a line passes over another hole, nothing is joined there, and two nets can share a colour. Lead each wire round the holes of other nets. In step 1 a joint between BAT_P and BAT_N shorts the cell: follow the list, and do the check. " +
+            "Do the check at the end of each step before the next one: a fault found there is one step old. Unplug the cell while you solder.\n");
         foreach (var step in board.Steps)
         {
             text.Append($"\n## Step {step.Number}: {step.Title}\n\n{step.Text}\n\n![Step {step.Number}](pictures/step-{step.Number:00}.svg)\n\n");
