@@ -63,7 +63,7 @@ public sealed class RunScreen
         RunState state = _desk.State;
         string what = state switch
         {
-            RunState.AwaitMark => waves.TurnMarkDue ? "NOW MARK ITS TURN" : _settings.Waves.Way == Core.Swash.FiringWay.OnArrival ? "MARK THE ARRIVAL" : "MARK TO FIRE",
+            RunState.AwaitMark => waves.AsksForHolds ? "HOLD MARK" : _settings.Waves.Way == Core.Swash.FiringWay.OnArrival ? "MARK THE ARRIVAL" : "MARK TO FIRE",
             RunState.AwaitWave => "WAVE IN",
             RunState.OnWave => "ON THE WAVE",
             _ => "MARK THE NEXT TURN",
@@ -89,6 +89,11 @@ public sealed class RunScreen
             frame.Icon(4, 20, Icon.Caution);
             frame.Text(22, 13, waves.Rhythm.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
             frame.Text(22, 29, "nothing fires", Font.Medium);
+        }
+        else if (waves.AsksForHolds)
+        {
+            frame.Text(0, 14, "down as a wave arrives,", Font.Small);
+            frame.Text(0, 25, "up as it turns back", Font.Small);
         }
         else
         {

@@ -228,7 +228,14 @@ public static class TestTable
         run.Run("WaveAimTests.AfterMarkKeepsTheCameraAwakeAndACamerasOwnExposureEndsTheWave", new WaveAimTests().AfterMarkKeepsTheCameraAwakeAndACamerasOwnExposureEndsTheWave);
         run.Run("WaveAimTests.AFramePutOffALittleIsTakenAndOnePutOffLongerIsMissed", new WaveAimTests().AFramePutOffALittleIsTakenAndOnePutOffLongerIsMissed);
         run.Run("WaveArrivalTests.OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment", new WaveArrivalTests().OnArrivalTheFrameComesASetTimeFromTheTurnOrAtTheBestMoment);
-        run.Run("WaveArrivalTests.AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn", new WaveArrivalTests().AMarkAboutWhenTheWaveIsDueToTurnTeachesItsTurn);
+        run.Run("WaveArrivalTests.TheRunAsksForHoldsUntilTwoWavesHaveTaughtTheirTurn", new WaveArrivalTests().TheRunAsksForHoldsUntilTwoWavesHaveTaughtTheirTurn);
+        run.Run("WaveArrivalTests.ATapTeachesNoTurnAndAHoldDoes", new WaveArrivalTests().ATapTeachesNoTurnAndAHoldDoes);
+        run.Run("WaveArrivalTests.AnArrivalSoonAfterATurnFiresAndTheNextOnesStayRight", new WaveArrivalTests().AnArrivalSoonAfterATurnFiresAndTheNextOnesStayRight);
+        run.Run("WaveArrivalTests.ArrivalsAloneFireOnEveryWaveAlsoWhenTheyTurnLate", new WaveArrivalTests().ArrivalsAloneFireOnEveryWaveAlsoWhenTheyTurnLate);
+        run.Run("WaveArrivalTests.ATurnMissedWhileLearningLeavesTheNextPairsRight", new WaveArrivalTests().ATurnMissedWhileLearningLeavesTheNextPairsRight);
+        run.Run("WaveArrivalTests.AnArrivalDuringAFrameFiresAfterIt", new WaveArrivalTests().AnArrivalDuringAFrameFiresAfterIt);
+        run.Run("WaveArrivalTests.AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed", new WaveArrivalTests().AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed);
+        run.Run("WaveArrivalTests.ADoublePressAtTheArrivalIsOneWave", new WaveArrivalTests().ADoublePressAtTheArrivalIsOneWave);
         run.Run("WaveRunTests.OnMarkFiresWithinATurnOfTheMark", new WaveRunTests().OnMarkFiresWithinATurnOfTheMark);
         run.Run("WaveRunTests.AfterMarkOpensTheShutterTheDelayAfterTheMark", new WaveRunTests().AfterMarkOpensTheShutterTheDelayAfterTheMark);
         run.Run("WaveRunTests.OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor", new WaveRunTests().OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor);
@@ -237,8 +244,7 @@ public static class TestTable
         run.Run("WaveRunTests.AMarkJustBeforeTheForecastFiresOnThatVeryWave", new WaveRunTests().AMarkJustBeforeTheForecastFiresOnThatVeryWave);
         run.Run("WaveRunTests.WithoutMarksItAsksAndDoesNotFire", new WaveRunTests().WithoutMarksItAsksAndDoesNotFire);
         run.Run("WaveRunTests.AStaleRhythmAsksStopsFiringAndGoesOnAfterMarks", new WaveRunTests().AStaleRhythmAsksStopsFiringAndGoesOnAfterMarks);
-        run.Run("WaveRunTests.OnArrivalLearnsPairsThenFiresAtTheTurnOfTheSameWave", new WaveRunTests().OnArrivalLearnsPairsThenFiresAtTheTurnOfTheSameWave);
-        run.Run("WaveRunTests.OnArrivalAMarkAtTheTurnTeachesAndDoesNotFire", new WaveRunTests().OnArrivalAMarkAtTheTurnTeachesAndDoesNotFire);
+        run.Run("WaveRunTests.OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave", new WaveRunTests().OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave);
         run.Run("WaveRunTests.AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed", new WaveRunTests().AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed);
     }
 }

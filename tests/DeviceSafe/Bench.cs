@@ -125,6 +125,14 @@ public sealed class Bench
         Desk.Turn(NowUs);
     }
 
+    /// <summary>Presses Mark now and lets it go after a while.</summary>
+    public void HoldMark(long forUs)
+    {
+        Mark();
+        RunTo(NowUs + forUs);
+        Desk.MarkReleased(forUs);
+    }
+
     /// <summary>Marks waves at a steady period, the first at a given time.</summary>
     public void MarkSteadily(long firstUs, long periodUs, int marks)
     {

@@ -125,36 +125,17 @@ public class WaveRunTests
     }
 
     [TestMethod]
-    public void OnArrivalLearnsPairsThenFiresAtTheTurnOfTheSameWave()
+    public void OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave()
     {
         Bench bench = Start(new WaveOrder { Way = FiringWay.OnArrival, BestMoment = false, FromTurnMs = 0, Waves = 1 }, 0);
         for (int wave = 0; wave < 3; wave++)
         {
             bench.RunTo((10 + wave * 10) * Second);
-            bench.Mark();
-            if (!bench.Desk.Waves.TurnMarkDue) break;
-            bench.RunTo((13 + wave * 10) * Second);
-            bench.Mark();
+            bench.HoldMark(3 * Second);
         }
         bench.RunTo(50 * Second);
         Check.Near(33.0 - 0.06, bench.Lines.ShutterEdgeUs(0) / 1e6, 0.05, "turn of the third wave");
         Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
-    }
-
-    [TestMethod]
-    public void OnArrivalAMarkAtTheTurnTeachesAndDoesNotFire()
-    {
-        Bench bench = Start(new WaveOrder { Way = FiringWay.OnArrival, Waves = 3 }, 0);
-        for (int wave = 0; wave < 5; wave++)
-        {
-            bench.RunTo((10 + wave * 10) * Second);
-            bench.Mark();
-            bench.RunTo((13 + wave * 10) * Second);
-            bench.Mark();
-        }
-        bench.RunTo(60 * Second);
-        Assert.AreEqual(5, bench.Desk.Waves.Delay.PairCount);
-        Assert.AreEqual(3, bench.Desk.Waves.WavesFired);
     }
 
     [TestMethod]

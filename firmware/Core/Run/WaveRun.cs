@@ -1,3 +1,4 @@
+using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
 
@@ -21,8 +22,8 @@ public sealed class WaveRun
     // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
     private const double SameWaveShare = 0.35;
 
-    // A mark this close to the turn that follows a marked arrival is taken as that turn, as a share of the learned delay.
-    private const double TurnWindowShare = 0.6;
+    // Two presses this close are one arrival, as a share of the learned delay; see WaveRhythm.ShortestPeriodSeconds too.
+    private const double SameArrivalShare = 0.2;
 
     private readonly ReleasePlayer _player;
     private readonly ReleaseSearch _search = new ReleaseSearch();
@@ -32,7 +33,6 @@ public sealed class WaveRun
     private long _lastTurnUs;
     private int _marksSinceFire;
     private bool _handedOver;
-    private bool _turnDue;
     private bool _thinking;
     private int _ahead;
     private long _askedUs;
@@ -41,6 +41,9 @@ public sealed class WaveRun
     private long _aimedTurnUs;
     private long _notBeforeUs;
     private long _endUs;
+    private long _arrivalUs;
+    private long _waitingArrivalUs;
+    private long _heldSinceUs;
 
     /// <summary>Creates a run that knows no waves.</summary>
     public WaveRun(ReleasePlayer player)
@@ -71,8 +74,11 @@ public sealed class WaveRun
     /// <summary>Waves that came while the camera was still busy with an earlier frame.</summary>
     public int WavesMissed { get; private set; }
 
-    /// <summary>True when the next mark is taken as a turn, while the arrival-to-turn delay is being learned.</summary>
-    public bool TurnMarkDue => _turnDue;
+    /// <summary>
+    /// True while a run on arrivals cannot fire yet: Mark must be held from the arrival of a wave to its turn, until
+    /// <see cref="TurnDelay.PairsNeeded"/> waves have taught how long that takes.
+    /// </summary>
+    public bool AsksForHolds => _order.Way == FiringWay.OnArrival && !Delay.Ready;
 
     /// <summary>Sets up a run. Nothing happens before <see cref="Start"/>.</summary>
     public void Prepare(WaveOrder order, ShotPlan plan, CameraProfile camera)
@@ -93,14 +99,19 @@ public sealed class WaveRun
         _lastTurnUs = 0;
         _aimedTurnUs = 0;
         _handedOver = false;
-        _turnDue = false;
+        _arrivalUs = 0;
+        _waitingArrivalUs = 0;
+        _heldSinceUs = 0;
         _thinking = false;
         ChancePercent = -1;
         if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
         else AwaitMark();
     }
 
-    /// <summary>Takes a mark.</summary>
+    /// <summary>
+    /// Takes a mark. During a run on arrivals Mark goes down as a wave arrives, and at no other time; otherwise it goes down as a
+    /// wave turns. What a press means depends on the run alone, never on the presses before it.
+    /// </summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="timing">True when this run is on and the mark may time it.</param>
@@ -108,9 +119,11 @@ public sealed class WaveRun
     {
         if (timing && _order.Way == FiringWay.OnArrival)
         {
-            MarkArrivalOrTurn(atUs, nowUs);
+            _heldSinceUs = atUs;
+            MarkArrival(atUs, nowUs);
             return;
         }
+        _heldSinceUs = 0;
         int before = Rhythm.MarkCount;
         Rhythm.Mark(atUs);
         if (!timing || Rhythm.MarkCount == before) return;
@@ -130,10 +143,21 @@ public sealed class WaveRun
         Aim(open, atUs, nowUs);
     }
 
-    /// <summary>Mark was held down from a turn until the water had drained: how long the backwash lasts.</summary>
-    /// <param name="heldUs">How long, µs; a press shorter than <see cref="ShortestHoldUs"/> is only a press.</param>
+    /// <summary>
+    /// Mark came up again. If it went down for an arrival, the wave turned just now. Otherwise it was held from a turn until the
+    /// water had drained: that is how long the backwash lasts.
+    /// </summary>
+    /// <param name="heldUs">
+    /// How long it was down, µs; a press shorter than <see cref="ShortestRunUpUs"/> or <see cref="ShortestHoldUs"/> is only a press.
+    /// </param>
     public void MarkHeld(long heldUs)
     {
+        if (_heldSinceUs != 0)
+        {
+            if (heldUs >= ShortestRunUpUs) Delay.Turn(_heldSinceUs + heldUs);
+            _heldSinceUs = 0;
+            return;
+        }
         if (heldUs < ShortestHoldUs) return;
         Rhythm.LearnBackwash(heldUs / 1e6);
         Delay.LearnBackwash(heldUs / 1e6);
@@ -141,6 +165,9 @@ public sealed class WaveRun
 
     /// <summary>Mark held at least this long measures a backwash, µs.</summary>
     public const long ShortestHoldUs = 500_000;
+
+    /// <summary>Mark held at least this long from an arrival teaches the turn, µs: longer than a press with a glove.</summary>
+    public const long ShortestRunUpUs = 800_000;
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)
@@ -182,7 +209,13 @@ public sealed class WaveRun
         _lastTurnUs = _aimedTurnUs;
         if ((_order.Waves > 0 && WavesFired >= _order.Waves) || nowUs >= _endUs) Finish();
         else if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
-        else AwaitMark();
+        else
+        {
+            AwaitMark();
+            long waiting = _waitingArrivalUs;
+            _waitingArrivalUs = 0;
+            if (waiting != 0) AimAtArrival(waiting, nowUs);
+        }
     }
 
     private void Finish()
@@ -287,34 +320,36 @@ public sealed class WaveRun
         else AimAtRhythm(nowUs);
     }
 
-    private void MarkArrivalOrTurn(long atUs, long nowUs)
+    private void MarkArrival(long atUs, long nowUs)
     {
-        if (_turnDue)
-        {
-            _turnDue = false;
-            Delay.Turn(atUs);
-            return;
-        }
-        // A mark about when the last marked wave was due to turn is that turn, pressed by someone who marks both.
-        long off = atUs - _aimedTurnUs;
-        if (off < 0) off = -off;
-        if (_aimedTurnUs != 0 && off < TurnWindowShare * Delay.DelaySeconds * 1e6)
-        {
-            Delay.Turn(atUs);
-            return;
-        }
-        if (State != RunState.AwaitMark) return;
+        double sameSeconds = Elementary.Max(WaveRhythm.ShortestPeriodSeconds, SameArrivalShare * Delay.DelaySeconds);
+        if (_arrivalUs != 0 && atUs - _arrivalUs < sameSeconds * 1e6) return;
+        _arrivalUs = atUs;
         Delay.Arrival(atUs);
-        if (!Delay.TryForecast(atUs, out long turn, out double spread) || !Delay.TryRelease(atUs, SpanUs / 1e6, out long best, out double chance))
+        if (State == RunState.AwaitMark)
         {
-            _turnDue = true;
+            AimAtArrival(atUs, nowUs);
             return;
         }
-        _aimedTurnUs = turn;
+        // The wave before is still being waited for or taken.
+        if (_waitingArrivalUs != 0 && _order.EveryWave == 1) WavesMissed++;
+        _waitingArrivalUs = atUs;
+    }
+
+    private void AimAtArrival(long arrivalUs, long nowUs)
+    {
+        if (!Delay.TryForecast(arrivalUs, out long turn, out double spread) || !Delay.TryRelease(arrivalUs, SpanUs / 1e6, out long best, out double chance)) return;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
+        long open = _order.BestMoment ? best : turn + _order.FromTurnMs * 1000L;
+        // A wave that arrived while the one before was being taken may have had its moment meanwhile.
+        if (LinesReadyUs(nowUs) > open + LateUs)
+        {
+            WavesMissed++;
+            return;
+        }
         ChancePercent = _order.BestMoment ? FiringAdvice.WholePercent(chance) : -1;
-        Aim(_order.BestMoment ? best : turn + _order.FromTurnMs * 1000L, turn, nowUs);
+        Aim(open, turn, nowUs);
     }
 
     // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.

@@ -37,7 +37,7 @@ public class BoardOnSwellTests
         Assert.IsTrue(played.Hits >= least, $"{played.Hits} of {Frames} wholly on the backwash");
         if (way == FiringWay.OnArrival)
         {
-            Assert.IsTrue(played.PairsLearned >= Frames, $"turns marked during the run teach: {played.PairsLearned} pairs");
+            Assert.IsTrue(played.PairsLearned >= Frames, $"waves held to their turn during the run teach: {played.PairsLearned} pairs");
             Assert.AreEqual(Frames, played.Chances.Length, "a chance was shown for every frame");
             // Sixteen frames cannot tell a chance to better than 3 sqrt(p (1 - p)/16); never less than one frame.
             double said = played.Chances.Average() / 100, was = played.Hits / (double)Frames;
@@ -90,7 +90,13 @@ public class BoardOnSwellTests
         {
             WatchedWave w = waves[i];
             bool running = w.ArrivalMarkUs > fireAt + 500_000;
-            if (running && way == FiringWay.OnArrival) Tapped(w.ArrivalMarkUs, Tap);
+            if (running && way == FiringWay.OnArrival)
+            {
+                // Held to the turn where that is wanted, and for the first waves of the run in any case.
+                bool hold = markTurnsToo || waves.Take(i).Count(before => before.ArrivalMarkUs > fireAt + 500_000) < 4;
+                Tapped(w.ArrivalMarkUs, hold ? Math.Max(Tap, w.TurnMarkUs - w.ArrivalMarkUs) : Tap);
+                continue;
+            }
             if (running && way == FiringWay.OnRhythm && !markTurnsToo && i % 3 != 0) continue;
             Tapped(w.TurnMarkUs, i < Timed ? Math.Max(Tap, w.HeldUs) : Tap);
         }
