@@ -191,6 +191,8 @@ public static class TestTable
         run.Run("SwashTests.ReleaseComesAfterNowAndAfterTheForecastTurn", new SwashTests().ReleaseComesAfterNowAndAfterTheForecastTurn);
         run.Run("SwashTests.OneOddFirstGapDoesNotSpoilTheRhythm", new SwashTests().OneOddFirstGapDoesNotSpoilTheRhythm);
         run.Run("SwashTests.PauseIsNotAPeriod", new SwashTests().PauseIsNotAPeriod);
+        run.Run("SwashTests.AWaveLeftOutAfterAPauseOnlyAsksForMoreMarks", new SwashTests().AWaveLeftOutAfterAPauseOnlyAsksForMoreMarks);
+        run.Run("SwashTests.TwoGapsThatContradictTheRhythmOfBeforeAPauseBeginItAnew", new SwashTests().TwoGapsThatContradictTheRhythmOfBeforeAPauseBeginItAnew);
         run.Run("SwashTests.RaggedMarksWidenTheSpreadAndTheWords", new SwashTests().RaggedMarksWidenTheSpreadAndTheWords);
         run.Run("SwashTests.NormalMatchesHandbookTable", new SwashTests().NormalMatchesHandbookTable);
         run.Run("SwashTests.ArrivalReleaseSharesTheRoom", new SwashTests().ArrivalReleaseSharesTheRoom);
@@ -244,6 +246,7 @@ public static class TestTable
         run.Run("WaveRunTests.AMarkJustBeforeTheForecastFiresOnThatVeryWave", new WaveRunTests().AMarkJustBeforeTheForecastFiresOnThatVeryWave);
         run.Run("WaveRunTests.WithoutMarksItAsksAndDoesNotFire", new WaveRunTests().WithoutMarksItAsksAndDoesNotFire);
         run.Run("WaveRunTests.AStaleRhythmAsksStopsFiringAndGoesOnAfterMarks", new WaveRunTests().AStaleRhythmAsksStopsFiringAndGoesOnAfterMarks);
+        run.Run("WaveRunTests.AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo", new WaveRunTests().AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo);
         run.Run("WaveRunTests.OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave", new WaveRunTests().OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave);
         run.Run("WaveRunTests.AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed", new WaveRunTests().AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed);
     }

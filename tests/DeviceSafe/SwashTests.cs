@@ -112,7 +112,41 @@ public class SwashTests
         rhythm.Mark(900_000_000L);
         Check.Near(period, rhythm.PeriodSeconds, 0, "kept over a pause");
         Assert.AreEqual(900_000_000L, rhythm.LastMarkUs);
-        Assert.IsFalse(rhythm.Stale(901_000_000L), "one mark brings it back");
+        Assert.IsTrue(rhythm.Stale(901_000_000L), "one mark does not bring it back");
+        rhythm.Mark(910_000_000L);
+        Assert.IsTrue(rhythm.Stale(911_000_000L), "nor does one gap");
+        rhythm.Mark(921_000_000L);
+        Assert.IsFalse(rhythm.Stale(922_000_000L), "two gaps confirm it");
+    }
+
+    [TestMethod]
+    public void AWaveLeftOutAfterAPauseOnlyAsksForMoreMarks()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
+        rhythm.Mark(900_000_000L);
+        rhythm.Mark(910_000_000L);
+        rhythm.Mark(930_000_000L);
+        Assert.IsTrue(rhythm.Stale(931_000_000L));
+        rhythm.Mark(940_000_000L);
+        Assert.IsTrue(rhythm.Stale(941_000_000L));
+        rhythm.Mark(950_000_000L);
+        Assert.IsFalse(rhythm.Stale(951_000_000L));
+        Check.Near(10, rhythm.PeriodSeconds, 0.1, "period");
+    }
+
+    [TestMethod]
+    public void TwoGapsThatContradictTheRhythmOfBeforeAPauseBeginItAnew()
+    {
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 30; i++) rhythm.Mark(1_000_000L + i * 12_000_000L);
+        rhythm.Mark(900_000_000L);
+        rhythm.Mark(905_000_000L);
+        Check.Near(12, rhythm.PeriodSeconds, 0.1, "one gap says little");
+        rhythm.Mark(910_000_000L);
+        Check.Near(5, rhythm.PeriodSeconds, 0.1, "period of the new sea");
+        Assert.AreEqual(WaveRhythm.MarksNeeded, rhythm.MarkCount);
+        Assert.IsFalse(rhythm.Stale(911_000_000L));
     }
 
     [TestMethod]

@@ -125,6 +125,21 @@ public class WaveRunTests
     }
 
     [TestMethod]
+    public void AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo()
+    {
+        Bench bench = Start(new WaveOrder { Waves = 0 }, 10);
+        bench.RunTo(700 * Second);
+        int fired = bench.Desk.Waves.WavesFired;
+        bench.Mark();
+        bench.RunTo(708 * Second);
+        Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
+        bench.MarkSteadily(710 * Second, Period, 2);
+        Assert.AreEqual((int)RunState.AwaitWave, (int)bench.Desk.State);
+        bench.RunTo(735 * Second);
+        Assert.AreEqual(fired + 1, bench.Desk.Waves.WavesFired);
+    }
+
+    [TestMethod]
     public void OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave()
     {
         Bench bench = Start(new WaveOrder { Way = FiringWay.OnArrival, BestMoment = false, FromTurnMs = 0, Waves = 1 }, 0);

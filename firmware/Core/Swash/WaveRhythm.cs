@@ -21,13 +21,21 @@ public sealed class WaveRhythm
     /// <summary>A press sooner than this after a mark, seconds, is a double press; so is one within a fifth of the period.</summary>
     public const double ShortestPeriodSeconds = 1.2;
 
-    /// <summary>A gap longer than this, seconds, is a pause: the rhythm is kept, the gap is not learned from.</summary>
+    /// <summary>
+    /// A gap longer than this, seconds, is a pause: the gap is not learned from, and the rhythm of before is kept but not fired on
+    /// until <see cref="GapsToConfirm"/> gaps have borne it out. As many gaps that contradict it make the rhythm begin anew.
+    /// </summary>
     public const double LongestGapSeconds = 90.0;
+
+    /// <summary>Gaps in a row that confirm the rhythm of before a pause, or do away with it.</summary>
+    public const int GapsToConfirm = 2;
 
     /// <summary>A forecast spread above this share of the period is too wide to fire on.</summary>
     public const double WidestSpreadShare = 0.6;
 
     private const int StartGaps = 6;
+    // A gap within this many spreads of one period bears a rhythm out.
+    private const double BornOut = 2.0;
     private const double Forgetting = 0.975;
     private const double PriorWeight = 3.0;
     private const double PriorVariation = 0.28;
@@ -50,6 +58,8 @@ public sealed class WaveRhythm
     private double _passed;
     private double _mean;
     private double _spread;
+    private double _strangeGap;
+    private int _toConfirm;
 
     /// <summary>Creates a rhythm that has seen nothing.</summary>
     public WaveRhythm() => Reset();
@@ -87,6 +97,8 @@ public sealed class WaveRhythm
         MarkCount = 0;
         LastMarkUs = 0;
         _gapCount = 0;
+        _toConfirm = 0;
+        _strangeGap = 0;
         _lengths.Reset();
         _density.Reset();
         ClearSums();
@@ -115,8 +127,11 @@ public sealed class WaveRhythm
         if (gap > LongestGapSeconds)
         {
             _density.Break();
+            _toConfirm = Ready ? GapsToConfirm : 0;
+            _strangeGap = 0;
             return;
         }
+        if (_toConfirm > 0 && !Confirm(gap)) return;
         if (_gapCount < StartGaps)
         {
             _startGaps[_gapCount++] = gap;
@@ -130,12 +145,12 @@ public sealed class WaveRhythm
     }
 
     /// <summary>
-    /// Whether the rhythm cannot be fired on: not ready, no mark for three periods, or a forecast for the next turn wider
-    /// than <see cref="WidestSpreadShare"/> of the period.
+    /// Whether the rhythm cannot be fired on: not ready, no mark for three periods, not yet confirmed after a pause, or a forecast
+    /// for the next turn wider than <see cref="WidestSpreadShare"/> of the period.
     /// </summary>
     /// <param name="nowUs">Now, µs.</param>
     public bool Stale(long nowUs) =>
-        !Ready || nowUs - LastMarkUs > 3e6 * _mean || SpreadSeconds(1) > WidestSpreadShare * _mean;
+        !Ready || _toConfirm > 0 || nowUs - LastMarkUs > 3e6 * _mean || SpreadSeconds(1) > WidestSpreadShare * _mean;
 
     /// <summary>Forecasts a coming turn.</summary>
     /// <param name="nowUs">Now, µs.</param>
@@ -230,6 +245,32 @@ public sealed class WaveRhythm
         _density.Reset();
         // divisor: the median of gaps, each at least ShortestPeriodSeconds
         for (int i = 0; i < _gapCount; i++) _density.Learn(_startGaps[i] / _mean);
+    }
+
+    // Whether to learn from a gap after a pause. One that bears the old rhythm out is learned from at once; of those that do not,
+    // the first may be a wave that was not marked, so only a second one begins the rhythm anew, from both.
+    private bool Confirm(double gap)
+    {
+        double departure = gap - _mean;
+        if (departure < 0) departure = -departure;
+        if (departure <= BornOut * _spread)
+        {
+            _toConfirm--;
+            _strangeGap = 0;
+            return true;
+        }
+        _toConfirm = GapsToConfirm;
+        if (_strangeGap == 0)
+        {
+            _strangeGap = gap;
+            return false;
+        }
+        _toConfirm = 0;
+        _gapCount = 1;
+        _startGaps[0] = _strangeGap;
+        _strangeGap = 0;
+        MarkCount = MarksNeeded;
+        return true;
     }
 
     private void LearnGap(double gap)
