@@ -69,7 +69,8 @@ public sealed class RunScreen
             _ => "MARK THE NEXT TURN",
         };
         Heading(frame, what, waves.WavesFired, _settings.Waves.Waves);
-        if (state == RunState.AwaitWave && waves.ChancePercent >= 0)
+        bool coming = state == RunState.AwaitWave || (state == RunState.AwaitMark && !waves.AsksForHolds);
+        if (coming && waves.ChancePercent >= 0)
         {
             _line.Clear().AddNumber(waves.ChancePercent).Add(" %");
             frame.TextRight(128, 12, _line, Font.Medium);

@@ -200,6 +200,8 @@ public static class TestTable
         run.Run("SwashTests.OutcomesLowerAChanceThatWasTooHigh", new SwashTests().OutcomesLowerAChanceThatWasTooHigh);
         run.Run("SwashTests.NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence", new SwashTests().NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence);
         run.Run("SwashTests.AdviceRanksTheWays", new SwashTests().AdviceRanksTheWays);
+        run.Run("SwashTests.WhatCannotFitHasAChanceOfNoughtAndIsNotUnknown", new SwashTests().WhatCannotFitHasAChanceOfNoughtAndIsNotUnknown);
+        run.Run("SwashTests.TheLongestExposureThatFitsComesFromTheBackwashesTimed", new SwashTests().TheLongestExposureThatFitsComesFromTheBackwashesTimed);
         run.Run("SwashTests.TurnDelayIsLearnedFromPairs", new SwashTests().TurnDelayIsLearnedFromPairs);
         run.Run("TideTests.PrintedTurnsAreKeptAndHalfwayIsTheMiddle", new TideTests().PrintedTurnsAreKeptAndHalfwayIsTheMiddle);
         run.Run("TideTests.OutsideThePrintedTableNothingIsKnown", new TideTests().OutsideThePrintedTableNothingIsKnown);
@@ -224,6 +226,7 @@ public static class TestTable
         run.Run("WaveAimTests.OfEveryFifthWaveTheFirstIsTheNext", new WaveAimTests().OfEveryFifthWaveTheFirstIsTheNext);
         run.Run("WaveAimTests.ARhythmThatHasGoneStaleIsAskedForAtTheStartAndBeforeAFrame", new WaveAimTests().ARhythmThatHasGoneStaleIsAskedForAtTheStartAndBeforeAFrame);
         run.Run("WaveAimTests.TheChanceIsThatOfEverythingTakenOnTheWave", new WaveAimTests().TheChanceIsThatOfEverythingTakenOnTheWave);
+        run.Run("WaveAimTests.ARunAfterTheMarkShowsTheChanceThatTheAdviceGives", new WaveAimTests().ARunAfterTheMarkShowsTheChanceThatTheAdviceGives);
         run.Run("WaveAimTests.AHeldMarkTimesTheBackwashOfBothWays", new WaveAimTests().AHeldMarkTimesTheBackwashOfBothWays);
         run.Run("WaveAimTests.ARunOfMinutesEndsInTimeOrAfterItsFrame", new WaveAimTests().ARunOfMinutesEndsInTimeOrAfterItsFrame);
         run.Run("WaveAimTests.OnMarkADoublePressAndAMarkDuringTheFrameFireNothing", new WaveAimTests().OnMarkADoublePressAndAMarkDuringTheFrameFireNothing);

@@ -80,7 +80,7 @@ public class ReleaseSearchTests
             steps++;
             Assert.IsTrue(!advice.Done && advice.Recommended == -1 && advice.Chance(FiringAdvice.AtOnce) == 0, "as before");
         }
-        Assert.IsTrue(steps > 9 && steps <= 16, "steps " + steps.ToString());
+        Assert.IsTrue(steps > 9 && steps <= 24, "steps " + steps.ToString());
         for (int i = 0; i < FiringAdvice.Count; i++) Assert.IsTrue(advice.Chance(i) == atOnce.Chance(i), "way " + i.ToString());
         Assert.IsTrue(advice.DelayAfterMarkSeconds == atOnce.DelayAfterMarkSeconds && advice.Recommended == atOnce.Recommended, "advice");
     }

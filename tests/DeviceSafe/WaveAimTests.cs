@@ -228,6 +228,36 @@ public class WaveAimTests
     }
 
     [TestMethod]
+    public void ARunAfterTheMarkShowsTheChanceThatTheAdviceGives()
+    {
+        FiringAdvice advice = new FiringAdvice();
+        for (int frames = 1; frames <= 3; frames++)
+        {
+            for (int way = FiringAdvice.AtOnce; way <= FiringAdvice.AfterMark; way++)
+            {
+                Bench bench = new Bench();
+                bench.MarkSteadily(5 * Second, 10 * Second, 6);
+                for (int i = 0; i < 12; i++) bench.Desk.MarkReleased(2_500_000 + i % 4 * 500_000L);
+                double seconds = 1.3 * frames - 0.3;
+                advice.Update(bench.Desk.Waves.Rhythm, bench.Desk.Waves.Delay, bench.NowUs, seconds);
+                WaveOrder order = new WaveOrder { Way = (FiringWay)way, DelayMs = (int)(advice.DelayAfterMarkSeconds * 1000), FramesPerWave = frames };
+                ShotPlan burst = new ShotPlan { Shape = PlanShape.Burst, Frames = frames, BoxTimed = true, ExposureUs = Second, GapUs = 300_000 };
+                Assert.IsTrue(bench.Desk.RequestWaves(order, burst, new CameraProfile()));
+                bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
+                Assert.AreEqual(advice.Percent(way), bench.Desk.Waves.ChancePercent);
+                bench.RunTo(65 * Second);
+                bench.Mark();
+                bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
+                Assert.AreEqual(advice.Percent(way), bench.Desk.Waves.ChancePercent);
+                bench.RunTo(72 * Second);
+                for (int i = 0; i < 16; i++) bench.Desk.MarkReleased(700_000);
+                bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
+                Assert.IsTrue(bench.Desk.Waves.ChancePercent < 20, "a short backwash shows at once");
+            }
+        }
+    }
+
+    [TestMethod]
     public void AHeldMarkTimesTheBackwashOfBothWays()
     {
         Bench bench = new Bench();

@@ -34,6 +34,7 @@ public sealed class WaveRun
     private int _marksSinceFire;
     private bool _handedOver;
     private bool _thinking;
+    private bool _chanceDue;
     private int _ahead;
     private long _askedUs;
     private long _earliestUs;
@@ -104,14 +105,12 @@ public sealed class WaveRun
         _heldSinceUs = 0;
         _thinking = false;
         ChancePercent = -1;
+        _chanceDue = true;
         if (_order.Way == FiringWay.OnRhythm) AimAtRhythm(nowUs);
         else AwaitMark();
     }
 
-    /// <summary>
-    /// Takes a mark. During a run on arrivals Mark goes down as a wave arrives, and at no other time; otherwise it goes down as a
-    /// wave turns. What a press means depends on the run alone, never on the presses before it.
-    /// </summary>
+    /// <summary>Takes a mark: of an arrival in a run on arrivals, else of a turn, whatever was pressed before.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="timing">True when this run is on and the mark may time it.</param>
@@ -126,6 +125,7 @@ public sealed class WaveRun
         _heldSinceUs = 0;
         int before = Rhythm.MarkCount;
         Rhythm.Mark(atUs);
+        _chanceDue = true;
         if (!timing || Rhythm.MarkCount == before) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
@@ -138,7 +138,6 @@ public sealed class WaveRun
         if (State != RunState.AwaitMark) return;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
-        ChancePercent = -1;
         long open = _order.Way == FiringWay.AfterMark ? atUs + _order.DelayMs * 1000L : 0;
         Aim(open, atUs, nowUs);
     }
@@ -147,9 +146,7 @@ public sealed class WaveRun
     /// Mark came up again. If it went down for an arrival, the wave turned just now. Otherwise it was held from a turn until the
     /// water had drained: that is how long the backwash lasts.
     /// </summary>
-    /// <param name="heldUs">
-    /// How long it was down, µs; a press shorter than <see cref="ShortestRunUpUs"/> or <see cref="ShortestHoldUs"/> is only a press.
-    /// </param>
+    /// <param name="heldUs">How long, µs; less than <see cref="ShortestRunUpUs"/> or <see cref="ShortestHoldUs"/> is only a press.</param>
     public void MarkHeld(long heldUs)
     {
         if (_heldSinceUs != 0)
@@ -159,6 +156,7 @@ public sealed class WaveRun
             return;
         }
         if (heldUs < ShortestHoldUs) return;
+        _chanceDue = true;
         Rhythm.LearnBackwash(heldUs / 1e6);
         Delay.LearnBackwash(heldUs / 1e6);
     }
@@ -174,6 +172,7 @@ public sealed class WaveRun
     {
         if (_thinking) Think(nowUs);
         else if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
+        else if (State == RunState.AwaitMark && _chanceDue && KeepsAwake) ReckonChance();
         if (!_handedOver)
         {
             if (nowUs >= _endUs) Finish();
@@ -185,6 +184,15 @@ public sealed class WaveRun
 
     // The camera is kept awake between waves so that a mark meets no half-press lead.
     private bool KeepsAwake => _order.Way == FiringWay.OnMark || _order.Way == FiringWay.AfterMark;
+
+    // The chance of the two ways that fire on a mark at the turn does not depend on that mark: it is known before.
+    private void ReckonChance()
+    {
+        _chanceDue = false;
+        // divisor: a constant
+        double after = _order.Way == FiringWay.AfterMark ? _order.DelayMs / 1000.0 : 0;
+        ChancePercent = Rhythm.Ready ? FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(Rhythm, after, SpanUs / 1e6)) : -1;
+    }
 
     private void HandOverWhenDue(long nowUs)
     {

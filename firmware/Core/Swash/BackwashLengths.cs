@@ -73,10 +73,11 @@ public sealed class BackwashLengths
     /// <param name="seconds">Seconds after the turn.</param>
     /// <param name="errorSeconds">Spread of the press about the turn, seconds, above 0.</param>
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
-    public double ChanceShorter(double seconds, double errorSeconds, double meanSeconds)
+    /// <param name="untimedVariation">The spread about it to use while nothing was timed, as a share of it.</param>
+    public double ChanceShorter(double seconds, double errorSeconds, double meanSeconds, double untimedVariation = PriorVariation)
     {
         double mean = Count > 0 ? MeanSeconds : meanSeconds;
-        double prior = PriorVariation * mean;
+        double prior = (Count > 0 ? PriorVariation : untimedVariation) * mean;
         double error = Elementary.Max(errorSeconds, 0.01);
         // divisor: error is at least 0.01
         double sum = PriorWeight * Normal.Below((seconds - mean) / Elementary.Sqrt(prior * prior + error * error));

@@ -15,6 +15,7 @@ public sealed class WavesCard : Card
     private readonly FiringAdvice _advice = new FiringAdvice();
     private int _advisedMarks = -1;
     private int _advisedPairs = -1;
+    private double _advisedSeconds;
     private long _advisedUs;
 
     /// <summary>Creates the card.</summary>
@@ -152,15 +153,17 @@ public sealed class WavesCard : Card
         for (int i = 0; i < StepsPerTurn; i++) _advice.Step();
     }
 
-    // Asked for when a mark has come or five seconds have passed.
+    // Asked for when a mark has come, the frames have changed or five seconds have passed.
     private void AskAdvice(long nowUs)
     {
         WaveRhythm rhythm = _run.Rhythm;
-        if (rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && nowUs - _advisedUs < 5_000_000) return;
+        double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
+        bool same = rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && seconds == _advisedSeconds;
+        if (same && nowUs - _advisedUs < 5_000_000) return;
+        _advisedSeconds = seconds;
         _advisedMarks = rhythm.MarkCount;
         _advisedPairs = _run.Delay.PairCount;
         _advisedUs = nowUs;
-        double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
         _advice.Begin(rhythm, _run.Delay, nowUs, seconds);
     }
 
@@ -187,9 +190,15 @@ public sealed class WavesCard : Card
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
         int best = Better(nowUs);
         string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
-        if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
+        if (percent == 0) bottom = Order.FramesPerWave > 1 ? "Too long: fewer frames" : "Too long: expose shorter";
+        else if (rhythm.Lengths.Count > 0 && nowUs / (2 * TurnUs) % 2 == 1) bottom = LengthText(rhythm);
+        else if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
         frame.Text(0, 56, bottom, Font.Small);
     }
+
+    // How long the backwash lasts here, and what fits on it nine times in ten, rounded down.
+    private string LengthText(WaveRhythm rhythm) =>
+        "Lasts " + rhythm.BackwashSeconds.ToString("F1") + " s, fits " + ((int)(_advice.LongestSeconds * 10) / 10.0).ToString("F1") + " s";
 
     private static string WayText(FiringWay way) => way switch
     {

@@ -104,6 +104,49 @@ public class ScreenTests
         GoldenPictures.Check(rig, "waves");
     }
 
+    private static PanelRig TimedBackwashes()
+    {
+        var rig = new PanelRig();
+        for (int i = 0; i < 6; i++)
+        {
+            rig.Press(Button.Mark).Pass(9_880_000);
+            rig.Bench.Desk.MarkReleased(3_200_000 + i % 3 * 400_000L);
+        }
+        return rig.Press(Button.Down, Button.Down, Button.Down);
+    }
+
+    [TestMethod]
+    public void TheWavesCardSaysHowLongTheBackwashLastsAndWhatFits()
+    {
+        PanelRig rig = TimedBackwashes();
+        rig.Settings.Waves.Way = FiringWay.AfterMark;
+        // Four seconds of each eight.
+        rig.Pass(1_000_000).Draw();
+        while (rig.Bench.NowUs / 4_000_000 % 2 != 1) rig.Pass(100_000);
+        GoldenPictures.Check(rig, "waves-length");
+    }
+
+    [TestMethod]
+    public void FramesThatDoNotFitAreToldAtOnceAndNotWithAnOldChance()
+    {
+        PanelRig rig = TimedBackwashes();
+        rig.Settings.Waves.Way = FiringWay.AfterMark;
+        rig.Pass(1_000_000).Draw();
+        rig.Settings.Waves.FramesPerWave = 9;
+        rig.Settings.Waves.GapMs = 1000;
+        rig.Pass(1_000_000);
+        GoldenPictures.Check(rig, "waves-too-long");
+    }
+
+    [TestMethod]
+    public void ARunAfterTheMarkShowsItsChanceWhileItWaits()
+    {
+        PanelRig rig = TimedBackwashes();
+        rig.Settings.Waves.Way = FiringWay.AfterMark;
+        rig.Pass(1_000_000).Press(Button.Fire).Pass(1_000_000);
+        GoldenPictures.Check(rig, "run-after-mark");
+    }
+
     [TestMethod]
     public void TheCameraIsShown() => GoldenPictures.Check(new PanelRig().Press(Button.Up, Button.Up), "camera");
 
