@@ -58,9 +58,11 @@ public static class ScenePlayer
     }
 
     /// <summary>A fresh board with everything that the scenario will do to it waiting on its clock.</summary>
-    public static Board PowerOn(SceneFile scene)
+    /// <param name="scene">The scenario.</param>
+    /// <param name="change">Changes the options that follow from the scenario; may be null.</param>
+    public static Board PowerOn(SceneFile scene, Func<BoardOptions, BoardOptions>? change = null)
     {
-        var board = new Board(new BoardOptions
+        var options = new BoardOptions
         {
             Seed = scene.Seed,
             Camera = scene.Camera,
@@ -69,7 +71,8 @@ public static class ScenePlayer
             StartUtc = scene.Start,
             Place = scene.Place,
             MemoryHolds = scene.Memory,
-        });
+        };
+        var board = new Board(change is null ? options : change(options));
         if (board.Box is not null) Preset(board.Box.Settings, scene);
         foreach (TimedPress press in scene.Presses) board.Press(press.Button, Math.Max(Us(press.At), board.Time.NowUs), Us(press.ForSeconds));
         foreach (TurnPress press in scene.TurnPresses) FollowSea(board, press, Us(scene.EndAt));

@@ -53,7 +53,8 @@ public class ContractTests
 
     private static IEnumerable<object[]> Names() => Assemblies.Select(name => new object[] { name });
 
-    private static SortedSet<string> Listed(string assembly, out string source)
+    /// <summary>The lines of one assembly in firmware/Contracts/signatures.txt.</summary>
+    internal static SortedSet<string> Listed(string assembly, out string source)
     {
         SortedSet<string> lines = new(StringComparer.Ordinal);
         source = "";

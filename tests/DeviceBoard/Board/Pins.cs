@@ -1,0 +1,98 @@
+namespace Intervalometer.Tests.DeviceBoard;
+
+/// <summary>Hears of an input that changed.</summary>
+public interface IPinListener
+{
+    /// <summary>The pin has a new level.</summary>
+    void Changed(bool high);
+}
+
+/// <summary>
+/// The pins of the chip: inputs are high until a contact pulls them down, outputs are low until they are written. What the chip
+/// does not allow is a fault. Allocates at construction only.
+/// </summary>
+public sealed class Pins
+{
+    /// <summary>GPIO numbers run from 0 to 39.</summary>
+    public const int Count = 40;
+
+    private const int FirstInputOnly = 34;
+    private const int FirstFlash = 6;
+    private const int LastFlash = 11;
+    private const byte Open = 1;
+    private const byte Output = 2;
+    private const byte High = 4;
+
+    private readonly byte[] _state = new byte[Count];
+    private readonly IPinListener?[] _listeners = new IPinListener?[Count];
+    private readonly EdgeLog _edges;
+
+    /// <summary>All pins closed.</summary>
+    public Pins(EdgeLog edges)
+    {
+        _edges = edges;
+        for (int i = 0; i < Count; i++) _state[i] = High;
+    }
+
+    /// <summary>Opens a pin.</summary>
+    public void OpenPin(int pin)
+    {
+        if (pin < 0 || pin >= Count || (pin >= FirstFlash && pin <= LastFlash)) Bench.Fault("pin " + pin.ToString() + " cannot be used");
+        else if ((_state[pin] & Open) != 0) Bench.Fault("pin " + pin.ToString() + " was opened twice");
+        else _state[pin] = (byte)(_state[pin] | Open);
+    }
+
+    /// <summary>Makes a pin an input or an output; an output begins low.</summary>
+    public void SetOutput(int pin, bool output)
+    {
+        if (!output)
+        {
+            Faults.OnInput();
+            _state[pin] = Open | High;
+            return;
+        }
+        if (pin >= FirstInputOnly) Bench.Fault("pin " + pin.ToString() + " cannot be an output");
+        _state[pin] = Open | Output;
+    }
+
+    /// <summary>Who hears of changes of an input; null for nobody.</summary>
+    public void Listen(int pin, IPinListener? listener) => _listeners[pin] = listener;
+
+    /// <summary>Closes a pin.</summary>
+    public void Close(int pin)
+    {
+        _state[pin] = High;
+        _listeners[pin] = null;
+    }
+
+    /// <summary>True when a pin is high.</summary>
+    public bool IsHigh(int pin) => (_state[pin] & High) != 0;
+
+    /// <summary>The firmware drives an output.</summary>
+    public void Write(int pin, bool high)
+    {
+        byte state = _state[pin];
+        if ((state & Output) == 0)
+        {
+            Bench.Fault("pin " + pin.ToString() + " was written and is no output");
+            return;
+        }
+        if (((state & High) != 0) == high) return;
+        _state[pin] = (byte)(high ? Open | Output | High : Open | Output);
+        _edges.Note(pin, high);
+    }
+
+    /// <summary>A contact on the board pulls an input down, or lets it go.</summary>
+    public void Pull(int pin, bool down)
+    {
+        byte state = _state[pin];
+        if ((state & Output) != 0)
+        {
+            Bench.Fault("pin " + pin.ToString() + " is no input, and a button is at it");
+            return;
+        }
+        _state[pin] = (byte)(down ? state & ~High : state | High);
+        IPinListener? listener = _listeners[pin];
+        if (listener != null) listener.Changed(!down);
+    }
+}

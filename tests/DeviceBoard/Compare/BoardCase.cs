@@ -1,0 +1,85 @@
+using Intervalometer.Settings.Shore;
+using Intervalometer.VirtualBoard.Memory;
+using Intervalometer.VirtualBoard.Plan;
+using Intervalometer.VirtualBoard.Scenario;
+
+namespace Intervalometer.Tests.DeviceBoard.Compare;
+
+/// <summary>A time in which the box needs real turns, so that the clocks must not jump. Seconds.</summary>
+public sealed record Stay(double From, double To);
+
+/// <summary>A script with everything that the two boards need to play it alike.</summary>
+public sealed record BoardCase
+{
+    /// <summary>Its name on the command line.</summary>
+    public required string Name { get; init; }
+
+    /// <summary>What is pressed and looked at when.</summary>
+    public required SceneFile Scene { get; init; }
+
+    /// <summary>What the memory holds when the power comes on: place, kit and metered base with it.</summary>
+    public byte[] Memory => Scene.Memory!;
+
+    /// <summary>When the box, asleep by then, is woken; s.</summary>
+    public IReadOnlyList<double> WakesAt { get; init; } = [];
+
+    /// <summary>When the clocks must not jump.</summary>
+    public IReadOnlyList<Stay> Stays { get; init; } = [];
+
+    /// <summary>The names of all cases, in the order in which they are played.</summary>
+    public static IReadOnlyList<string> Names { get; } = ["screens", "frames", "waves", "morning"];
+
+    /// <summary>A case by its name.</summary>
+    /// <param name="name">One of <see cref="Names"/>.</param>
+    /// <param name="dearest">True for the dearest place, false for none.</param>
+    public static BoardCase Make(string name, bool dearest = true)
+    {
+        if (name == "morning") return Morning(dearest);
+        SceneFile scene = Read(name);
+        return new BoardCase { Name = name, Scene = FromMemory(scene, dearest), Stays = name == "screens" ? [new Stay(0, scene.EndAt)] : [] };
+    }
+
+    // A box that nobody touches sleeps after ten minutes, so the long night between the plan and the beach ends with a waking, and
+    // three presses bring back the card that was left. The other presses are the guided morning's own.
+    private static BoardCase Morning(bool dearest)
+    {
+        const double night = 602.6, waking = 31_800;
+        SceneFile scene = GuidedMorning.Load();
+        double[] back = [waking + 1, waking + 1.72, waking + 2.44];
+        TimedPress[] presses =
+        [
+            .. scene.Presses,
+            new TimedPress(back[0], Intervalometer.Settings.Button.Back, 0.12),
+            new TimedPress(back[1], Intervalometer.Settings.Button.Up, 0.12),
+            new TimedPress(back[2], Intervalometer.Settings.Button.Up, 0.12),
+        ];
+        return new BoardCase
+        {
+            Name = "morning",
+            Scene = FromMemory(scene, dearest) with { Presses = presses },
+            WakesAt = [waking],
+            Stays = [new Stay(0, 62), new Stay(night - 1, night + 3)],
+        };
+    }
+
+    private static SceneFile Read(string name)
+    {
+        using Stream stream = typeof(BoardCase).Assembly.GetManifestResourceStream($"script/{name}.json")
+            ?? throw new ArgumentException($"There is no script \"{name}\"; there are: {string.Join(", ", Names)}.");
+        using var copy = new MemoryStream();
+        stream.CopyTo(copy);
+        return SceneReader.Parse(name + ".json", copy.ToArray());
+    }
+
+    // Both boards read everything from the memory: the program on the device has no other way in.
+    private static SceneFile FromMemory(SceneFile scene, bool dearest) => scene with { Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, dearest) };
+
+    private static byte[] Image(SceneFile scene, bool dearest)
+    {
+        byte[]? place = dearest ? SiteImage.Make(DearestPlace.Site(), Planner.FromDateTime(scene.Start.AddDays(-1))) : null;
+        var box = new OfflineBox(place);
+        box.Settings.Kit = scene.Kit();
+        if (scene.Metered is { } metered) box.Settings.SetBase(metered);
+        return box.Settle();
+    }
+}

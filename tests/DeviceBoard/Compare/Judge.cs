@@ -1,0 +1,107 @@
+using System.Globalization;
+
+namespace Intervalometer.Tests.DeviceBoard.Compare;
+
+/// <summary>Compares what the stand-in board told with what the virtual board did.</summary>
+public sealed class Judge(TextWriter output)
+{
+    /// <summary>
+    /// How far an edge may be from the virtual board's, ms. A press is made up to a turn of the player late and seen up to a tick
+    /// later; a PC that does other work as well delays more.
+    /// </summary>
+    public const double EdgeMs = 120;
+
+    /// <summary>How far the time between two planned edges of one line may be from the virtual board's, ms: a PC is no real-time system.</summary>
+    public const double BetweenMs = 15;
+
+    /// <summary>Checks that held.</summary>
+    public int Passed { get; private set; }
+
+    /// <summary>Checks that did not.</summary>
+    public int Failed { get; private set; }
+
+    /// <summary>Pictures that were the same, bit for bit.</summary>
+    public int SamePictures { get; private set; }
+
+    /// <summary>The largest distance of an edge so far, ms.</summary>
+    public double WorstEdgeMs { get; private set; }
+
+    /// <summary>The largest difference between two planned edges so far, ms.</summary>
+    public double WorstBetweenMs { get; private set; }
+
+    /// <summary>Notes a check.</summary>
+    public void Check(bool held, string what)
+    {
+        if (held) Passed++;
+        else
+        {
+            Failed++;
+            output.WriteLine($"  FAILED {what}");
+        }
+    }
+
+    /// <summary>Compares one start.</summary>
+    /// <param name="name">Of the case and the start, for people.</param>
+    /// <param name="start">What had to happen.</param>
+    /// <param name="run">What happened.</param>
+    public void Compare(string name, Start start, Run run)
+    {
+        string end = start.Sleeps ? "asleep" : "ended";
+        bool ended = run.Told(end).Any();
+        Check(ended, $"{name}: it {(run.TimedOut ? "had to be stopped" : run.Told("restarted").Any() ? "restarted" : "stopped by itself")} and should have {(start.Sleeps ? "gone to sleep" : "played to the end")}");
+        if (!ended) foreach (string line in run.Lines.TakeLast(12)) output.WriteLine("    | " + line);
+        foreach (string[] fault in run.Told("fault")) Check(false, $"{name}: {string.Join(' ', fault)}");
+        string[] exceptions = [.. run.Exceptions];
+        Check(exceptions.Length == 0, $"{name}: {string.Join("; ", exceptions)}");
+        Pictures(name, start, run);
+        Edges(name, start, run);
+    }
+
+    private void Pictures(string name, Start start, Run run)
+    {
+        var told = run.Told("picture").ToDictionary(w => int.Parse(w[0], CultureInfo.InvariantCulture), w => int.Parse(w[1], NumberStyles.HexNumber, CultureInfo.InvariantCulture));
+        foreach (var (step, picture) in start.Pictures)
+        {
+            bool same = told.TryGetValue(step, out int sum) && sum == picture.Sum;
+            if (same) SamePictures++;
+            Check(same, $"{name}: picture \"{start.Steps[step].Name}\" at {start.Steps[step].AtMs / 1000.0} s {(told.ContainsKey(step) ? "differs" : "was not taken")}");
+            string bits = same ? "" : Shown(run, step);
+            if (bits.Length > 0) output.Write($"    the virtual board showed:\n{Indented(picture.Text)}    the device showed:\n{Indented(bits)}");
+        }
+    }
+
+    /// <summary>A picture that the device printed, two rows a line; empty when it printed none.</summary>
+    public static string Shown(Run run, int step)
+    {
+        var pages = new byte[8][];
+        foreach (string[] words in run.Told("bits").Where(w => w[0] == step.ToString(CultureInfo.InvariantCulture) && w.Length == 3)) pages[int.Parse(words[1], CultureInfo.InvariantCulture)] = Convert.FromHexString(words[2]);
+        return Array.Exists(pages, page => page is null) ? "" : VirtualBoard.Display.AsciiPicture.HalfBlocks((x, y) => (pages[y / 8][x] >> (y % 8) & 1) != 0, 128, 64);
+    }
+
+    private static string Indented(string picture) => string.Concat(picture.TrimEnd('\n').Split('\n').Select(line => "    | " + line + "\n"));
+
+    private void Edges(string name, Start start, Run run)
+    {
+        Edge[] seen = [.. run.Told("edge").Select(w => new Edge(long.Parse(w[0], CultureInfo.InvariantCulture), int.Parse(w[1], CultureInfo.InvariantCulture), w[2] == "1", false))];
+        string Order(IEnumerable<Edge> edges) => string.Join(' ', edges.Select(e => (e.High ? "+" : "-") + e.Pin.ToString(CultureInfo.InvariantCulture)));
+        bool order = Order(seen) == Order(start.Edges);
+        Check(order, $"{name}: the lines changed as {Order(seen)} and should have as {Order(start.Edges)}");
+        if (!order || start.Edges.Count == 0) return;
+        double worst = 0, between = 0;
+        for (int i = 0; i < seen.Length; i++)
+        {
+            Edge expected = start.Edges[i];
+            worst = Math.Max(worst, Math.Abs(seen[i].AtUs - expected.AtUs) / 1000.0);
+            int before = i - 1;
+            while (before >= 0 && seen[before].Pin != seen[i].Pin) before--;
+            if (before < 0 || !expected.Planned || !start.Edges[before].Planned || expected.High) continue;
+            long device = seen[i].AtUs - seen[before].AtUs, pc = expected.AtUs - start.Edges[before].AtUs;
+            between = Math.Max(between, Math.Abs(device - pc) / 1000.0);
+        }
+        Check(worst <= EdgeMs, FormattableString.Invariant($"{name}: an edge is {worst:F1} ms from the virtual board's; {EdgeMs} are allowed"));
+        Check(between <= BetweenMs, FormattableString.Invariant($"{name}: a planned closing lasted {between:F1} ms longer or shorter than on the virtual board; {BetweenMs} are allowed"));
+        WorstEdgeMs = Math.Max(WorstEdgeMs, worst);
+        WorstBetweenMs = Math.Max(WorstBetweenMs, between);
+        output.WriteLine(FormattableString.Invariant($"  {name}: {seen.Length} edges in the right order; at most {worst:F1} ms from the virtual board's, a planned closing at most {between:F1} ms longer or shorter"));
+    }
+}

@@ -1,0 +1,129 @@
+using System.Globalization;
+
+namespace Intervalometer.Tests.DeviceBoard.Compare;
+
+/// <summary>Prepares the programs, runs them in a heap of a chosen size and compares.</summary>
+public sealed class Workbench(DeviceRuntime runtime, string root, string work, TextWriter output)
+{
+    private const string Binaries = "bin/Release/netnano1.0";
+    private const int StepBytes = 256;
+    private const int EnoughBytes = 262_144;
+    private const int PatienceMs = 60_000;
+
+    private DeviceSet? _box, _suite;
+    private int _standInBytes;
+
+    /// <summary>The heap that the box may use, bytes; the stand-ins' share comes on top.</summary>
+    public int HeapBytes { get; init; }
+
+    /// <summary>The heap of the device suite, bytes.</summary>
+    public int SuiteHeapBytes { get; init; }
+
+    /// <summary>True to let the device print its pictures.</summary>
+    public bool PrintPictures { get; init; }
+
+    /// <summary>Where to tell.</summary>
+    public TextWriter Output => output;
+
+    /// <summary>Converts everything, measures the stand-ins' own share of the heap, and tells the sizes.</summary>
+    public void Prepare()
+    {
+        string standIns = Path.Combine(root, "tests/DeviceBoard/Alone", Binaries);
+        if (runtime.Note.Length > 0) output.WriteLine($"The runtime is {runtime.Note}.");
+        _suite = new DeviceSet(runtime, Path.Combine(work, "suite"), Path.Combine(root, "tests/DeviceConsole", Binaries, "Intervalometer.Tests.DeviceConsole.exe"), null);
+        _box = new DeviceSet(runtime, Path.Combine(work, "box"), Path.Combine(root, "firmware/Esp32", Binaries, "Intervalometer.Esp32.exe"), standIns);
+        var bare = new DeviceSet(runtime, Path.Combine(work, "bare"), Path.Combine(root, "tests/DeviceBoard/Bare", Binaries, "Intervalometer.DeviceBoard.Bare.exe"), standIns);
+        var alone = new DeviceSet(runtime, Path.Combine(work, "alone"), Path.Combine(standIns, "Intervalometer.DeviceBoard.Alone.exe"), null);
+        Run without = runtime.Run(bare, EnoughBytes, PatienceMs), with = runtime.Run(alone, EnoughBytes, PatienceMs);
+        if (!without.Free.Any() || !with.Free.Any()) throw new InvalidOperationException("The runtime does not start:\n" + string.Join("\n", without.Lines.Concat(with.Lines).TakeLast(30)));
+        // Each program's own tables are neither the runtime's nor the stand-ins'; nor are the tables that a bare program needs too.
+        _standInBytes = (without.Free.First().Bytes + OwnTables(without, "Bare")) - (with.Free.First().Bytes + OwnTables(with, "Alone"));
+        IReadOnlyList<AssemblySize> sizes = AssemblySize.Of(runtime.Run(_box, EnoughBytes, 3000));
+        output.WriteLine("assembly                                  .pe    byte code   tables in heap");
+        foreach (AssemblySize size in sizes.Where(s => !s.IsStandIn)) output.WriteLine($"{size.Name,-36}{size.FileBytes,9}{size.ByteCode,13}{size.TableBytes,17}");
+        output.WriteLine($"the firmware's own                  {sizes.Where(s => s.IsOwn).Sum(s => s.FileBytes),9}{sizes.Where(s => s.IsOwn).Sum(s => s.ByteCode),13}{sizes.Where(s => s.IsOwn).Sum(s => s.TableBytes),17}");
+        output.WriteLine($"The stand-ins take {_standInBytes} bytes of heap, which are added to every heap below.");
+    }
+
+    /// <summary>Runs the suite and the scripts.</summary>
+    public int RunAll(IReadOnlyList<string> names, bool dearest, bool suite)
+    {
+        var judge = new Judge(output);
+        if (suite) Suite(judge);
+        output.WriteLine($"box in {HeapBytes} bytes, {(dearest ? "the dearest place in its memory" : "no place")}:");
+        foreach (string name in names) Play(name, dearest, HeapBytes, judge);
+        output.WriteLine(FormattableString.Invariant($"{judge.SamePictures} pictures the same; edges at most {judge.WorstEdgeMs:F1} ms off ({Judge.EdgeMs} allowed), planned closings {judge.WorstBetweenMs:F1} ms ({Judge.BetweenMs} allowed)"));
+        output.WriteLine($"{judge.Passed} passed, {judge.Failed} failed");
+        return judge.Failed == 0 && judge.Passed > 0 ? 0 : 1;
+    }
+
+    /// <summary>Looks for the smallest heap in which the scripts play without an exception, showing what they should.</summary>
+    public int Smallest(IReadOnlyList<string> names, bool dearest)
+    {
+        foreach (string name in names)
+        {
+            // Edges may wander with the load of the PC; what counts here is that the box works: pictures, and no exception.
+            bool Plays(int heap)
+            {
+                var judge = new Judge(TextWriter.Null);
+                Play(name, dearest, heap, judge, quiet: true);
+                output.WriteLine($"  {name} in {heap}: {judge.Passed} passed, {judge.Failed} failed");
+                return judge.Failed == 0;
+            }
+            int low = 32_768, high = HeapBytes;
+            while (!Plays(high))
+            {
+                low = high;
+                high += 16_384;
+                if (high > EnoughBytes) throw new InvalidOperationException($"{name} does not play in {EnoughBytes} bytes either; look at it without --smallest first.");
+            }
+            while (high - low > StepBytes)
+            {
+                int middle = (low + high) / 2 / StepBytes * StepBytes;
+                if (Plays(middle)) high = middle;
+                else low = middle;
+            }
+            output.WriteLine($"{name}: the smallest heap that plays it is {high} bytes (stand-ins not counted; to {StepBytes} bytes)");
+        }
+        return 0;
+    }
+
+    /// <summary>Runs one start of the box.</summary>
+    public Run RunStart(Start start, byte[]? memory, int batteryCount, int heapBytes)
+    {
+        _box!.Replace(runtime, ScriptSource.Of(start, memory, batteryCount, Expectation.Watched, PrintPictures));
+        return runtime.Run(_box, heapBytes + _standInBytes, start.RealMs + PatienceMs);
+    }
+
+    private void Play(string name, bool dearest, int heapBytes, Judge judge, bool quiet = false)
+    {
+        BoardCase board = BoardCase.Make(name, dearest);
+        byte[]? memory = board.Memory;
+        int number = 0;
+        var free = new List<(string Name, int Bytes)>();
+        foreach (Start start in Expectation.Of(board))
+        {
+            number++;
+            Run run = RunStart(start, memory, Expectation.BatteryCount(board.Scene), heapBytes);
+            File.WriteAllLines(Path.Combine(work, $"{name}-{number}.log"), run.Lines);
+            judge.Compare(number == 1 ? name : $"{name}, start {number}", start, run);
+            free.AddRange(run.Free.Select(f => (start.Steps[f.Step].Name, f.Bytes)));
+            memory = run.Memory;
+        }
+        if (quiet || free.Count == 0) return;
+        var (where, least) = free.MinBy(f => f.Bytes);
+        output.WriteLine($"  {name}: free heap {free[0].Bytes} at \"{free[0].Name}\", {free[^1].Bytes} at \"{free[^1].Name}\", least {least} at \"{where}\" (between turns; see --smallest for the peak within one)");
+    }
+
+    private void Suite(Judge judge)
+    {
+        Run run = runtime.Run(_suite!, SuiteHeapBytes, PatienceMs * 10);
+        string result = run.Lines.LastOrDefault(line => line.EndsWith(" failed", StringComparison.Ordinal)) ?? "no result";
+        output.WriteLine($"device suite in {SuiteHeapBytes} bytes: {result}");
+        foreach (string line in run.Lines.Where(line => line.StartsWith("FAILED", StringComparison.Ordinal))) output.WriteLine("  " + line);
+        judge.Check(result.EndsWith(", 0 failed", StringComparison.Ordinal), $"device suite: {result}");
+    }
+
+    private static int OwnTables(Run run, string program) =>
+        AssemblySize.Of(run).Single(s => s.Name == "Intervalometer.DeviceBoard." + program).TableBytes;
+}

@@ -1,0 +1,139 @@
+using System.Diagnostics;
+using Intervalometer.Tests.DeviceBoard;
+using Intervalometer.Tests.DeviceBoard.Compare;
+using Intervalometer.Tests.Host.Architecture;
+using Intervalometer.Tests.Host.Subset;
+using Intervalometer.VirtualBoard;
+
+namespace Intervalometer.Tests.Host.DeviceBoard;
+
+/// <summary>The PC's side of the comparison with the platform's own runtime: what it expects, and how it judges.</summary>
+[TestClass]
+public class ExpectedFileTests
+{
+    private static readonly int HalfPress = new BoardOptions().Pins.HalfPress, Shutter = new BoardOptions().Pins.Shutter;
+
+    [TestMethod]
+    public void EveryScriptComesOutAsFilesThatCompileForTheDevice()
+    {
+        string folder = Directory.CreateTempSubdirectory("expected").FullName;
+        Assert.AreEqual(0, ExpectedFiles.Write(folder, BoardCase.Names, dearest: true));
+        string[] written = [.. Directory.GetFiles(folder).Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal)];
+        string[] starts = ["frames-1", "morning-1", "morning-2", "screens-1", "waves-1"];
+        CollectionAssert.AreEqual(starts.SelectMany(s => new[] { s + ".cs", s + ".edges.csv", s + ".pictures.txt" }).ToArray(), written);
+        foreach (string start in starts)
+        {
+            string source = File.ReadAllText(Path.Combine(folder, start + ".cs"));
+            DeviceCompilation.RequireNoErrors(DeviceCompilation.Create(start, [DeviceCompilation.Parse(source, start)], []));
+        }
+        Directory.Delete(folder, recursive: true);
+    }
+
+    [TestMethod]
+    public void TheScreensAreFortyAndMoreAndDiffer()
+    {
+        Start start = Expectation.Of(BoardCase.Make("screens")).Single();
+        Assert.IsGreaterThanOrEqualTo(40, start.Pictures.Values.Select(p => p.Sum).Distinct().Count());
+        Assert.IsEmpty(start.Edges);
+    }
+
+    [TestMethod]
+    public void TheFramesAreABulbFrameABurstAndAStopInTheMiddle()
+    {
+        Start start = Expectation.Of(BoardCase.Make("frames")).Single();
+        Edge[] shutter = [.. start.Edges.Where(e => e.Pin == Shutter)];
+        double[] closed = [.. shutter.Where(e => e.High).Select(e => (shutter.First(f => !f.High && f.AtUs > e.AtUs).AtUs - e.AtUs) / 1e6)];
+        // One frame of two seconds, a burst of three, and two runs that a press ends: in the second frame of a burst, and in its first.
+        Assert.HasCount(7, closed);
+        for (int i = 0; i < 5; i++) Assert.AreEqual(1.986, closed[i], 0.002, $"frame {i + 1}");
+        Assert.IsLessThan(1.9, closed[5]);
+        Assert.IsLessThan(1.9, closed[6]);
+        Assert.AreEqual(2, start.Edges.Count(e => e.Pin == Shutter && !e.Planned), "the two stops were not planned");
+        Assert.IsFalse(start.Edges.Last(e => e.Pin == HalfPress).High);
+    }
+
+    [TestMethod]
+    public void TheWaveRunFiresFiveTimes() =>
+        Assert.AreEqual(5, Expectation.Of(BoardCase.Make("waves")).Single().Edges.Count(e => e.Pin == Shutter && e.High));
+
+    [TestMethod]
+    public void TheMorningSleepsThroughTheNightAndTakesItsSevenFrames()
+    {
+        IReadOnlyList<Start> starts = Expectation.Of(BoardCase.Make("morning"));
+        Assert.HasCount(2, starts);
+        Assert.IsTrue(starts[0].Sleeps && starts[1].Woken);
+        Assert.AreEqual(7, starts[1].Edges.Count(e => e.Pin == Shutter && e.High));
+        Assert.AreEqual(21, starts.Sum(s => s.Pictures.Count), "every picture of the guided morning");
+        Assert.IsLessThan(600_000, starts.Sum(s => s.RealMs), "a night and a morning in ten minutes, or nobody will run it");
+    }
+
+    [TestMethod]
+    public void NothingHappensWithinAJump()
+    {
+        foreach (Start start in BoardCase.Names.SelectMany(name => Expectation.Of(BoardCase.Make(name))))
+        {
+            foreach (Step jump in start.Steps.Where(s => s.Kind == StepKind.Jump))
+            {
+                Assert.IsFalse(start.Steps.Any(s => s.Kind != StepKind.Jump && s.AtMs > jump.AtMs - Expectation.SettleMs && s.AtMs < jump.Value + Expectation.LeadMs), $"a step in the jump at {jump.AtMs} ms");
+                Assert.IsFalse(start.Edges.Any(e => e.AtUs / 1000 > jump.AtMs - Expectation.SettleMs && e.AtUs / 1000 + 1 < jump.Value + Expectation.LeadMs), $"an edge in the jump at {jump.AtMs} ms");
+            }
+        }
+    }
+
+    [TestMethod]
+    public void WithoutARuntimeTheScriptSaysWhatItNeedsAndFails()
+    {
+        using Process process = Process.Start(new ProcessStartInfo("bash", [Repository.At("tests/DeviceBoard/run.sh")]) { RedirectStandardError = true })!;
+        string told = process.StandardError.ReadToEnd();
+        process.WaitForExit();
+        Assert.AreEqual(2, process.ExitCode);
+        StringAssert.Contains(told, "name the folder that holds the platform's converter (topes) and runtime (clr)");
+    }
+
+    [TestMethod]
+    public void ARunThatDidTheSamePasses()
+    {
+        Judge judge = Judged(Told(Planned));
+        Assert.AreEqual(0, judge.Failed);
+        Assert.AreEqual(1, judge.SamePictures);
+    }
+
+    [TestMethod]
+    [DataRow("picture 0 00000001", "picture 0 00000002", "another picture")]
+    [DataRow("picture 0 00000001", "", "no picture")]
+    [DataRow("edge 2000000 19 1", "edge 2121000 19 1", "an edge too late")]
+    [DataRow("edge 4000000 19 0", "edge 4016000 19 0", "a closing too long")]
+    [DataRow("edge 4000000 19 0", "", "a shutter that stays closed")]
+    [DataRow("edge 1700000 18 1", "edge 1700000 19 1", "another line")]
+    [DataRow("ended 5000000", "restarted 5000000", "a restart")]
+    [DataRow("ended 5000000", "", "a run that stopped")]
+    [DataRow("ended 5000000", "ended 5000000\nfault pin 34 cannot be an output", "a fault")]
+    [DataRow("ended 5000000", "ended 5000000\n    ++++ Exception System.OutOfMemoryException - CLR_E_OUT_OF_MEMORY (1) ++++", "an exception")]
+    public void ARunThatDidSomethingElseFails(string line, string instead, string what)
+    {
+        string told = string.Join('\n', Planned).Replace(line, instead, StringComparison.Ordinal);
+        Assert.IsGreaterThan(0, Judged(Told(told.Split('\n'))).Failed, what);
+    }
+
+    private static readonly string[] Planned =
+    [
+        "edge 1700000 18 1", "edge 2000000 19 1", "edge 4000000 19 0", "edge 4000500 18 0", "picture 0 00000001", "ended 5000000", "1 passed, 0 failed",
+    ];
+
+    private static Run Told(string[] lines) => new(lines, TimedOut: false);
+
+    private static Judge Judged(Run run)
+    {
+        Assert.AreEqual((18, 19), (HalfPress, Shutter));
+        var start = new Start
+        {
+            Utc = new DateTime(2031, 3, 14, 5, 30, 0, DateTimeKind.Utc),
+            Steps = [new Step(4500, StepKind.Picture, 1, "one"), new Step(5000, StepKind.End, 0)],
+            Edges = [new Edge(1_700_000, HalfPress, true, true), new Edge(2_000_000, Shutter, true, true), new Edge(4_000_000, Shutter, false, true), new Edge(4_000_500, HalfPress, false, true)],
+            Pictures = new Dictionary<int, Picture> { [0] = new(1, [], "") },
+        };
+        var judge = new Judge(TextWriter.Null);
+        judge.Compare("example", start, run);
+        return judge;
+    }
+}
