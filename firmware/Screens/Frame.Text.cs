@@ -97,10 +97,11 @@ public sealed partial class Frame
         int glyph = (int)icon;
         int width = font.Widths[glyph];
         int height = font.Height;
-        if (x < 0 || y < 0 || x + width > Width || y + height > Height) BlitCut(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+        byte[] source = font.BitsOf(glyph, out int start);
+        if (x < 0 || y < 0 || x + width > Width || y + height > Height) BlitCut(source, start, width, font.Pages, x, y);
         else
         {
-            Blit(font.Bits, font.Starts[glyph], width, font.Pages, x, y);
+            Blit(source, start, width, font.Pages, x, y);
             InkRows(y, height, x + width);
         }
         return x + width;
@@ -111,9 +112,8 @@ public sealed partial class Frame
     {
         byte[] map = font.Map;
         byte[] widths = font.Widths;
-        ushort[] starts = font.Starts;
-        byte[] source = font.Bits;
         byte[] bits = _bits;
+        int mapped = map.Length;
         int gap = font.Gap;
         int pages = font.Pages;
         int height = font.Height;
@@ -128,7 +128,7 @@ public sealed partial class Frame
         for (int i = 0; i < count; i++)
         {
             char c = text != null ? text[i] : characters![i];
-            int glyph = c < 128 ? map[c] : font.Find(c);
+            int glyph = c < mapped ? map[c] : font.Find(c);
             if (glyph == Font.Missing)
             {
                 MissingGlyphs++;
@@ -138,7 +138,7 @@ public sealed partial class Frame
                 continue;
             }
             int width = widths[glyph];
-            int start = starts[glyph];
+            byte[] source = font.BitsOf(glyph, out int start);
             if (!inside || x < 0 || x + width > Width)
             {
                 BlitCut(source, start, width, pages, x, y);

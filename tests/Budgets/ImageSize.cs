@@ -21,7 +21,8 @@ public static class ImageSize
     /// </summary>
     private const long ByteCodeLimit = 48 * 1024;
 
-    private static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Settings.dll", "Intervalometer.Screens.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
+    /// <summary>The files of the device that are ours.</summary>
+    internal static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Settings.dll", "Intervalometer.Screens.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
 
     /// <summary>The lines of the table.</summary>
     public static IEnumerable<Budget> Lines()

@@ -37,8 +37,7 @@ internal sealed class HarmonicSum
     private readonly HarmonicConstants _constants;
     private readonly NodeSchedule _schedule;
     private readonly LunarOrbit _orbit = new LunarOrbit();
-    private readonly int[] _index;
-    private readonly double[] _factors;
+    private readonly byte[] _index;
     private readonly double[] _angles;
     private TideStep? _step;
     private long _nodeSeconds = -1;
@@ -52,17 +51,16 @@ internal sealed class HarmonicSum
         _constants = constants;
         _schedule = schedule;
         Used = constants.Used;
-        _index = new int[Used];
+        _index = new byte[Used];
         Amplitude = new double[Used];
         Phase = new double[Used];
         Speed = new double[Used];
-        _factors = new double[Used];
         _angles = new double[Used];
         int n = 0;
         for (int i = 0; i < Constituents.Count; i++)
         {
             if (constants.AmplitudeMetres(i) <= 0) continue;
-            _index[n] = i;
+            _index[n] = (byte)i;
             Speed[n] = Constituents.SpeedDegreesPerHour(i) * Elementary.RadiansPerDegree;
             n++;
         }
@@ -96,8 +94,8 @@ internal sealed class HarmonicSum
         double p = Elementary.Wrap(_orbit.PerigeeDegrees, 360.0);
         double p1 = Elementary.Wrap(_orbit.SolarPerigeeDegrees, 360.0);
         sbyte[] arguments = Constituents.ArgumentTable;
-        int[] index = _index;
-        double[] phase = Phase, amplitude = Amplitude, angles = _angles, factors = _factors;
+        byte[] index = _index;
+        double[] phase = Phase, angles = _angles;
         HarmonicConstants constants = _constants;
         for (int k = 0; k < index.Length; k++)
         {
@@ -111,7 +109,6 @@ internal sealed class HarmonicSum
                 + arguments[a + 5] * 90.0;
             if (i == Constituents.M1) v += PerigeeSpeed * (midnight.SecondsSince(_perigeeReference) / 3600.0);
             phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegrees(i), 360.0) * Elementary.RadiansPerDegree;
-            amplitude[k] = constants.AmplitudeMetres(i) * factors[k];
         }
     }
 
@@ -163,7 +160,7 @@ internal sealed class HarmonicSum
             int power = Constituents.M2Power(i);
             double f = _orbit.Factor(term);
             for (int n = power < 0 ? -power : power; n > 0; n--) f *= _orbit.M2Factor;
-            _factors[k] = f;
+            Amplitude[k] = _constants.AmplitudeMetres(i) * f;
             _angles[k] = _orbit.AngleDegrees(term) * Constituents.TermSign(i) + power * _orbit.M2AngleDegrees;
         }
     }

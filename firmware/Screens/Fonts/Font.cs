@@ -4,53 +4,65 @@ namespace Intervalometer.Screens;
 /// A set of glyphs in the byte order of <see cref="Frame"/>: for each glyph its pages from the top, and for each page its
 /// columns from the left, bit 0 uppermost. The tables are generated from the drawings (*.txt) beside this file.
 /// </summary>
+/// <remarks>
+/// The device keeps a table in its heap, but a program in its flash. So the pixels of the tall fonts are a program, and the
+/// glyph that is drawn is unpacked into one buffer that all fonts share (3.1 kB less of the heap).
+/// </remarks>
 public sealed class Font
 {
     /// <summary>The glyph number of a character that the font does not have.</summary>
     internal const int Missing = 255;
 
     // Made at first use: a static initialiser must not read the statics of another class.
+    private static byte[]? s_glyph;
     private static Font? s_small;
     private static Font? s_medium;
     private static Font? s_large;
     private static Font? s_huge;
     private static Font? s_icons;
 
+    // The widest glyph takes 5 pages of 21 columns, and the last word may reach beyond it, and the first one begin before it.
+    private const int GlyphBytes = 5 * 21 + 14;
+
+    private readonly Program _program;
+    private readonly byte[] _bits;
+    private readonly ushort[] _starts;
     private readonly ushort[] _signs;
     private readonly int _firstSign;
 
-    internal Font(int height, int baseline, int gap, byte[] map, ushort[] signs, byte[] widths, ushort[] starts, byte[] bits)
+    private Font(Program program, int height, int baseline, int gap, byte[] map, ushort[] signs, byte[] widths, ushort[] starts, byte[] bits)
     {
+        _program = program;
         Height = height;
         Baseline = baseline;
         Gap = gap;
         Map = map;
         Widths = widths;
-        Starts = starts;
-        Bits = bits;
+        _starts = starts;
+        _bits = bits;
         Pages = (height + 7) >> 3;
         _signs = signs;
         _firstSign = widths.Length - signs.Length;
     }
 
     /// <summary>7 rows of capitals in a box of 8: all of printable ASCII and the signs × ° ± · … ← ↑ → ↓.</summary>
-    public static Font Small => s_small ??= new Font(SmallFont.Height, SmallFont.Baseline, SmallFont.Gap, SmallFont.Map,
+    public static Font Small => s_small ??= new Font(Program.None, SmallFont.Height, SmallFont.Baseline, SmallFont.Gap, SmallFont.Map,
         SmallFont.Signs, SmallFont.Widths, SmallFont.Starts, SmallFont.Bits);
 
     /// <summary>10 rows of bold capitals in a box of 13, strokes of two pixels, for reading at arm's length in the dark.</summary>
-    public static Font Medium => s_medium ??= new Font(MediumFont.Height, MediumFont.Baseline, MediumFont.Gap, MediumFont.Map,
+    public static Font Medium => s_medium ??= new Font(Program.Medium, MediumFont.Height, MediumFont.Baseline, MediumFont.Gap, MediumFont.Map,
         MediumFont.Signs, MediumFont.Widths, MediumFont.Starts, MediumFont.Bits);
 
     /// <summary>Digits of 24 rows with thick strokes, and : . / s m + - and the space.</summary>
-    public static Font Large => s_large ??= new Font(LargeFont.Height, LargeFont.Baseline, LargeFont.Gap, LargeFont.Map,
+    public static Font Large => s_large ??= new Font(Program.Large, LargeFont.Height, LargeFont.Baseline, LargeFont.Gap, LargeFont.Map,
         LargeFont.Signs, LargeFont.Widths, LargeFont.Starts, LargeFont.Bits);
 
     /// <summary>Digits of 34 rows with very thick strokes, and : . / + - and the space.</summary>
-    public static Font Huge => s_huge ??= new Font(HugeFont.Height, HugeFont.Baseline, HugeFont.Gap, HugeFont.Map,
+    public static Font Huge => s_huge ??= new Font(Program.Huge, HugeFont.Height, HugeFont.Baseline, HugeFont.Gap, HugeFont.Map,
         HugeFont.Signs, HugeFont.Widths, HugeFont.Starts, HugeFont.Bits);
 
     /// <summary>The icons, in the order of <see cref="Icon"/>.</summary>
-    internal static Font Icons => s_icons ??= new Font(IconsFont.Height, IconsFont.Baseline, IconsFont.Gap, IconsFont.Map,
+    internal static Font Icons => s_icons ??= new Font(Program.None, IconsFont.Height, IconsFont.Baseline, IconsFont.Gap, IconsFont.Map,
         IconsFont.Signs, IconsFont.Widths, IconsFont.Starts, IconsFont.Bits);
 
     /// <summary>Rows of the box every glyph is drawn in.</summary>
@@ -68,11 +80,15 @@ public sealed class Font
 
     internal byte[] Widths { get; }
 
-    internal ushort[] Starts { get; }
-
-    internal byte[] Bits { get; }
-
     internal int MissingWidth => Height >> 1;
+
+    private enum Program
+    {
+        None,
+        Medium,
+        Large,
+        Huge,
+    }
 
     /// <summary>Whether the font has a glyph for the character.</summary>
     public bool Has(char c) => Find(c) != Missing;
@@ -89,12 +105,13 @@ public sealed class Font
         if (until <= from) return 0;
         byte[] map = Map;
         byte[] widths = Widths;
+        int mapped = map.Length;
         int gap = Gap;
         int width = -gap;
         for (; from < until; from++)
         {
             char c = text[from];
-            int glyph = c < 128 ? map[c] : Find(c);
+            int glyph = c < mapped ? map[c] : Find(c);
             width += (glyph == Missing ? MissingWidth : widths[glyph]) + gap;
         }
         return width;
@@ -116,11 +133,46 @@ public sealed class Font
 
     internal int Find(char c)
     {
-        if (c < 128) return Map[c];
+        if (c < Map.Length) return Map[c];
         for (int i = 0; i < _signs.Length; i++)
         {
             if (_signs[i] == c) return _firstSign + i;
         }
         return Missing;
     }
+
+    /// <summary>The pixels of a glyph; good until the next call, of any font.</summary>
+    /// <param name="glyph">The glyph's number.</param>
+    /// <param name="start">Where its first page begins in what is returned.</param>
+    internal byte[] BitsOf(int glyph, out int start)
+    {
+        int first = _starts[glyph];
+        if (_program == Program.None)
+        {
+            start = first;
+            return _bits;
+        }
+        byte[] into = s_glyph ??= new byte[GlyphBytes];
+        start = first & 7;
+        int word = first >> 3;
+        int length = start + Widths[glyph] * Pages;
+        for (int at = 0; at < length; at += 8, word++)
+        {
+            long eight = Word(word);
+            int four = (int)eight;
+            into[at] = (byte)four;
+            into[at + 1] = (byte)(four >> 8);
+            into[at + 2] = (byte)(four >> 16);
+            into[at + 3] = (byte)(four >> 24);
+            four = (int)(eight >> 32);
+            into[at + 4] = (byte)four;
+            into[at + 5] = (byte)(four >> 8);
+            into[at + 6] = (byte)(four >> 16);
+            into[at + 7] = (byte)(four >> 24);
+        }
+        return into;
+    }
+
+    private long Word(int index) =>
+        _program == Program.Medium ? MediumFont.Word(index) : _program == Program.Large ? LargeFont.Word(index) : HugeFont.Word(index);
 }

@@ -45,7 +45,8 @@ public sealed class RecordStore
 
     private readonly IPageMemory _memory;
     private readonly PageWriter _writer;
-    private readonly byte[] _copy = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
+    // Reading and writing never overlap, so they share the writer's buffer.
+    private readonly byte[] _copy;
     private readonly RecordStatus[] _status = new RecordStatus[StoreMap.Records + 1];
     private readonly long[] _sequence = new long[StoreMap.Records + 1];
     private readonly int[] _newest = new int[StoreMap.Records + 1];
@@ -55,11 +56,12 @@ public sealed class RecordStore
 
     /// <summary>Creates the store; reads nothing yet.</summary>
     /// <param name="memory">The memory.</param>
-    /// <param name="writer">Does the writing; must be idle when <see cref="TrySave"/> is called.</param>
+    /// <param name="writer">Does the writing; while it is busy nothing can be found, loaded or saved.</param>
     public RecordStore(IPageMemory memory, PageWriter writer)
     {
         _memory = memory;
         _writer = writer;
+        _copy = writer.Buffer;
         _bytes = new Bytes(_copy, 0);
     }
 
@@ -77,11 +79,12 @@ public sealed class RecordStore
     /// <summary>True when the record must be left as it is.</summary>
     public bool Held(RecordId id) => _status[(int)id] == RecordStatus.Damaged || _status[(int)id] == RecordStatus.Newer;
 
-    /// <summary>Reads both copies of a record and says what is there. Blocks for about 1 ms a page at 400 kHz.</summary>
+    /// <summary>Reads both copies of a record and says what is there. Blocks for about 1 ms a page at 400 kHz. No answer while the writer is busy.</summary>
     /// <param name="id">The record.</param>
     /// <param name="knownVersion">The highest version that the caller understands.</param>
     public RecordStatus Find(RecordId id, int knownVersion)
     {
+        if (_writer.Busy) return RecordStatus.NoAnswer;
         int i = (int)id;
         long best = -1;
         int good = 0;
@@ -121,7 +124,7 @@ public sealed class RecordStore
     public int Load(RecordId id, byte[] into)
     {
         int copy = _newest[(int)id];
-        if (copy < 0 || Read(id, copy) != CopyState.Good) return -1;
+        if (copy < 0 || _writer.Busy || Read(id, copy) != CopyState.Good) return -1;
         int length = LengthOf(_copy);
         if (length > into.Length) return -1;
         for (int i = 0; i < length; i++) into[i] = _copy[HeaderBytes + i];

@@ -24,7 +24,7 @@ public sealed class StoreKeeper
     private readonly FrameNoter _frames;
     private readonly RunDesk _desk;
     private readonly BoxHealth _health;
-    private readonly byte[][] _stored = new byte[StoreMap.Records + 1][];
+    private readonly long[] _storedSum = new long[StoreMap.Records + 1];
     private readonly int[] _storedLength = new int[StoreMap.Records + 1];
     private readonly byte[] _changed = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
     private int _changedLength;
@@ -45,15 +45,11 @@ public sealed class StoreKeeper
         _writer = new PageWriter(memory);
         Records = new RecordStore(memory, _writer);
         Logbook = new Logbook(memory, _writer);
-        _forms = new StoredForms(settings, shore);
+        _forms = new StoredForms(settings, shore, _changed);
         _frames = new FrameNoter(Logbook, settings, desk, shore.Clock);
         _desk = desk;
         _health = health;
-        for (int i = 1; i <= StoreMap.Records; i++)
-        {
-            _stored[i] = new byte[StoreMap.Capacity((RecordId)i)];
-            Remember(i);
-        }
+        for (int i = 1; i <= StoreMap.Records; i++) Remember(i, _forms.Encode(i, _changed));
     }
 
     /// <summary>The records.</summary>
@@ -159,18 +155,18 @@ public sealed class StoreKeeper
         bool untouched = !Differs(id, _forms.Encode(id, _changed));
         int length = Read(id);
         if (length < 0 || !untouched) return;
-        if (!_forms.Decode((RecordId)id, _stored[id], length)) Records.Hold((RecordId)id);
-        else Remember(id);
+        if (!_forms.Decode((RecordId)id, _changed, length)) Records.Hold((RecordId)id);
+        else Remember(id, _forms.Encode(id, _changed));
     }
 
     private void ApplyPlace()
     {
         int siteId = (int)RecordId.Site, tideId = (int)RecordId.Tide;
         int length = Read(siteId);
-        SiteRecord? site = length < 0 ? null : _forms.ReadSite(_stored[siteId], length);
+        SiteRecord? site = length < 0 ? null : _forms.ReadSite(_changed, length);
         if (length >= 0 && site == null) Records.Hold(RecordId.Site);
         length = Read(tideId);
-        TideRecord? tide = length < 0 ? null : _forms.ReadTide(_stored[tideId], length);
+        TideRecord? tide = length < 0 ? null : _forms.ReadTide(_changed, length);
         if (length >= 0 && tide == null) Records.Hold(RecordId.Tide);
         bool orphan = Records.Held(RecordId.Site) && tide != null && tide.Sum != 0;
         if (!_forms.PutBack(site, tide) || orphan) Records.Hold(RecordId.Tide);
@@ -181,27 +177,34 @@ public sealed class StoreKeeper
         if (tide == null) _storedLength[tideId] = 0;
     }
 
-    // Copies a record that is sound to _stored. The number of bytes; -1 when there is none.
+    // Copies a record that is sound to _changed, and remembers it. The number of bytes; -1 when there is none.
     private int Read(int id)
     {
         RecordStatus status = Records.Status((RecordId)id);
         if (status != RecordStatus.Good && status != RecordStatus.OneCopy) return -1;
-        int length = Records.Load((RecordId)id, _stored[id]);
+        int length = Records.Load((RecordId)id, _changed);
         if (length < 0) Records.Hold((RecordId)id);
-        else _storedLength[id] = length;
+        else Remember(id, length);
         return length;
     }
 
-    private void Remember(int id) => _storedLength[id] = _forms.Encode(id, _stored[id]);
-
-    private bool Differs(int id, int length)
+    // What is stored is known by its length and a sum: a copy of each record would cost 1.2 kB of the heap.
+    private void Remember(int id, int length)
     {
-        if (length != _storedLength[id]) return true;
-        for (int i = 0; i < length; i++)
-        {
-            if (_changed[i] != _stored[id][i]) return true;
-        }
-        return false;
+        _storedLength[id] = length;
+        _storedSum[id] = SumOf(_changed, length);
+    }
+
+    private bool Differs(int id, int length) => length != _storedLength[id] || SumOf(_changed, length) != _storedSum[id];
+
+    // FNV-1a of 64 bits (draft-eastlake-fnv, "The FNV Non-Cryptographic Hash Algorithm", from memory): two records that differ
+    // have the same sum once in 10^19.
+    private static long SumOf(byte[] bytes, int length)
+    {
+        ulong sum = 0xCBF29CE484222325;
+        for (int i = 0; i < length; i++) sum = (sum ^ bytes[i]) * 0x100000001B3;
+        long signed = (long)sum;
+        return signed;
     }
 
     // True when a record differs from what is stored; its bytes are then in _changed.
@@ -248,8 +251,7 @@ public sealed class StoreKeeper
         else
         {
             Records.Written((RecordId)job);
-            for (int i = 0; i < _changedLength; i++) _stored[job][i] = _changed[i];
-            _storedLength[job] = _changedLength;
+            Remember(job, _changedLength);
             _forms.Kept(job);
             // What else has changed follows at once: place and tide go together.
             _lookedUs = nowUs - LookUs;

@@ -15,7 +15,7 @@ internal sealed class StoredForms
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
     private readonly Bytes _bytes = new Bytes(new byte[0], 0);
-    private readonly byte[] _scratch = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
+    private readonly byte[] _scratch;
     private readonly Marks _written = new Marks();
     private readonly Marks _atStart = new Marks();
     private readonly Marks _keptSite = new Marks();
@@ -23,8 +23,13 @@ internal sealed class StoredForms
     private TideSource? _summed;
     private long _sum;
 
-    public StoredForms(BoxSettings settings, ShoreDesk shore)
+    /// <summary>Creates the forms.</summary>
+    /// <param name="settings">What is kept of the camera side.</param>
+    /// <param name="shore">What is kept of the shore side.</param>
+    /// <param name="scratch">The keeper's buffer: <see cref="Encode"/> and <see cref="PutBack"/> overwrite it.</param>
+    public StoredForms(BoxSettings settings, ShoreDesk shore, byte[] scratch)
     {
+        _scratch = scratch;
         _settings = settings;
         _shore = shore;
     }

@@ -12,6 +12,15 @@ public sealed class FontArt
     /// <summary>The fonts that have a drawing and a table.</summary>
     public static readonly string[] Names = ["Small", "Medium", "Large", "Huge", "Icons"];
 
+    // The device keeps a table in its heap and a program in its flash, so the pixels of the tall fonts are a program.
+    private static readonly string[] s_inCode = ["Medium", "Large", "Huge"];
+
+    // These have few characters: a short list of them takes less of the heap than a map of all.
+    private static readonly string[] s_withoutMap = ["Large", "Huge", "Icons"];
+
+    // The device's converter counts the cases of a switch in one byte.
+    private const int WordsPerSwitch = 250;
+
     private readonly List<(string Name, string[] Rows)> _glyphs = [];
 
     private FontArt(string name) => Name = name;
@@ -91,7 +100,7 @@ public sealed class FontArt
             if (!icons)
             {
                 int code = Code(order[i].Name);
-                if (code < 128) map[code] = (byte)i;
+                if (code < 128 && !s_withoutMap.Contains(Name)) map[code] = (byte)i;
                 else signs.Add(code);
             }
             widths.Add(order[i].Rows[0].Length);
@@ -103,12 +112,46 @@ public sealed class FontArt
         text.Append("namespace Intervalometer.Screens;\n\n");
         text.Append($"internal static class {Name}Font\n{{\n");
         text.Append($"    internal const int Height = {Height};\n    internal const int Baseline = {Baseline};\n    internal const int Gap = {Gap};\n");
-        Append(text, "byte", "Map", map.Select(b => (int)b), 16, "{0,3}");
+        Append(text, "byte", "Map", s_withoutMap.Contains(Name) ? [] : map.Select(b => (int)b), 16, "{0,3}");
         Append(text, "ushort", "Signs", signs, 12, "0x{0:X4}");
         Append(text, "byte", "Widths", widths, 24, "{0,2}");
         Append(text, "ushort", "Starts", starts, 16, "{0,4}");
-        Append(text, "byte", "Bits", bytes.Select(b => (int)b), 20, "0x{0:X2}");
+        bool inCode = s_inCode.Contains(Name);
+        Append(text, "byte", "Bits", inCode ? [] : bytes.Select(b => (int)b), 20, "0x{0:X2}");
+        if (inCode) AppendWords(text, bytes);
         return text.Append("}\n").ToString();
+    }
+
+    // Eight bytes a word, the first one lowest. One local and one return a method: the device makes a large stack frame otherwise.
+    private static void AppendWords(StringBuilder text, List<byte> bytes)
+    {
+        byte[] padded = [.. bytes, .. new byte[(8 - bytes.Count % 8) % 8]];
+        int words = padded.Length / 8;
+        int methods = (words + WordsPerSwitch - 1) / WordsPerSwitch;
+        if (methods == 1)
+        {
+            AppendSwitch(text, "internal", "Word", padded, 0, words);
+            return;
+        }
+        string choice = "";
+        for (int m = 0; m < methods; m++)
+        {
+            int first = m * WordsPerSwitch;
+            choice += m == methods - 1 ? $"Word{m}(index)" : $"index < {first + WordsPerSwitch} ? Word{m}(index) : ";
+            AppendSwitch(text, "private", $"Word{m}", padded, first, Math.Min(WordsPerSwitch, words - first));
+        }
+        text.Append($"\n    internal static long Word(int index) => {choice};\n");
+    }
+
+    private static void AppendSwitch(StringBuilder text, string access, string name, byte[] padded, int first, int count)
+    {
+        text.Append($"\n    {access} static long {name}(int index) => index switch\n    {{\n");
+        for (int i = first; i < first + count; i++)
+        {
+            long word = BitConverter.ToInt64(padded, 8 * i);
+            if (word != 0) text.Append(FormattableString.Invariant($"        {i} => {(word < 0 ? "unchecked((long)" : "")}0x{word:X16}{(word < 0 ? ")" : "")},\n"));
+        }
+        text.Append("        _ => 0,\n    };\n");
     }
 
     private static void Append(StringBuilder text, string type, string name, IEnumerable<int> values, int perLine, string format)
