@@ -1,7 +1,7 @@
 using System;
-using System.Diagnostics;
 using System.Threading;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings.Faults;
 using nanoFramework.Hardware.Esp32;
 
 namespace Intervalometer.Esp32;
@@ -17,7 +17,7 @@ public sealed class BoardThreads
 
     private readonly Box _box;
     private readonly Thread _release;
-    private int _panelFaults;
+    private FaultKind _fault;
 
     /// <summary>Prepares the release thread and does not start it.</summary>
     public BoardThreads(Box box)
@@ -29,12 +29,13 @@ public sealed class BoardThreads
 
     /// <summary>
     /// Starts the release thread, and is the panel thread from now on: a thread of its own would cost 900 bytes of the heap.
-    /// Returns only when the release thread has ended, which it does on a fatal error alone.
+    /// Returns only when the release thread has ended, which it does on a fatal error alone: its kind.
     /// </summary>
-    public void RunUntilReleaseEnds()
+    public FaultKind RunUntilReleaseEnds()
     {
         _release.Start();
         PanelLoop();
+        return _fault;
     }
 
     private void ReleaseLoop()
@@ -50,7 +51,7 @@ public sealed class BoardThreads
         catch (Exception fault)
         {
             _box.OpenLines();
-            Debug.WriteLine("release thread: " + fault.Message);
+            _fault = FaultNote.KindOf(fault);
         }
         finally
         {
@@ -69,8 +70,7 @@ public sealed class BoardThreads
             }
             catch (Exception fault)
             {
-                _panelFaults++;
-                Debug.WriteLine("panel fault " + _panelFaults.ToString() + ": " + fault.Message);
+                _box.PanelFailed(fault);
             }
             Thread.Sleep(TickMs);
         }

@@ -1,53 +1,80 @@
 using System;
-using System.Device.Gpio;
-using System.Device.I2c;
-using System.Diagnostics;
-using Intervalometer.Drivers;
-using Intervalometer.Drivers.At24c32;
+using System.Threading;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings.Faults;
 using nanoFramework.Hardware.Esp32;
 using nanoFramework.Runtime.Native;
 using Heap = nanoFramework.Runtime.Native.GC;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>Puts the box together on the ESP32 and keeps it running; a fatal error opens both contacts and starts the board again.</summary>
+/// <summary>
+/// Puts the box together on the ESP32 and keeps it running. A fatal error opens both contacts, is kept, and starts the board
+/// again; three in a row, or one that cannot be kept, end in the safe state.
+/// </summary>
 public static class Program
 {
+    private const int TickMs = 10;
+
     /// <summary>Never returns on a board: the runtime has no watchdog and would wait for a debugger.</summary>
     public static void Main()
     {
+        Wiring wiring = new Wiring();
+        FaultWatch watch = new FaultWatch(wiring.ClockChip);
+        watch.Read();
+        bool restarts = false;
+        if (!watch.Note.MustStayDown)
+        {
+            FaultKind kind = Run(wiring, watch, out FaultPlace place);
+            // The box is gone by now: its memory is free for what is left to do.
+            restarts = watch.Keep(kind, place);
+        }
+        if (!restarts) StayDown(wiring, watch);
+        Power.RebootDevice();
+    }
+
+    // Returns after a fatal error only, with both contacts open.
+    private static FaultKind Run(Wiring wiring, FaultWatch watch, out FaultPlace place)
+    {
         Box? box = null;
+        place = FaultPlace.Start;
         try
         {
-            box = Compose();
+            box = Compose(wiring, watch);
             box.Start();
             // What starting up left behind is collected now and not at the first release.
             Heap.Run(true);
-            new BoardThreads(box).RunUntilReleaseEnds();
+            place = FaultPlace.Release;
+            return new BoardThreads(box).RunUntilReleaseEnds();
         }
         catch (Exception fault)
         {
-            Debug.WriteLine("fatal: " + fault.Message);
+            return FaultNote.KindOf(fault);
         }
         finally
         {
             if (box != null) box.OpenLines();
-            Power.RebootDevice();
         }
     }
 
-    private static Box Compose()
+    private static void StayDown(Wiring wiring, FaultWatch watch)
     {
-        Configuration.SetPinFunction(PinMap.Sda, DeviceFunction.I2C1_DATA);
-        Configuration.SetPinFunction(PinMap.Scl, DeviceFunction.I2C1_CLOCK);
-        I2cConnectionSettings settings = new I2cConnectionSettings(PinMap.BusId, PinMap.DisplayAddress, I2cBusSpeed.FastMode);
-        I2cWire display = new I2cWire(I2cDevice.Create(settings));
-        I2cConnectionSettings keeping = new I2cConnectionSettings(PinMap.BusId, PinMap.MemoryAddress, I2cBusSpeed.FastMode);
-        I2cWire memory = new I2cWire(I2cDevice.Create(keeping));
-        I2cConnectionSettings clock = new I2cConnectionSettings(PinMap.BusId, PinMap.ClockAddress, I2cBusSpeed.FastMode);
-        Box box = new Box(new GpioController(), PinMap.ForBox(), display, new EspClock(), memory);
-        box.ClockChip = new I2cWire(I2cDevice.Create(clock));
+        SafeState safe = new SafeState(wiring.Gpio, PinMap.ForBox(), wiring.Display, watch);
+        safe.Enter();
+        EspClock clock = new EspClock();
+        while (true)
+        {
+            safe.Turn(clock.NowUs);
+            Thread.Sleep(TickMs);
+        }
+    }
+
+    private static Box Compose(Wiring wiring, FaultWatch watch)
+    {
+        Box box = new Box(wiring.Gpio, PinMap.ForBox(), wiring.Display, new EspClock(), wiring.Memory);
+        box.ClockChip = wiring.ClockChip;
+        box.Faults = watch;
+        box.HeapGauge = new EspHeapGauge();
         box.BatteryGauge = new EspBatteryGauge();
         box.Woken = Sleep.GetWakeupCause() == Sleep.WakeupCause.Ext0;
         box.BuiltIn = CompiledSite.Make();

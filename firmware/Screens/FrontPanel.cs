@@ -50,7 +50,7 @@ public sealed class FrontPanel
         _alarm = new AlarmScreen(shore);
         _settings = settings;
         _desk = desk;
-        Health = new BoxHealth();
+        Health = new BoxHealth(shore.Spare);
         Check = new StartCheck(Health, shore.Clock);
         _runScreen = new RunScreen(desk, settings, Health);
         _glass = new GlassCard(settings);

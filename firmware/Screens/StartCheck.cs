@@ -1,6 +1,7 @@
 using Intervalometer.Core;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens;
@@ -20,7 +21,7 @@ public sealed class StartCheck
     public const long ShowUs = 2_500_000;
 
     private const long TurnUs = 4_000_000;
-    private const int Kinds = 4;
+    private const int Kinds = 6;
 
     private readonly BoxHealth _health;
     private readonly ShoreClock _clock;
@@ -46,7 +47,8 @@ public sealed class StartCheck
     public void Begin(long nowUs, bool woken)
     {
         _wellSinceUs = nowUs;
-        Shown = !woken || HasTrouble(1) || HasTrouble(2) || HasTrouble(3);
+        Shown = !woken;
+        for (int kind = 1; kind < Kinds; kind++) Shown |= HasTrouble(kind);
     }
 
     /// <summary>A button was pressed: the check has been read.</summary>
@@ -107,7 +109,9 @@ public sealed class StartCheck
         0 => _health.StuckButton >= 0,
         1 => _health.Battery.Troubles,
         2 => !_clock.IsSet,
-        _ => _health.Memory != MemoryTrouble.None,
+        3 => _health.Memory != MemoryTrouble.None,
+        4 => _health.Fault.Times > 0,
+        _ => _health.Spare.GivenUp > 0,
     };
 
     private int Troubles
@@ -141,7 +145,9 @@ public sealed class StartCheck
         0 => BoxHealth.ButtonName(_health.StuckButton) + " is down",
         1 => _health.Battery.Refuses ? "CHARGE IT" : "Battery low",
         2 => "SET THE TIME",
-        _ => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Nothing kept",
+        3 => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Nothing kept",
+        4 => "Restarted",
+        _ => "Memory short",
     };
 
     private string Found(int kind) => kind switch
@@ -149,7 +155,9 @@ public sealed class StartCheck
         0 => "Held, stuck or wet",
         1 => "Battery " + _health.Battery.Volts,
         2 => ShorePainter.Why(_clock.Trust),
-        _ => _health.MemoryFailed,
+        3 => _health.MemoryFailed,
+        4 => "by a fault: " + FaultNote.KindWords(_health.Fault.Kind),
+        _ => _health.Spare.Words,
     };
 
     private string Works(int kind) => kind switch
@@ -157,7 +165,9 @@ public sealed class StartCheck
         0 => _health.StuckButton == (int)Button.Fire ? "No run starts until it is up" : "Fire starts and stops runs",
         1 => _health.Battery.Refuses ? "No run starts, cards work" : "Runs start and are finished",
         2 => "No tide, sun or way back",
-        _ => _health.MemoryWorks,
+        3 => _health.MemoryWorks,
+        4 => "in " + FaultNote.PlaceWords(_health.Fault.Place) + ", " + (_health.Fault.Times == 1 ? "once" : _health.Fault.Times.ToString() + " times"),
+        _ => SpareParts.Works,
     };
 
     private string Remedy(int kind) => kind switch
@@ -165,6 +175,8 @@ public sealed class StartCheck
         0 => "Let go, dry it, work it free",
         1 => _health.Battery.Refuses ? "USB power or a full cell" : "Charge soon, keep it warm",
         2 => "Back, Up: PLACE. Runs work",
+        4 => "Three in a row stop the box",
+        5 => "Off and on tries them again",
         _ => _health.Memory switch
         {
             MemoryTrouble.Damaged => "BOX: leave it or overwrite",

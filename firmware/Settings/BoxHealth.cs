@@ -1,3 +1,5 @@
+using Intervalometer.Settings.Faults;
+
 namespace Intervalometer.Settings;
 
 /// <summary>What ails the memory.</summary>
@@ -25,7 +27,7 @@ public enum MemoryTrouble
 /// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
 public sealed class BoxHealth
 {
-    private const int Kinds = 6;
+    private const int Kinds = 8;
     private const long TurnUs = 4_000_000;
 
     /// <summary>What ails the memory.</summary>
@@ -34,14 +36,27 @@ public sealed class BoxHealth
     /// <summary>True when the box has a memory to keep things in.</summary>
     public bool MemoryFitted { get; set; }
 
+    /// <summary>Takes note of what was given up when memory runs short.</summary>
+    /// <param name="spare">That.</param>
+    public BoxHealth(SpareParts? spare = null) => Spare = spare ?? new SpareParts();
+
+    /// <summary>What was given up because memory ran short.</summary>
+    public SpareParts Spare { get; }
+
+    /// <summary>The last fatal error.</summary>
+    public FaultNote Fault { get; set; } = new FaultNote();
+
     /// <summary>What the battery allows.</summary>
     public BatteryWatch Battery { get; } = new BatteryWatch();
 
     /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
     public int StuckButton { get; set; } = -1;
 
-    /// <summary>Errors of the screens since power-on; the release lines know nothing of them.</summary>
+    /// <summary>Errors of the screens and of the other parts beside the release since power-on; the release lines know nothing of them.</summary>
     public int ScreenFaults { get; private set; }
+
+    /// <summary>Where the last of them was.</summary>
+    public FaultPlace FailedPart { get; private set; }
 
     /// <summary>The last error of a screen, for the bench; empty when there was none.</summary>
     public string LastScreenFault { get; private set; } = "";
@@ -62,12 +77,17 @@ public sealed class BoxHealth
     public bool Any => AnyOther || Battery.Troubles;
 
     /// <summary>True when there is something to tell besides the battery.</summary>
-    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0;
+    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
+        || Fault.Times > 0 || Spare.GivenUp > 0;
 
     /// <summary>Notes an error of a screen.</summary>
-    public void ScreenFailed(string message)
+    public void ScreenFailed(string message) => PartFailed(FaultPlace.Screen, message);
+
+    /// <summary>Notes an error of a part beside the release.</summary>
+    public void PartFailed(FaultPlace part, string message)
     {
         ScreenFaults++;
+        FailedPart = part;
         LastScreenFault = message;
     }
 
@@ -84,7 +104,9 @@ public sealed class BoxHealth
         2 => ScreenFaults > 0,
         3 => Battery.Troubles,
         4 => BusSlow,
-        _ => DisplayReturns > 0,
+        5 => DisplayReturns > 0,
+        6 => Fault.Times > 0,
+        _ => Spare.GivenUp > 0,
     };
 
     private int Pick(long nowUs)
@@ -109,10 +131,12 @@ public sealed class BoxHealth
     {
         0 => ButtonName(StuckButton) + " button is stuck",
         1 => MemoryFailed,
-        2 => "a screen failed",
+        2 => (FailedPart == FaultPlace.Screen ? "a " : "the ") + FaultNote.PlaceWords(FailedPart) + " failed",
         3 => (Battery.Refuses ? "battery empty, " : "battery low, ") + Battery.Volts,
         4 => "display wiring is slow",
         5 => "display was lost a while",
+        6 => Fault.Words,
+        7 => Spare.Words,
         _ => "",
     };
 
@@ -124,6 +148,8 @@ public sealed class BoxHealth
         3 => Battery.Refuses ? "no new run: charge it" : "runs start; charge it soon",
         4 => "runs go on, picture stands",
         5 => "runs went on meanwhile",
+        6 => Fault.Times == 1 ? "a fault: restarted once" : "faults: restarted " + Fault.Times.ToString() + " times",
+        7 => SpareParts.Works,
         _ => "",
     };
 

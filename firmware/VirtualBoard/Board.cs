@@ -3,6 +3,7 @@ using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Faults;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;
@@ -51,6 +52,7 @@ public sealed class Board : IDisposable
     private long _releaseAtUs, _panelAtUs;
     private bool _spinning, _inRelease;
     private long _planUs = long.MaxValue;
+    private FaultWatch _watch;
 
     /// <summary>Builds the board and powers it on at time 0.</summary>
     public Board(BoardOptions options)
@@ -85,6 +87,7 @@ public sealed class Board : IDisposable
         Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
         Battery = new BatteryModel(Time, options.Battery);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
+        _watch = Watch();
         (_controller, _firmware) = Compose();
         StartFirmware();
     }
@@ -94,6 +97,12 @@ public sealed class Board : IDisposable
 
     /// <summary>The firmware's own object, to preset and to look at; null when another firmware runs.</summary>
     public Box? Box { get; private set; }
+
+    /// <summary>True when the board has ended in the safe state.</summary>
+    public bool IsDown => _firmware is DownFirmware;
+
+    /// <summary>Times that a fatal error has restarted the board.</summary>
+    public int Restarts { get; private set; }
 
     /// <summary>The virtual clock.</summary>
     public VirtualClock Time { get; }
@@ -194,6 +203,7 @@ public sealed class Board : IDisposable
     public void PowerOn(bool woken = false)
     {
         Memory.PowerOn();
+        _watch = Watch();
         (_controller, _firmware) = Compose();
         if (Box is not null) Box.Woken = woken;
         StartFirmware();
@@ -217,15 +227,58 @@ public sealed class Board : IDisposable
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
         Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)), BuiltIn = Options.BuiltIn };
         Box.BatteryGauge = Battery;
+        Box.HeapGauge = Options.HeapGauge;
+        Box.Faults = _watch;
         if (Options.Place is Site site) Box.Shore.Settings.Use(site.Place, site.Wish);
         return (controller, new BoxFirmware(Box));
+    }
+
+    private FaultWatch Watch()
+    {
+        var watch = new FaultWatch(new I2cWire(Bus.CreateDevice(ClockAddress)));
+        watch.Read();
+        return watch;
     }
 
     private void StartFirmware()
     {
         _releaseAtUs = _panelAtUs = long.MaxValue;
-        _firmware.Start();
+        if (Box is not null && _watch.Note.MustStayDown) StayDown();
+        else Guarded(FaultPlace.Start, _firmware.Start);
         _releaseAtUs = _panelAtUs = NextTick();
+    }
+
+    // What the program on a board does: a fatal error is kept and restarts it, and one that cannot be kept ends it.
+    private void Guarded(FaultPlace place, Action work)
+    {
+        try
+        {
+            work();
+        }
+        catch (Exception fault) when (Options.RestartsOnFault && Box is not null)
+        {
+            Box.OpenLines();
+            if (_watch.Keep(FaultNote.KindOf(fault), place)) Restart();
+            else StayDown();
+        }
+    }
+
+    // The chip starts anew; what is around it keeps its power.
+    private void Restart()
+    {
+        Restarts++;
+        _spinning = false;
+        _gpio.Reset();
+        _watch = Watch();
+        (_controller, _firmware) = Compose();
+        StartFirmware();
+    }
+
+    private void StayDown()
+    {
+        _spinning = false;
+        _firmware = new DownFirmware(new SafeState(_controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), _watch), Time);
+        _firmware.Start();
     }
 
     private long NextTick() => (Time.NowUs / Options.TickUs + 1) * Options.TickUs;
@@ -235,7 +288,7 @@ public sealed class Board : IDisposable
         Turns++;
         _planUs = PlannedEdgeUs;
         _inRelease = true;
-        _firmware.ReleaseTurn();
+        Guarded(FaultPlace.Release, _firmware.ReleaseTurn);
         _inRelease = false;
         _planUs = long.MaxValue;
         _spinning = _firmware.EdgeNear;

@@ -2,6 +2,7 @@ using System.Device.Gpio;
 using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Settings;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
@@ -92,6 +93,15 @@ public sealed record BoardOptions
 
     /// <summary>A place that is part of the firmware; null for none.</summary>
     public BuiltInSite? BuiltIn { get; init; }
+
+    /// <summary>
+    /// True to do what a board does about a fatal error of the firmware: keep it, restart, and end in the safe state. False throws it,
+    /// so that nobody overlooks it.
+    /// </summary>
+    public bool RestartsOnFault { get; init; }
+
+    /// <summary>What the box takes for its free memory; null for none, as on a PC nothing is short.</summary>
+    public IHeapGauge? HeapGauge { get; init; }
 
     /// <summary>Makes the firmware to run; null runs the real one.</summary>
     public Func<BoardParts, IFirmware>? Firmware { get; init; }

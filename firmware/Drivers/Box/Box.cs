@@ -7,6 +7,7 @@ using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 
@@ -21,7 +22,7 @@ namespace Intervalometer.Drivers.Box;
 /// nothing. The panel thread reads events, draws and sends, and keeps away from edges: nothing is drawn within
 /// <see cref="QuietDrawUs"/> and nothing sent within <see cref="QuietBusUs"/> of the next edge.
 /// </remarks>
-public sealed class Box
+public sealed partial class Box
 {
     /// <summary>The release thread must spin when an edge is nearer than this, µs: a sleep may end up to two ticks late.</summary>
     public const long SpinUs = 40_000;
@@ -143,6 +144,7 @@ public sealed class Box
         _clockKeeper.Read(_clock.NowUs);
         FrontPanel panel = new FrontPanel(_settings, desk, _shore);
         _panel = panel;
+        if (Faults != null) panel.Health.Fault = Faults.Note;
         if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, desk, panel.Health);
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
         if (_keeper != null) _keeper.Load(_clock.NowUs);
@@ -151,7 +153,8 @@ public sealed class Box
         _battery.Begin(_clock.NowUs);
         _display.Try(_frame, panel.Health, _clock.NowUs);
         panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);
-        panel.Check.Begin(_clock.NowUs, Woken);
+        _startedUs = _clock.NowUs;
+        panel.Check.Begin(_startedUs, Woken);
     }
 
     /// <summary>One pass of the panel thread; call it about every 10 ms. Does nothing that could disturb an edge that is near.</summary>
@@ -162,27 +165,17 @@ public sealed class Box
         Attend(_panel, now);
         _panel.Health.StuckButton = _buttons.StuckButton(now);
         _guard.RunIsOn = _desk.Running;
-        if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
+        TurnStore(now);
         now = _clock.NowUs;
-        _battery!.Turn(now, QuietBusUs, _desk);
+        TurnBattery(now);
         long room = NextEdgeUs - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
         LightLed(_desk.Player.ShutterClosed != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
-        if (_display.Ready) _display.Send(_frame, now, this, _desk.Running, _panel.Health);
-        else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel.Health, now);
+        TurnDisplay(now, room);
         TurnShore(_clock.NowUs);
-    }
-
-    // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
-    private void TurnShore(long now)
-    {
-        long room = NextEdgeUs - now;
-        bool running = _desk!.Busy;
-        _clockKeeper!.Turn(now, room, running);
-        _shore.Turn(now, room, running, running && now < _desk.Log.LastEndUs && _desk.Player.FramesStarted > 0);
     }
 
     // Two short flashes a second: nothing else on the box blinks like it.
@@ -296,7 +289,7 @@ public sealed class Box
         }
         catch (Exception fault)
         {
-            panel.Health.ScreenFailed(fault.Message);
+            Failed(FaultPlace.Screen, fault);
         }
     }
 
@@ -308,7 +301,7 @@ public sealed class Box
         }
         catch (Exception fault)
         {
-            panel.Health.ScreenFailed(fault.Message);
+            if (Failed(FaultPlace.Screen, fault)) return;
             _frame.Clear();
             _frame.Text(0, 0, "THIS SCREEN FAILED", Font.Small);
             _frame.HLine(0, 9, Frame.Width);

@@ -27,6 +27,12 @@ public static class Ds3231Registers
     /// <summary>Year, BCD 00 to 99.</summary>
     public const byte Year = 0x06;
 
+    /// <summary>
+    /// Alarm 1, seconds; the alarms are seven registers in a row. With both interrupts off (control register, A1IE and A2IE at 0, as
+    /// after power-on) they do nothing but hold what was written, all eight bits of each, and the cell keeps them.
+    /// </summary>
+    public const byte Alarm1Seconds = 0x07;
+
     /// <summary>Control: bit 7 EOSC (1 stops the oscillator on battery), 6 BBSQW, 5 CONV, 4 RS2, 3 RS1, 2 INTCN, 1 A2IE, 0 A1IE.</summary>
     public const byte Control = 0x0E;
 

@@ -72,18 +72,27 @@ public sealed class BoxCard : Card
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        CardPainter.Row(frame, 13, "film", Value(0));
-        CardPainter.Row(frame, 23, "longest exposure", Value(1));
-        CardPainter.Row(frame, 33, "brightness", Value(2));
+        CardPainter.Row(frame, 11, "film", Value(0));
+        CardPainter.Row(frame, 20, "longest exposure", Value(1));
+        CardPainter.Row(frame, 29, "brightness", Value(2));
+        CardPainter.Row(frame, 38, "memory free", MemoryFree());
         if (_health.Any)
         {
-            frame.Text(0, 45, "! " + _health.Failed(nowUs), Font.Small);
+            frame.Text(0, 47, "! " + _health.Failed(nowUs), Font.Small);
             frame.Text(0, 56, _health.Works(nowUs), Font.Small);
             return;
         }
         string cell = _health.Battery.Volts;
-        if (cell.Length == 0) CardPainter.Row(frame, 43, "firmware", FirmwareVersion.Text);
-        else CardPainter.Row(frame, 43, "firmware " + FirmwareVersion.Text, "battery " + cell);
+        if (cell.Length == 0) CardPainter.Row(frame, 47, "firmware", FirmwareVersion.Text);
+        else CardPainter.Row(frame, 47, "firmware " + FirmwareVersion.Text, "battery " + cell);
         frame.Text(0, 56, "Select to change", Font.Small);
+    }
+
+    // This card is shown only while no run is on, so the collection that it takes to know meets no edge.
+    private string MemoryFree()
+    {
+        IHeapGauge? gauge = _health.Spare.Gauge;
+        int free = gauge == null ? -1 : gauge.FreeBytes;
+        return free < 0 ? "not known here" : (free / 1000).ToString() + " kB";
     }
 }

@@ -45,6 +45,16 @@ public static class CardPainter
         }
     }
 
+    /// <summary>Below the heading of a card whose part was given up because memory ran short: what is missing, and what still works.</summary>
+    /// <param name="frame">Where.</param>
+    /// <param name="what">The part, as in "Not enough memory for ...".</param>
+    public static void GivenUp(Frame frame, string what)
+    {
+        frame.Icon(0, 14, Icon.Caution);
+        frame.Text(16, 12, "Given up", Font.Medium);
+        Paragraph(frame, 28, 46, "Not enough memory for " + what + "; the exposure, stop and alarm work. Off and on: again.");
+    }
+
     /// <summary>The first of two texts when it fits a small line, else the second.</summary>
     public static string Shorter(string text, string instead) => Font.Small.WidthOf(text) <= Frame.Width ? text : instead;
 

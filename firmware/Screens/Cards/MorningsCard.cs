@@ -1,6 +1,7 @@
 using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
@@ -94,6 +95,12 @@ public sealed class MorningsCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         if (ShorePainter.AsksForTime(frame, _desk)) return;
+        if (!_desk.Spare.Has(SparePart.Mornings))
+        {
+            CardPainter.GivenUp(frame, "the search");
+            ShorePainter.Caution(frame, nowUs);
+            return;
+        }
         _desk.WantMornings();
         Mornings? search = _desk.Search;
         if (search == null || search.Count == 0)

@@ -1,6 +1,7 @@
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
@@ -93,7 +94,6 @@ public sealed class TideCard : Card
         if (ShorePainter.AsksForTime(frame, _desk)) return;
         CoastPlace place = _desk.Place;
         UtcInstant now = _desk.Now;
-        TideCurve curve = _desk.Curve;
         if (place.Tide.CertaintyAt(now) == TideCertainty.None)
         {
             frame.Icon(0, 14, Icon.Caution);
@@ -104,10 +104,12 @@ public sealed class TideCard : Card
             ShorePainter.Caution(frame, nowUs);
             return;
         }
-        double height = 0, rate = 0;
-        if (_desk.CurveReady) Read(curve, now, out height, out rate);
-        if (_desk.CurveReady)
+        TideCurve? curve = _desk.Curve;
+        if (!_desk.Spare.Has(SparePart.DayCurve)) CardPainter.GivenUp(frame, "the tide curve");
+        else if (curve == null) frame.Text(0, 20, "working it out", Font.Medium);
+        else
         {
+            Read(curve, now, out double height, out double rate);
             int end = frame.Text(0, 11, height.ToString("F1"), Font.Large);
             frame.Text(end + 2, 27, "m", Font.Small);
             Plot(frame, place, curve, now);
@@ -115,10 +117,6 @@ public sealed class TideCard : Card
             frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
             frame.TextRight(128, 38, ShorePainter.FloorTime(now, place.Offset), Font.Small);
             Turns(frame, place, curve, now);
-        }
-        else
-        {
-            frame.Text(0, 20, "working it out", Font.Medium);
         }
         ShorePainter.Caution(frame, nowUs);
     }

@@ -39,8 +39,15 @@ public sealed class ShoreDesk
     private const int SearchDays = 60;
     private const int SearchKept = 8;
 
+    // What a part takes while it works, bytes: arrays and objects by counting, and as much again for a walker over 37 constituents.
+    private const int SearchBytes = 4_000;
+    private const int CurveBytes = 2_500;
+
+    // With nothing left to give up the work rests for this long before it is tried again, µs.
+    private const long ShortRestUs = 10_000_000;
+
     private readonly BoxSettings _box;
-    private readonly TideCurve _curve = new TideCurve(CurvePoints);
+    private TideCurve? _curve;
     private readonly SunSheet _sun = new SunSheet();
     private WayBackAlarm _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
     private CoastPlace _place;
@@ -60,6 +67,7 @@ public sealed class ShoreDesk
     private long _wipeUs = -1;
     private bool _searchWanted;
     private bool _restored;
+    private long _restUs;
 
     /// <summary>A desk.</summary>
     /// <param name="settings">The place.</param>
@@ -86,11 +94,17 @@ public sealed class ShoreDesk
     /// <summary>The place that everything here was worked out for.</summary>
     public CoastPlace Place => _place;
 
-    /// <summary>The tide from local midnight on, <see cref="DayPoints"/> for the day and half a day more for the turns.</summary>
-    public TideCurve Curve => _curve;
+    /// <summary>What was given up because memory ran short.</summary>
+    public SpareParts Spare { get; } = new SpareParts();
+
+    /// <summary>
+    /// The tide of today from local midnight on, <see cref="DayPoints"/> for the day and half a day more for the turns; null until
+    /// it has been worked out, and when it was given up.
+    /// </summary>
+    public TideCurve? Curve => CurveReady ? _curve : null;
 
     /// <summary>True when the curve belongs to today.</summary>
-    public bool CurveReady => _curveDay >= 0 && _curve.Done;
+    public bool CurveReady => _curve != null && _curveDay >= 0 && _curve.Done;
 
     /// <summary>The sun of today.</summary>
     public SunSheet Sun => _sun;
@@ -177,6 +191,25 @@ public sealed class ShoreDesk
     /// <summary>A screen wants the mornings: search, if that was not done.</summary>
     public void WantMornings() => _searchWanted = true;
 
+    /// <summary>
+    /// Memory ran short in the panel thread: gives up the next part and lets go of everything that belongs to it; what was being
+    /// worked out begins anew. False when nothing is left to give up: all but the way back then rests for a while.
+    /// </summary>
+    public bool GiveUp()
+    {
+        if (_curve != null && !_curve.Done) _curveDay = -1;
+        if (!_way.Done) _way.Begin(Now, Clock.IsSet);
+        Version++;
+        if (!Spare.GiveUpNext())
+        {
+            _restUs = _nowUs + ShortRestUs;
+            return false;
+        }
+        if (!Spare.Has(SparePart.Mornings)) _search = null;
+        if (!Spare.Has(SparePart.DayCurve)) _curve = null;
+        return true;
+    }
+
     /// <summary>One turn of the panel thread.</summary>
     /// <param name="nowUs">The board's clock, µs.</param>
     /// <param name="roomUs">Time to the next planned edge, µs.</param>
@@ -185,7 +218,7 @@ public sealed class ShoreDesk
     public void Turn(long nowUs, long roomUs, bool running, bool frameOpen)
     {
         _nowUs = nowUs;
-        if (!running) Adopt(nowUs);
+        if (!running && nowUs >= _restUs) Adopt(nowUs);
         if (Clock.Revision != _clockRevision)
         {
             _clockRevision = Clock.Revision;
@@ -217,10 +250,13 @@ public sealed class ShoreDesk
             _seenRevision = Settings.Revision;
         }
         if (nowUs - _changedUs < SettleUs) return;
+        CoastPlace place = Settings.Place;
+        // Whatever needs memory comes first: a place whose way back could not be made is not taken over, and is tried again.
+        WayBack way = new WayBack(place, HorizonHours);
+        Dawn.MoveTo(place.Position);
+        _place = place;
+        _way = way;
         _revision = Settings.Revision;
-        _place = Settings.Place;
-        _way = new WayBack(_place, HorizonHours);
-        Dawn.MoveTo(_place.Position);
         Forget();
     }
 
@@ -290,7 +326,7 @@ public sealed class ShoreDesk
             Version++;
             return;
         }
-        if (running || !Clock.IsSet || _revision < 0) return;
+        if (running || !Clock.IsSet || _revision < 0 || nowUs < _restUs) return;
         if (Dawn.Due(Settings.DawnOn, nowUs))
         {
             Dawn.Work(Clock, nowUs);
@@ -298,27 +334,42 @@ public sealed class ShoreDesk
             return;
         }
         int today = Now.PlusMinutes(_place.Offset.Minutes).DayNumber;
-        if (_curveDay != today)
-        {
-            _curve.Begin(_place.Tide, _place.Offset.MidnightBefore(Now), CurveStepSeconds, CurvePoints);
-            _curveDay = today;
-            return;
-        }
-        if (!_curve.Done)
-        {
-            if (_curve.Step()) Version++;
-            return;
-        }
+        if (Spare.Has(SparePart.DayCurve) && !CurveWorked(today)) return;
         if (_sun.Day != today) _sun.Begin(_place, Now);
         if (!_sun.Done)
         {
             if (_sun.Step()) Version++;
             return;
         }
-        if (!_searchWanted) return;
-        if (_search == null) _search = new Mornings(_place, Settings.Wish, Now, SearchDays, SearchKept);
+        if (!_searchWanted || !Spare.Has(SparePart.Mornings)) return;
+        if (_search == null)
+        {
+            if (Spare.HasRoom(SearchBytes)) _search = new Mornings(_place, Settings.Wish, Now, SearchDays, SearchKept);
+            else GiveUp();
+            return;
+        }
         if (_search.Done) return;
         int percent = _search.Percent;
         if (_search.Step() || _search.Percent != percent) Version++;
+    }
+
+    // One step of the day's curve. True when nothing of it is left to do.
+    private bool CurveWorked(int today)
+    {
+        if (_curve == null && !Spare.HasRoom(CurveBytes))
+        {
+            GiveUp();
+            return false;
+        }
+        if (_curve == null) _curve = new TideCurve(CurvePoints);
+        if (_curveDay != today)
+        {
+            _curve.Begin(_place.Tide, _place.Offset.MidnightBefore(Now), CurveStepSeconds, CurvePoints);
+            _curveDay = today;
+            return false;
+        }
+        if (_curve.Done) return true;
+        if (_curve.Step()) Version++;
+        return false;
     }
 }

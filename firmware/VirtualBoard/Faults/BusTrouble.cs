@@ -16,6 +16,9 @@ public sealed class BusTrouble(ulong seed = 1)
     /// <summary>Addresses that acknowledge nothing.</summary>
     public ISet<int> Deaf { get; } = new HashSet<int>();
 
+    /// <summary>Transfers to these addresses throw: an error of the runtime's own, such as memory that is used up.</summary>
+    public IDictionary<int, Exception> Throwing { get; } = new Dictionary<int, Exception>();
+
     /// <summary>The clock runs this many times slower, as with a chip that stretches it.</summary>
     public int Slower { get; set; } = 1;
 
@@ -28,6 +31,11 @@ public sealed class BusTrouble(ulong seed = 1)
     /// <summary>True when a transfer to an address goes unanswered.</summary>
     public bool Refuses(int address)
     {
+        if (Throwing.TryGetValue(address, out Exception? error))
+        {
+            Hits++;
+            throw error;
+        }
         if (!Deaf.Contains(address)) return false;
         Hits++;
         return true;

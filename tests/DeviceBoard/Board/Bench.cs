@@ -105,6 +105,7 @@ public static class Bench
             _ended = true;
             _edges!.Print();
             _memory!.Print();
+            _clock!.Print();
             Console.WriteLine(how + " " + BoardClock.NowUs.ToString());
             _player!.Summary();
             Power.RebootDevice();
@@ -119,6 +120,7 @@ public static class Bench
         _ended = true;
         _edges!.Print();
         _memory!.Print();
+        _clock!.Print();
         Console.WriteLine("restarted " + BoardClock.NowUs.ToString());
         _player!.Summary();
     }

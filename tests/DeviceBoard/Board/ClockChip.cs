@@ -24,6 +24,16 @@ public sealed class ClockChip
         _setTo = new DateTime(date / 10000, date / 100 % 100, date % 100, second / 3600, second / 60 % 60, second % 60);
         _setUs = 0;
         _registers[TemperatureHigh] = 12;
+        byte[] held = Script.ClockHolds();
+        for (int i = 0; i < held.Length; i++) _registers[TimeRegisters + i] = held[i];
+    }
+
+    /// <summary>Prints what its cell keeps of the registers behind the time.</summary>
+    public void Print()
+    {
+        char[] text = new char[(Control - TimeRegisters) * 2];
+        for (int i = 0; i < Control - TimeRegisters; i++) Hex.Put(_registers[TimeRegisters + i], text, i * 2);
+        Console.WriteLine("clock " + new string(text));
     }
 
     /// <summary>Takes one message.</summary>

@@ -18,6 +18,9 @@ public sealed record Run(IReadOnlyList<string> Lines, bool TimedOut)
     /// <summary>Exceptions that the runtime printed, each kind once.</summary>
     public IEnumerable<string> Exceptions => Lines.Where(line => line.Contains("++++ Exception ", StringComparison.Ordinal)).Select(line => line.Trim(' ', '+')).Distinct();
 
+    /// <summary>What the clock chip's alarm registers held at the end; null when that was not printed.</summary>
+    public byte[]? ClockHolds => Told("clock").LastOrDefault() is { } words ? Convert.FromHexString(words[0]) : null;
+
     /// <summary>What the memory held at the end; null when that was not printed.</summary>
     public byte[]? Memory
     {

@@ -26,11 +26,13 @@ public static class FaultStarts
             new Step(AfterMs, StepKind.Show, 0), new Step(EndMs, StepKind.End, 0),
         ];
         byte[]? memory = board.Memory;
+        byte[] clock = [];
         for (int number = 1; number <= most; number++)
         {
-            var start = new Start { Utc = board.Scene.Start.AddSeconds(number), Steps = steps, Fault = fault };
+            var start = new Start { Utc = board.Scene.Start.AddSeconds(number), Steps = steps, Fault = fault, ClockHolds = clock };
             Run run = bench.RunStart(start, memory, Expectation.BatteryCount(board.Scene), bench.HeapBytes);
             memory = run.Memory ?? memory;
+            clock = run.ClockHolds ?? clock;
             var last = run.Told("edge").GroupBy(w => w[1]).Select(pin => pin.Last()).ToArray();
             bool open = Array.TrueForAll(last, w => w[2] == "0");
             bool closed = run.Told("edge").Any(w => w[2] == "1");

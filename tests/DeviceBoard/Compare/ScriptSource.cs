@@ -34,6 +34,7 @@ public static class ScriptSource
         text.Append("    public static byte[] Memory() => new byte[]\n    {\n");
         foreach (byte[] line in Held(memory).Chunk(BytesPerLine)) text.Append(CultureInfo.InvariantCulture, $"        {string.Join(", ", line)},\n");
         text.Append("    };\n");
+        text.Append(CultureInfo.InvariantCulture, $"    public static byte[] ClockHolds() => new byte[] {{ {string.Join(", ", start.ClockHolds)} }};\n");
         DateTime utc = start.Utc;
         text.Append(CultureInfo.InvariantCulture, $"    public static int BatteryCount() => {batteryCount};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static int StartDate() => {utc.Year * 10000 + utc.Month * 100 + utc.Day};\n");

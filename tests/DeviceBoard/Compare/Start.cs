@@ -41,6 +41,9 @@ public sealed record Start
     /// <summary>True when it must end in deep sleep.</summary>
     public bool Sleeps { get; init; }
 
+    /// <summary>What the clock chip's alarm registers hold when it begins.</summary>
+    public byte[] ClockHolds { get; init; } = [];
+
     /// <summary>What fails from its beginning.</summary>
     public int Fault { get; init; }
 

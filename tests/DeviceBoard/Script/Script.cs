@@ -21,6 +21,9 @@ public static class Script
     /// <summary>What the memory holds, from its first byte on; the rest is erased.</summary>
     public static byte[] Memory() => new byte[0];
 
+    /// <summary>What the clock chip's alarm registers hold, from the first on.</summary>
+    public static byte[] ClockHolds() => new byte[0];
+
     /// <summary>What the battery's converter counts.</summary>
     public static int BatteryCount() => 2600;
 

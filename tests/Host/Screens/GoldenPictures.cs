@@ -1,4 +1,6 @@
 using System.Runtime.CompilerServices;
+using Intervalometer.Screens;
+using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -8,14 +10,26 @@ namespace Intervalometer.Tests.Host.Screens;
 /// </summary>
 internal static class GoldenPictures
 {
-    public static void Check(PanelRig rig, string name)
+    public static void Check(PanelRig rig, string name) => Check(rig.Ascii(), rig.Png, name);
+
+    /// <summary>A picture that no panel shows.</summary>
+    public static void Check(Action<Frame> draw, string name)
     {
-        string ascii = rig.Ascii().ReplaceLineEndings("\n");
+        var frame = new Frame();
+        draw(frame);
+        Assert.AreEqual(0, frame.ClippedPixels, $"{name}: pixels drawn outside the frame");
+        Assert.AreEqual(0, frame.MissingGlyphs, $"{name}: characters that the font lacks");
+        Check(AsciiPicture.Full(frame.Pixel, Frame.Width, Frame.Height), () => DisplayPicture.Png(frame.Pixel, Frame.Width, Frame.Height, 5), name);
+    }
+
+    private static void Check(string picture, Func<byte[]> png, string name)
+    {
+        string ascii = picture.ReplaceLineEndings("\n");
         string? pictures = Environment.GetEnvironmentVariable("INTERVALOMETER_PICTURES");
         if (pictures != null)
         {
             Directory.CreateDirectory(pictures);
-            File.WriteAllBytes(Path.Combine(pictures, name + ".png"), rig.Png());
+            File.WriteAllBytes(Path.Combine(pictures, name + ".png"), png());
         }
         string path = Path.Combine(Folder(), name + ".txt");
         if (Environment.GetEnvironmentVariable("INTERVALOMETER_REDRAW") == "1") File.WriteAllText(path, ascii);

@@ -1,0 +1,95 @@
+using System;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Faults;
+
+namespace Intervalometer.Drivers.Box;
+
+// What becomes of errors and of a memory that runs short.
+public sealed partial class Box
+{
+    private long _startedUs;
+
+    /// <summary>Knows the free memory; fit it before <see cref="Start"/>. Without it memory runs short only when there is none left.</summary>
+    public IHeapGauge? HeapGauge
+    {
+        get => _shore.Spare.Gauge;
+        set => _shore.Spare.Gauge = value;
+    }
+
+    /// <summary>What keeps fatal errors over a restart; fit it before <see cref="Start"/>.</summary>
+    public FaultWatch? Faults { get; set; }
+
+    /// <summary>For an error that left <see cref="PanelTurn"/>: it is told and given way to like any other, and costs no run.</summary>
+    public void PanelFailed(Exception fault) => Failed(FaultPlace.Screen, fault);
+
+    private void TurnStore(long now)
+    {
+        try
+        {
+            if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
+            if (Faults != null && Faults.Note.InARow > 0 && now - _startedUs >= FaultNote.GoodRunUs && !_desk!.Busy) RanWell(Faults);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Store, fault);
+        }
+    }
+
+    // Told until now; from here on a fault is the first in a row again.
+    private static void RanWell(FaultWatch faults)
+    {
+        faults.Note.RanWell();
+        faults.Write();
+    }
+
+    private void TurnBattery(long now)
+    {
+        try
+        {
+            _battery!.Turn(now, QuietBusUs, _desk!);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Battery, fault);
+        }
+    }
+
+    private void TurnDisplay(long now, long room)
+    {
+        try
+        {
+            if (_display.Ready) _display.Send(_frame, now, this, _desk!.Running, _panel!.Health);
+            else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel!.Health, now);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Display, fault);
+        }
+    }
+
+    // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
+    private void TurnShore(long now)
+    {
+        try
+        {
+            long room = NextEdgeUs - now;
+            bool running = _desk!.Busy;
+            _clockKeeper!.Turn(now, room, running);
+            _shore.Turn(now, room, running, running && now < _desk.Log.LastEndUs && _desk.Player.FramesStarted > 0);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Shore, fault);
+        }
+    }
+
+    // The one place that decides what becomes of an error in the panel's turn: every part fails by itself and the others go on.
+    // When memory ran short something is given up for it, and the part is tried again; what is left to tell is told. True when
+    // something was given up.
+    private bool Failed(FaultPlace part, Exception fault)
+    {
+        if (fault is OutOfMemoryException && _shore.GiveUp()) return true;
+        _panel!.Health.PartFailed(part, fault.Message);
+        return false;
+    }
+}

@@ -1,0 +1,18 @@
+using Intervalometer.Settings;
+using Heap = nanoFramework.Runtime.Native.GC;
+
+namespace Intervalometer.Esp32;
+
+/// <summary>The runtime's own heap: collects garbage and asks what is left.</summary>
+public sealed class EspHeapGauge : IHeapGauge
+{
+    /// <inheritdoc/>
+    public int FreeBytes
+    {
+        get
+        {
+            uint free = Heap.Run(false);
+            return (int)free;
+        }
+    }
+}

@@ -1,0 +1,34 @@
+using System.Device.Gpio;
+using System.Device.I2c;
+using Intervalometer.Drivers;
+using nanoFramework.Hardware.Esp32;
+
+namespace Intervalometer.Esp32;
+
+/// <summary>What is joined to the chip: the pins, and the three chips on the bus. Opens no pin.</summary>
+public sealed class Wiring
+{
+    /// <summary>Takes the bus.</summary>
+    public Wiring()
+    {
+        Configuration.SetPinFunction(PinMap.Sda, DeviceFunction.I2C1_DATA);
+        Configuration.SetPinFunction(PinMap.Scl, DeviceFunction.I2C1_CLOCK);
+        Display = On(PinMap.DisplayAddress);
+        Memory = On(PinMap.MemoryAddress);
+        ClockChip = On(PinMap.ClockAddress);
+    }
+
+    /// <summary>The pins.</summary>
+    public GpioController Gpio { get; } = new GpioController();
+
+    /// <summary>The display.</summary>
+    public I2cWire Display { get; }
+
+    /// <summary>The memory.</summary>
+    public I2cWire Memory { get; }
+
+    /// <summary>The clock chip.</summary>
+    public I2cWire ClockChip { get; }
+
+    private static I2cWire On(int address) => new I2cWire(I2cDevice.Create(new I2cConnectionSettings(PinMap.BusId, address, I2cBusSpeed.FastMode)));
+}

@@ -1,0 +1,33 @@
+using Intervalometer.Drivers.Box;
+using Intervalometer.VirtualBoard.Clock;
+
+namespace Intervalometer.VirtualBoard;
+
+/// <summary>The firmware in its safe state, where a board ends after faults in a row.</summary>
+public sealed class DownFirmware(SafeState safe, VirtualClock clock) : IFirmware
+{
+    /// <inheritdoc />
+    public bool EdgeNear => false;
+
+    /// <inheritdoc />
+    public long NextEdgeUs => long.MaxValue;
+
+    /// <inheritdoc />
+    public long WriteAheadUs => 0;
+
+    /// <inheritdoc />
+    public void Start() => safe.Enter();
+
+    /// <inheritdoc />
+    public void PanelTurn() => safe.Turn(clock.NowUs);
+
+    /// <inheritdoc />
+    public void ReleaseTurn()
+    {
+    }
+
+    /// <inheritdoc />
+    public void OpenLines()
+    {
+    }
+}

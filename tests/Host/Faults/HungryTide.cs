@@ -1,0 +1,59 @@
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Plan;
+
+namespace Intervalometer.Tests.Host.Faults;
+
+/// <summary>The demo site's tide, whose users find no memory when the test says so: a part of the shore side runs short.</summary>
+internal sealed class HungryTide(TideSource tide) : TideSource
+{
+    /// <summary>Walkers that still can be made; each one is what a part of the shore side needs to begin.</summary>
+    public int WalkersLeft { get; set; } = int.MaxValue;
+
+    /// <summary>Looks at a screen's tide that still find memory.</summary>
+    public int LooksLeft { get; set; } = int.MaxValue;
+
+    /// <summary>Times that memory ran out.</summary>
+    public int RanOut { get; private set; }
+
+    /// <summary>The demo site with such a tide.</summary>
+    public static Site Site(out HungryTide tide)
+    {
+        Site demo = DemoSite.Load();
+        CoastPlace place = demo.Place;
+        tide = new HungryTide(place.Tide);
+        PathPoint[] path = [.. Enumerable.Range(0, place.PathCount).Select(place.PathPoint)];
+        return demo with { Place = new CoastPlace(place.Name, place.DatumText, place.Position, place.Offset, tide, path, place.WalkInMinutes) };
+    }
+
+    public override UtcInstant ValidFrom => tide.ValidFrom;
+
+    public override UtcInstant ValidUntil => tide.ValidUntil;
+
+    public override TideCertainty CertaintyAt(UtcInstant time)
+    {
+        if (LooksLeft > 0) LooksLeft--;
+        else RunOut();
+        return tide.CertaintyAt(time);
+    }
+
+    public override double HeightMetres(UtcInstant time) => tide.HeightMetres(time);
+
+    public override double RateMetresPerHour(UtcInstant time) => tide.RateMetresPerHour(time);
+
+    public override bool TryNextTurn(UtcInstant after, out TideTurn turn) => tide.TryNextTurn(after, out turn);
+
+    public override TideWalker CreateWalker()
+    {
+        if (WalkersLeft > 0) WalkersLeft--;
+        else RunOut();
+        return tide.CreateWalker();
+    }
+
+    private void RunOut()
+    {
+        RanOut++;
+        throw new InsufficientMemoryException();
+    }
+}
