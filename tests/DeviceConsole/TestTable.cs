@@ -58,6 +58,13 @@ public static class TestTable
         run.Run("ExposureSolverTests.FilmFollowsTheSheets", new ExposureSolverTests().FilmFollowsTheSheets);
         run.Run("ExposureSolverTests.FilmIsAppliedAfterFilters", new ExposureSolverTests().FilmIsAppliedAfterFilters);
         run.Run("ExposureSolverTests.BeyondTheTableTheFilmIsAGuess", new ExposureSolverTests().BeyondTheTableTheFilmIsAGuess);
+        run.Run("FaultTests.TheNoteComesBackAsItWent", new FaultTests().TheNoteComesBackAsItWent);
+        run.Run("FaultTests.AnyBitThatIsWrongIsNoNote", new FaultTests().AnyBitThatIsWrongIsNoNote);
+        run.Run("FaultTests.AGoodRunIsToldUntilTheNextStartOnly", new FaultTests().AGoodRunIsToldUntilTheNextStartOnly);
+        run.Run("FaultTests.TheCountsDoNotRunOver", new FaultTests().TheCountsDoNotRunOver);
+        run.Run("FaultTests.TheMemoryKeepsTheLastFaultAndItsCount", new FaultTests().TheMemoryKeepsTheLastFaultAndItsCount);
+        run.Run("FaultTests.NoTwoRecordsShareAPage", new FaultTests().NoTwoRecordsShareAPage);
+        run.Run("FaultTests.PartsAreGivenUpInTheirOrder", new FaultTests().PartsAreGivenUpInTheirOrder);
         run.Run("FrameTests.PixelsLieInPages", new FrameTests().PixelsLieInPages);
         run.Run("FrameTests.RectanglesCoverExactlyTheirPixels", new FrameTests().RectanglesCoverExactlyTheirPixels);
         run.Run("FrameTests.WhatFallsOutsideIsDroppedAndCounted", new FrameTests().WhatFallsOutsideIsDroppedAndCounted);

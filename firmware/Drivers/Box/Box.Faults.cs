@@ -22,6 +22,12 @@ public sealed partial class Box
     /// <summary>For an error that left <see cref="PanelTurn"/>: it is told and given way to like any other, and costs no run.</summary>
     public void PanelFailed(Exception fault) => Failed(FaultPlace.Screen, fault);
 
+    // What the clock chip has kept until now goes into the memory, which counts for good.
+    private void CountFaults()
+    {
+        if (Faults != null && _keeper != null && _keeper.Loaded && Faults.Note.Count()) Faults.Write();
+    }
+
     private void TurnStore(long now)
     {
         try
@@ -88,7 +94,11 @@ public sealed partial class Box
     // something was given up.
     private bool Failed(FaultPlace part, Exception fault)
     {
-        if (fault is OutOfMemoryException && _shore.GiveUp()) return true;
+        if (fault is OutOfMemoryException && _shore.GiveUp())
+        {
+            if (_keeper != null && _keeper.Loaded && !_shore.Spare.Has(SparePart.FrameList)) _keeper.Logbook.GiveUpList();
+            return true;
+        }
         _panel!.Health.PartFailed(part, fault.Message);
         return false;
     }

@@ -148,6 +148,7 @@ public sealed partial class Box
         if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, desk, panel.Health);
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
         if (_keeper != null) _keeper.Load(_clock.NowUs);
+        CountFaults();
         panel.Health.MemoryFitted = _memory != null;
         _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery);
         _battery.Begin(_clock.NowUs);

@@ -52,7 +52,7 @@ public static class CardPainter
     {
         frame.Icon(0, 14, Icon.Caution);
         frame.Text(16, 12, "Given up", Font.Medium);
-        Paragraph(frame, 28, 46, "Not enough memory for " + what + "; the exposure, stop and alarm work. Off and on: again.");
+        Paragraph(frame, 28, 46, "Not enough memory for " + what + "; the exposure, stop and alarm work.");
     }
 
     /// <summary>The first of two texts when it fits a small line, else the second.</summary>

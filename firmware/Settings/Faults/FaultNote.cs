@@ -57,7 +57,7 @@ public enum FaultPlace
 
 /// <summary>
 /// The last fatal error and how often it happened. Seven bytes of it survive a restart in the clock chip
-/// (<see cref="Put"/>); the memory keeps the kind, the place and the count for good.
+/// (<see cref="Put"/>); the memory keeps the kind, the place and the count for good (<see cref="Store.FaultRecord"/>).
 /// </summary>
 public sealed class FaultNote
 {
@@ -70,11 +70,12 @@ public sealed class FaultNote
     /// <summary>A run of the box is good after this long without a fatal error, µs.</summary>
     public const long GoodRunUs = 60_000_000;
 
+    internal const int MostTotal = 0xFFFF;
+    internal const int LastKind = (int)FaultKind.Other;
+    internal const int LastPlace = (int)FaultPlace.Shore;
+
     private const int Marker = 0xF5;
     private const int Most = 0xFF;
-    private const int MostTotal = 0xFFFF;
-    private const int LastKind = (int)FaultKind.Other;
-    private const int LastPlace = (int)FaultPlace.Shore;
 
     private bool _ranWell;
 

@@ -27,8 +27,8 @@ public sealed class Logbook
     private readonly IPageMemory _memory;
     private readonly PageWriter _writer;
     private readonly byte[] _page = new byte[StoreMap.PageBytes];
-    private readonly int[] _frames = new int[StoreMap.LogPages];
-    private readonly long[] _sequences = new long[StoreMap.LogPages];
+    private int[] _frames = new int[StoreMap.LogPages];
+    private long[] _sequences = new long[StoreMap.LogPages];
     private readonly Bytes _bytes;
     private readonly LogEntry _last = new LogEntry();
     private long _newest = -1;
@@ -89,12 +89,23 @@ public sealed class Logbook
         return Status;
     }
 
-    /// <summary>Reads one frame. False when its page cannot be read.</summary>
+    /// <summary>
+    /// Gives up the list of what is where, about 600 bytes of the heap: from now on nothing can be read or counted. Frames are
+    /// appended as before.
+    /// </summary>
+    public void GiveUpList()
+    {
+        _frames = new int[0];
+        _sequences = new long[0];
+        Count = 0;
+    }
+
+    /// <summary>Reads one frame. False when its page cannot be read, or the list was given up.</summary>
     /// <param name="index">0 for the oldest kept, up to <see cref="Count"/> - 1.</param>
     /// <param name="into">Filled with the frame.</param>
     public bool Read(int index, LogEntry into)
     {
-        if (index < 0 || _newest < 0) return false;
+        if (index < 0 || _newest < 0 || _frames.Length == 0) return false;
         for (long sequence = Oldest; sequence <= _newest; sequence++)
         {
             int place = PlaceOf(sequence);
@@ -137,11 +148,12 @@ public sealed class Logbook
     public void Written()
     {
         _newest++;
+        Status = RecordStatus.Good;
+        if (_frames.Length == 0) return;
         int place = PlaceOf(_newest);
         _sequences[place] = _newest;
         _frames[place] = _pending;
         CountFrames();
-        Status = RecordStatus.Good;
     }
 
     /// <summary>Lets a held logbook be overwritten from now on.</summary>

@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// Keeps the settings, the filters, the camera, the place with its tide, and the frames in the memory. Called by the panel
+/// Keeps the settings, the filters, the camera, the place with its tide, the last fatal error, and the frames in the memory. Called by the panel
 /// thread; a call makes one small transfer at the most, except for <see cref="Load"/>. Nothing is lost when calls stay away:
 /// what has changed is found by comparing it with what was stored.
 /// </summary>
@@ -39,13 +39,13 @@ public sealed class StoreKeeper
     /// <param name="settings">What is kept of the camera side.</param>
     /// <param name="shore">What is kept of the shore side, and the time of day.</param>
     /// <param name="desk">Where frames come from.</param>
-    /// <param name="health">Where trouble is told.</param>
+    /// <param name="health">Where trouble is told, and what is kept of fatal errors.</param>
     public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunDesk desk, BoxHealth health)
     {
         _writer = new PageWriter(memory);
         Records = new RecordStore(memory, _writer);
         Logbook = new Logbook(memory, _writer);
-        _forms = new StoredForms(settings, shore, _changed);
+        _forms = new StoredForms(settings, shore, health, _changed);
         _frames = new FrameNoter(Logbook, settings, desk, shore.Clock);
         _desk = desk;
         _health = health;
@@ -57,6 +57,9 @@ public sealed class StoreKeeper
 
     /// <summary>The frames kept.</summary>
     public Logbook Logbook { get; }
+
+    /// <summary>True when the memory has been read.</summary>
+    public bool Loaded => _loaded;
 
     /// <summary>Frames that came too fast to be noted since power-on.</summary>
     public int FramesLost => _frames.Lost;
@@ -87,6 +90,7 @@ public sealed class StoreKeeper
         }
         _frames.Session = (Logbook.LastSession + 1) % LogEntry.Sessions;
         for (int i = 1; i <= (int)RecordId.Camera; i++) Apply(i);
+        Apply((int)RecordId.Fault);
         ApplyPlace();
         _loaded = true;
         _health.Memory = Judge();

@@ -17,6 +17,9 @@ public enum RecordId
 
     /// <summary>The place's tide, and the typed table.</summary>
     Tide = 5,
+
+    /// <summary>The last fatal error, and how many there were. On the last page of each copy of the settings, which need less.</summary>
+    Fault = 6,
 }
 
 /// <summary>
@@ -32,7 +35,7 @@ public static class StoreMap
     public const int Pages = 128;
 
     /// <summary>Records, numbered from 1.</summary>
-    public const int Records = 5;
+    public const int Records = 6;
 
     /// <summary>Copies of each record.</summary>
     public const int Copies = 2;
@@ -46,11 +49,15 @@ public static class StoreMap
     /// <summary>Pages of the logbook.</summary>
     public const int LogPages = Pages - LogFirstPage;
 
+    // From one copy of the settings, with a copy of the fault behind it, to the other, pages.
+    private const int SettingsStep = 4;
+
     /// <summary>Pages of one copy of a record.</summary>
     public static int CopyPages(RecordId id) => id switch
     {
-        RecordId.Settings => 4,
+        RecordId.Settings => SettingsStep - 1,
         RecordId.Camera => 2,
+        RecordId.Fault => 1,
         RecordId.Tide => MostCopyPages,
         _ => 8,
     };
@@ -66,12 +73,14 @@ public static class StoreMap
             RecordId.Kit => 8,
             RecordId.Camera => 24,
             RecordId.Site => 28,
+            RecordId.Fault => SettingsStep - 1,
             _ => 44,
         };
-        return first + copy * CopyPages(id);
+        int step = id == RecordId.Settings || id == RecordId.Fault ? SettingsStep : CopyPages(id);
+        return first + copy * step;
     }
 
-    /// <summary>Most bytes that a record can hold: settings 112, kit 240, camera 48, site 240, tide 560.</summary>
+    /// <summary>Most bytes that a record can hold: settings 80, kit 240, camera 48, site 240, tide 560, fault 16.</summary>
     public static int Capacity(RecordId id) => CopyPages(id) * PageBytes - RecordStore.HeaderBytes;
 
     /// <summary>A record in words.</summary>
@@ -81,6 +90,7 @@ public static class StoreMap
         RecordId.Kit => "filters",
         RecordId.Camera => "camera",
         RecordId.Site => "place",
+        RecordId.Fault => "last fault",
         _ => "tide",
     };
 }

@@ -14,6 +14,7 @@ internal sealed class StoredForms
 {
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
+    private readonly BoxHealth _health;
     private readonly Bytes _bytes = new Bytes(new byte[0], 0);
     private readonly byte[] _scratch;
     private readonly Marks _written = new Marks();
@@ -26,9 +27,11 @@ internal sealed class StoredForms
     /// <summary>Creates the forms.</summary>
     /// <param name="settings">What is kept of the camera side.</param>
     /// <param name="shore">What is kept of the shore side.</param>
+    /// <param name="health">What is kept of the state of the box.</param>
     /// <param name="scratch">The keeper's buffer: <see cref="Encode"/> and <see cref="PutBack"/> overwrite it.</param>
-    public StoredForms(BoxSettings settings, ShoreDesk shore, byte[] scratch)
+    public StoredForms(BoxSettings settings, ShoreDesk shore, BoxHealth health, byte[] scratch)
     {
+        _health = health;
         _scratch = scratch;
         _settings = settings;
         _shore = shore;
@@ -56,6 +59,7 @@ internal sealed class StoredForms
         (int)RecordId.Kit => KitRecord.Version,
         (int)RecordId.Camera => CameraRecord.Version,
         (int)RecordId.Site => SiteRecord.Version,
+        (int)RecordId.Fault => FaultRecord.Version,
         _ => TideRecord.Version,
     };
 
@@ -71,8 +75,9 @@ internal sealed class StoredForms
         else if (id == (int)RecordId.Kit) KitRecord.Put(_settings.Kit, _bytes);
         else if (id == (int)RecordId.Camera) CameraRecord.Put(_settings.Camera, _bytes);
         else if (id == (int)RecordId.Site) SiteRecord.Put(_shore, sum, _bytes);
+        else if (id == (int)RecordId.Fault) FaultRecord.Put(_health.Fault, _bytes);
         else TideRecord.Put(_shore.Settings, _bytes);
-        if (id >= (int)RecordId.Site) _written.Take(_shore);
+        if (id == (int)RecordId.Site || id == (int)RecordId.Tide) _written.Take(_shore);
         return _bytes.At;
     }
 
@@ -91,11 +96,12 @@ internal sealed class StoredForms
         _ => false,
     };
 
-    /// <summary>Puts settings, kit or camera back. False when the record makes no sense.</summary>
+    /// <summary>Puts settings, kit, camera or fault back. False when the record makes no sense.</summary>
     public bool Decode(RecordId id, byte[] data, int length)
     {
         _bytes.Restart(data, length);
         if (id == RecordId.Settings) return SettingsRecord.Take(_settings, _bytes);
+        if (id == RecordId.Fault) return FaultRecord.Take(_health.Fault, _bytes);
         if (id == RecordId.Camera) return CameraRecord.Take(_settings.Camera, _bytes);
         FilterKit? kit = KitRecord.Take(_bytes);
         if (kit == null) return false;

@@ -85,6 +85,7 @@ internal static class SiteVerb
         string csv = LogbookCsv.Text(cells);
         if (wanted.Logbook is not null) WholeFile.Write(wanted.Logbook, to => to.Write(csv));
         if (box.Health.Any) output.WriteLine($"Memory      {box.Health.Failed(0)}");
+        if (box.Health.Fault.Total > 0) output.WriteLine($"Faults      {box.Health.Fault.Total} in all; the last: {box.Health.Fault.Words}");
         SiteSummary.Write(output, box.Shore, now);
         output.WriteLine(wanted.Logbook is null ? "" : $"{wanted.Logbook}: {box.Keeper.Logbook.Count} frames.");
         if (wanted.Logbook is null) output.Write(csv);

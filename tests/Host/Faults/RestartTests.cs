@@ -197,6 +197,25 @@ public class RestartTests
     }
 
     [TestMethod]
+    public void TheMemoryCountsEveryFaultAndTheClockChipForgetsIt()
+    {
+        using FaultRig rig = Rig();
+        for (int i = 1; i <= 2; i++)
+        {
+            rig.Pass(62);
+            Break(rig);
+            rig.Pass(6);
+            Assert.AreEqual(i, rig.Health.Fault.Total);
+            Assert.AreEqual(0, rig.Health.Fault.Uncounted);
+        }
+        rig.Board.PowerOff();
+        byte[] cells = rig.Board.Memory.Snapshot();
+        var offline = new Intervalometer.VirtualBoard.Memory.OfflineBox(cells);
+        Assert.AreEqual(2, offline.Health.Fault.Total);
+        Assert.AreEqual("part missing in release", offline.Health.Fault.Words);
+    }
+
+    [TestMethod]
     public void AFaultIsToldInTheStartCheckAndTheSafeStateFitsTheGlass()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");

@@ -298,6 +298,9 @@ public class PowerCutTests
             side.Records.Written(RecordId.Settings);
         }
         Assert.IsTrue(chip.Wear.Skip(StoreMap.LogFirstPage).All(w => w == 10));
-        Assert.IsTrue(chip.Wear.Take(2 * StoreMap.CopyPages(RecordId.Settings)).All(w => w == 10));
+        for (int copy = 0; copy < StoreMap.Copies; copy++)
+        {
+            Assert.IsTrue(chip.Wear.Skip(StoreMap.FirstPage(RecordId.Settings, copy)).Take(StoreMap.CopyPages(RecordId.Settings)).All(w => w == 10));
+        }
     }
 }
