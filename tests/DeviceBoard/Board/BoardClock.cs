@@ -3,13 +3,15 @@ using System;
 namespace Intervalometer.Tests.DeviceBoard;
 
 /// <summary>
-/// Microseconds since the start, from the host's clock, which the runtime hands out in steps of 0.1 µs. A script may let it jump
-/// ahead over times in which nothing happens.
+/// Microseconds since the start, from the host's clock, which the runtime hands out in steps of 0.1 µs. The player holds it: it runs with the
+/// host's clock up to a time that the player allows and stands there, so that a press is made at its time however busy the PC is.
+/// A script may let it jump ahead over times in which nothing happens. Only the player changes it.
 /// </summary>
 public static class BoardClock
 {
     private static long _zeroUs;
     private static long _lastUs;
+    private static long _allowedUs;
 
     /// <summary>The time now, µs. Never runs back, should somebody set the host's clock.</summary>
     public static long NowUs
@@ -17,9 +19,24 @@ public static class BoardClock
         get
         {
             long now = HostUs() - _zeroUs;
+            long allowed = _allowedUs;
+            if (now > allowed) now = allowed;
             if (now < _lastUs) return _lastUs;
             _lastUs = now;
             return now;
+        }
+    }
+
+    /// <summary>The clock of the chip, which a script may begin later than at zero, µs.</summary>
+    public static long ChipUs => NowUs + Script.ClockSeconds() * 1_000_000L;
+
+    /// <summary>For how long the clock has been standing, µs.</summary>
+    public static long StandsUs
+    {
+        get
+        {
+            long beyond = HostUs() - _zeroUs - _allowedUs;
+            return beyond > 0 ? beyond : 0;
         }
     }
 
@@ -28,13 +45,23 @@ public static class BoardClock
     {
         _zeroUs = HostUs();
         _lastUs = 0;
+        _allowedUs = long.MaxValue / 2;
     }
 
-    /// <summary>Jumps ahead to a time, µs; does nothing when it has passed.</summary>
+    /// <summary>Lets the clock run up to a time, µs, from where it stands.</summary>
+    public static void Allow(long untilUs)
+    {
+        _zeroUs += StandsUs;
+        _allowedUs = untilUs;
+    }
+
+    /// <summary>Jumps ahead to a time, µs, and stands there; does nothing when it has passed.</summary>
     public static void JumpTo(long us)
     {
         long ahead = us - NowUs;
-        if (ahead > 0) _zeroUs -= ahead;
+        if (ahead <= 0) return;
+        Allow(us);
+        _zeroUs -= ahead;
     }
 
     private static long HostUs() => DateTime.UtcNow.Ticks / 10;

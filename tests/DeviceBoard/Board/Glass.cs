@@ -18,6 +18,8 @@ public sealed class Glass
 
     private readonly int[] _sums = new int[Pages];
     private readonly byte[]? _bits;
+    private readonly Sums _shown = new Sums();
+    private bool _recording;
     private int _page;
     private int _column;
     private int _argumentOf = -1;
@@ -46,6 +48,21 @@ public sealed class Glass
             for (int i = 0; i < Pages; i++) sum = sum * 31 + _sums[i];
             return sum;
         }
+    }
+
+    /// <summary>Keeps what is shown from now on, after every page that comes in, so that no whole picture is missed.</summary>
+    public void Record()
+    {
+        _shown.Clear();
+        _shown.Add(Sum);
+        _recording = true;
+    }
+
+    /// <summary>Ends a recording: the numbers of what was shown, the newest first, each after a space.</summary>
+    public string Recorded()
+    {
+        _recording = false;
+        return _shown.Words();
     }
 
     /// <summary>The numbers of the pages, for people who look for a difference.</summary>
@@ -107,6 +124,7 @@ public sealed class Glass
         int sum = -2128831035;
         for (int i = from; i < length; i++) sum = (sum ^ message[i]) * 16777619;
         _sums[_page] = sum;
+        if (_recording) _shown.Add(Sum);
         if (_bits == null) return;
         for (int i = 0; i < Columns; i++) _bits[_page * Columns + i] = message[from + i];
     }

@@ -29,4 +29,7 @@ public static class StepKind
 
     /// <summary>The picture on the display is printed and compared with nothing.</summary>
     public const int Show = 8;
+
+    /// <summary>From now on the clock runs so many times slower than the PC's: while a held button repeats, every turn of the box counts.</summary>
+    public const int Slow = 9;
 }

@@ -27,7 +27,7 @@ public sealed record BoardCase
     public IReadOnlyList<Stay> Stays { get; init; } = [];
 
     /// <summary>The names of all cases, in the order in which they are played.</summary>
-    public static IReadOnlyList<string> Names { get; } = ["screens", "frames", "waves", "morning"];
+    public static IReadOnlyList<string> Names { get; } = ["screens", "frames", "waves", "heap", "morning"];
 
     /// <summary>A case by its name.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
@@ -36,7 +36,7 @@ public sealed record BoardCase
     {
         if (name == "morning") return Morning(dearest);
         SceneFile scene = Read(name);
-        return new BoardCase { Name = name, Scene = FromMemory(scene, dearest), Stays = name == "screens" ? [new Stay(0, scene.EndAt)] : [] };
+        return new BoardCase { Name = name, Scene = FromMemory(scene, dearest), Stays = name is "screens" or "heap" ? [new Stay(0, scene.EndAt)] : [] };
     }
 
     // A box that nobody touches sleeps after ten minutes, so the long night between the plan and the beach ends with a waking, and

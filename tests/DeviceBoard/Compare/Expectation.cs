@@ -1,3 +1,4 @@
+using Intervalometer.Screens;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Display;
 using Intervalometer.VirtualBoard.Pins;
@@ -14,6 +15,11 @@ public sealed class Expectation
     /// <summary>The clocks jump to this long before the next thing that happens, ms.</summary>
     public const int LeadMs = 2000;
 
+    // A button that is held repeats at turns of the box; the clock runs so many times slower meanwhile.
+    private const int SlowWhileRepeating = 5;
+
+    private const int TickUs = 10_000;
+
     // A jump that saves less is not worth one, ms.
     private const int WorthMs = 1000;
 
@@ -24,12 +30,17 @@ public sealed class Expectation
     private readonly BoardCase _case;
     private readonly Board _board;
     private readonly Dictionary<string, (long AtUs, Picture Picture)> _pictures = [];
+    private readonly IReadOnlyDictionary<string, HashSet<int>> _moments;
 
     private Expectation(BoardCase @case)
     {
         _case = @case;
-        _board = ScenePlayer.PowerOn(@case.Scene, options => options with { BounceUs = 0 });
+        _moments = Moments.Of(@case);
+        _board = PowerOn(@case);
     }
+
+    /// <summary>The virtual board with a case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
+    public static Board PowerOn(BoardCase @case) => ScenePlayer.PowerOn(@case.Scene, options => options with { BounceUs = 0 });
 
     /// <summary>The starts of a case, with what the virtual board did.</summary>
     public static IReadOnlyList<Start> Of(BoardCase @case)
@@ -50,16 +61,22 @@ public sealed class Expectation
 
     private List<Start> Play()
     {
-        foreach (DisplayShot shot in _case.Scene.Pictures) _board.Time.At(Us(shot.At), () => _pictures[shot.Name] = (_board.Time.NowUs, Take(_board.Display.Model)));
-        foreach (double wake in _case.WakesAt)
-        {
-            _board.RunUntil(Us(wake));
-            _board.PowerOff();
-            _board.PowerOn(woken: true);
-        }
-        _board.RunUntil(Us(_case.Scene.EndAt));
+        foreach (DisplayShot shot in _case.Scene.Pictures) _board.Time.At(Us(shot.At), () => _pictures[shot.Name] = (_board.Time.NowUs, Take(_board.Display.Model, _moments[shot.Name])));
+        RunToTheEnd(_case, _board);
         double[] begins = [0, .. _case.WakesAt], ends = [.. _case.WakesAt, _case.Scene.EndAt];
         return [.. begins.Select((begin, i) => One(begin, ends[i], i > 0, i + 1 < begins.Length))];
+    }
+
+    /// <summary>Lets a board run a case, with its wakings.</summary>
+    public static void RunToTheEnd(BoardCase @case, Board board)
+    {
+        foreach (double wake in @case.WakesAt)
+        {
+            board.RunUntil(Us(wake));
+            board.PowerOff();
+            board.PowerOn(woken: true);
+        }
+        board.RunUntil(Us(@case.Scene.EndAt));
     }
 
     private Start One(double beginSeconds, double endSeconds, bool woken, bool sleeps)
@@ -70,8 +87,9 @@ public sealed class Expectation
         foreach (LineChange change in _board.Lines.Changes)
         {
             if (change.Line is < Line.Up or > Line.Fire || change.AtUs < begin || change.AtUs >= end) continue;
-            steps.Add(new Step(Ms(change.AtUs - begin), change.On ? StepKind.Down : StepKind.Up, _board.Options.Pins.Buttons[change.Line - Line.Up]));
+            steps.Add(new Step(Tick(change.AtUs - begin), change.On ? StepKind.Down : StepKind.Up, _board.Options.Pins.Buttons[change.Line - Line.Up]));
         }
+        AddSlow(steps, begin, end);
         var shown = _pictures.Where(p => p.Value.AtUs >= begin && p.Value.AtUs < end).ToArray();
         foreach (var (name, (at, picture)) in shown) steps.Add(new Step(Ms(at - begin), StepKind.Picture, picture.Sum, name));
         AddHeap(steps, edges);
@@ -85,12 +103,23 @@ public sealed class Expectation
         {
             if (ordered[i].Kind == StepKind.Picture) pictures[i] = _pictures[ordered[i].Name].Picture;
         }
-        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps };
+        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), ClockSeconds = (int)beginSeconds, Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps };
     }
 
     // A box sleeps a while after the last press; the waiting is jumped over.
     private static int AddSleep(List<Step> steps) =>
         steps.Max(s => s.AtMs) + (int)(Drivers.Box.Box.SleepAfterUs / 1000) + SettleMs;
+
+    private void AddSlow(List<Step> steps, long begin, long end)
+    {
+        foreach (TimedPress press in _case.Scene.Presses)
+        {
+            long down = Us(press.At) - begin, up = down + Us(press.ForSeconds);
+            if (press.Button is not (Settings.Button.Up or Settings.Button.Down) || Us(press.ForSeconds) < KeyTimer.FirstRepeatUs || down < 0 || down >= end - begin) continue;
+            steps.Add(new Step(Tick(down), StepKind.Slow, SlowWhileRepeating));
+            steps.Add(new Step(Tick(up), StepKind.Slow, 1));
+        }
+    }
 
     private static void AddHeap(List<Step> steps, Edge[] edges)
     {
@@ -120,27 +149,22 @@ public sealed class Expectation
 
     private int Pin(Line line) => line == Line.HalfPress ? _board.Options.Pins.HalfPress : _board.Options.Pins.Shutter;
 
-    private static Picture Take(Ssd1306Model display)
+    private static Picture Take(Ssd1306Model display, HashSet<int> around)
     {
-        Ssd1306Registers registers = display.Registers;
-        int sum = (registers.Contrast << 2) | (registers.Inverse ? 2 : 0) | (registers.DisplayOn ? 1 : 0);
-        var pages = new byte[8][];
+        var pages = new byte[Frame.Pages][];
+        // The chip turns the columns round as they come in (segment re-map), so the first column is its last segment.
         for (int page = 0; page < pages.Length; page++)
         {
-            pages[page] = new byte[Ssd1306Model.Width];
-            int pageSum = -2128831035;
-            for (int x = 0; x < Ssd1306Model.Width; x++)
-            {
-                // The chip turns the columns round as they come in (segment re-map), so the first column is its last segment.
-                pages[page][x] = registers.Memory(page, Ssd1306Model.Width - 1 - x);
-                pageSum = unchecked((pageSum ^ pages[page][x]) * 16777619);
-            }
-            sum = unchecked(sum * 31 + pageSum);
+            pages[page] = new byte[Frame.Width];
+            for (int x = 0; x < Frame.Width; x++) pages[page][x] = display.Registers.Memory(page, Frame.Width - 1 - x);
         }
-        return new Picture(sum, pages, AsciiPicture.HalfBlocks(display));
+        return new Picture(PictureSum.Of(display.Registers, pages), pages, AsciiPicture.HalfBlocks(display), around);
     }
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
+
+    // The virtual board looks at its buttons at every tick of the scheduler, and sees a press at the first one after it.
+    private static int Tick(long us) => (int)((us + TickUs - 1) / TickUs * (TickUs / 1000));
 
     private static int Ms(long us) => (int)Math.Round(us / 1000.0);
 }

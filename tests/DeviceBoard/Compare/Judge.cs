@@ -23,6 +23,12 @@ public sealed class Judge(TextWriter output)
     /// <summary>Pictures that were the same, bit for bit.</summary>
     public int SamePictures { get; private set; }
 
+    /// <summary>Moving pictures of which one was the same, bit for bit, that the virtual board showed about that moment.</summary>
+    public int MovingPictures { get; private set; }
+
+    /// <summary>The longest time after its moment until a picture was the same, ms.</summary>
+    public int WorstPictureMs { get; private set; }
+
     /// <summary>The largest distance of an edge so far, ms.</summary>
     public double WorstEdgeMs { get; private set; }
 
@@ -38,6 +44,18 @@ public sealed class Judge(TextWriter output)
             Failed++;
             output.WriteLine($"  FAILED {what}");
         }
+    }
+
+    /// <summary>Adds what another judge found.</summary>
+    public void Add(Judge other)
+    {
+        Passed += other.Passed;
+        Failed += other.Failed;
+        SamePictures += other.SamePictures;
+        MovingPictures += other.MovingPictures;
+        WorstPictureMs = Math.Max(WorstPictureMs, other.WorstPictureMs);
+        WorstEdgeMs = Math.Max(WorstEdgeMs, other.WorstEdgeMs);
+        WorstBetweenMs = Math.Max(WorstBetweenMs, other.WorstBetweenMs);
     }
 
     /// <summary>Compares one start.</summary>
@@ -59,12 +77,18 @@ public sealed class Judge(TextWriter output)
 
     private void Pictures(string name, Start start, Run run)
     {
-        var told = run.Told("picture").ToDictionary(w => int.Parse(w[0], CultureInfo.InvariantCulture), w => int.Parse(w[1], NumberStyles.HexNumber, CultureInfo.InvariantCulture));
+        IReadOnlyDictionary<int, (int LateMs, int[] Sums)> told = run.Pictures;
         foreach (var (step, picture) in start.Pictures)
         {
-            bool same = told.TryGetValue(step, out int sum) && sum == picture.Sum;
-            if (same) SamePictures++;
-            Check(same, $"{name}: picture \"{start.Steps[step].Name}\" at {start.Steps[step].AtMs / 1000.0} s {(told.ContainsKey(step) ? "differs" : "was not taken")}");
+            bool taken = told.TryGetValue(step, out (int LateMs, int[] Sums) seen);
+            bool same = taken && seen.Sums[0] == picture.Sum;
+            // A picture that moves: one of those that the virtual board shows about then was shown, bit for bit.
+            bool moved = taken && !same && seen.Sums.Any(picture.Around.Contains);
+            if (same) WorstPictureMs = Math.Max(WorstPictureMs, seen.LateMs);
+            if (moved) MovingPictures++;
+            else if (same) SamePictures++;
+            same |= moved;
+            Check(same, $"{name}: picture \"{start.Steps[step].Name}\" at {start.Steps[step].AtMs / 1000.0} s {(taken ? "differs" : "was not taken")}");
             string bits = same ? "" : Shown(run, step);
             if (bits.Length > 0) output.Write($"    the virtual board showed:\n{Indented(picture.Text)}    the device showed:\n{Indented(bits)}");
         }

@@ -18,13 +18,17 @@ public sealed record Edge(long AtUs, int Pin, bool High, bool Planned);
 /// <param name="Sum">One number for it, as the stand-in display makes it.</param>
 /// <param name="Pages">The eight pages, 128 columns each.</param>
 /// <param name="Text">Two rows of pixels a line, for a terminal.</param>
-public sealed record Picture(int Sum, byte[][] Pages, string Text);
+/// <param name="Around">The sums of all pictures that the firmware draws about that moment (<see cref="Moments"/>); more than one where the picture moves.</param>
+public sealed record Picture(int Sum, byte[][] Pages, string Text, IReadOnlySet<int> Around);
 
 /// <summary>One start of the program: from power, from a restart, or from sleep.</summary>
 public sealed record Start
 {
     /// <summary>What the clock chip holds when it begins, UTC.</summary>
     public required DateTime Utc { get; init; }
+
+    /// <summary>What the chip's clock shows when it begins, s: the virtual board's clock runs on through a sleep, and pictures that turn with it would differ.</summary>
+    public int ClockSeconds { get; init; }
 
     /// <summary>The steps, in order, the last one an end.</summary>
     public required IReadOnlyList<Step> Steps { get; init; }

@@ -27,7 +27,7 @@ public class HighResTimer : IDisposable
 
     public static ulong GetCurrent()
     {
-        long now = BoardClock.NowUs;
+        long now = BoardClock.ChipUs;
         return (ulong)now;
     }
 

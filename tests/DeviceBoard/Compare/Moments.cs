@@ -1,0 +1,48 @@
+using Intervalometer.Screens;
+using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Scenario;
+
+namespace Intervalometer.Tests.DeviceBoard.Compare;
+
+/// <summary>
+/// Every picture that the firmware could show about the moment of a picture: drawn on the virtual board every 5 ms, apart from the
+/// display. While a picture moves, two boards draw it at different instants; each must be one of these, bit for bit.
+/// </summary>
+public static class Moments
+{
+    /// <summary>So long before the moment, ms.</summary>
+    public const int BeforeMs = 300;
+
+    /// <summary>And so long after it, ms: the stand-in board looks that long.</summary>
+    public const int AfterMs = 1000;
+
+    private const int StepUs = 5_000;
+
+    /// <summary>The sums of the pictures, by name of the picture.</summary>
+    public static IReadOnlyDictionary<string, HashSet<int>> Of(BoardCase @case)
+    {
+        var all = new Dictionary<string, HashSet<int>>();
+        using Board board = Expectation.PowerOn(@case);
+        var frame = new Frame();
+        foreach (DisplayShot shot in @case.Scene.Pictures)
+        {
+            HashSet<int> sums = all[shot.Name] = [];
+            long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
+            for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
+        }
+        Expectation.RunToTheEnd(@case, board);
+        return all;
+    }
+
+    private static int Drawn(Board board, Frame frame)
+    {
+        board.Box!.Panel!.Draw(frame, board.Time.NowUs);
+        var pages = new byte[Frame.Pages][];
+        for (int page = 0; page < pages.Length; page++) frame.CopyPage(page, pages[page] = new byte[Frame.Width], 0);
+        return PictureSum.Of(board.Display.Model.Registers, pages);
+    }
+
+    private static long NextPressUs(BoardCase @case, long moment) => @case.Scene.Presses.Select(p => Us(p.At)).Where(at => at > moment).DefaultIfEmpty(long.MaxValue).Min();
+
+    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
+}
