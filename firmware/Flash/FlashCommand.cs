@@ -18,12 +18,19 @@ public static class FlashCommand
         var image = new Option<string>("--image") { Description = "Where to write the image.", DefaultValueFactory = _ => "deploy.bin" };
         var port = new Option<string>("--port") { Description = "Serial port of the board, for the flasher's command line.", DefaultValueFactory = _ => "/dev/ttyUSB0" };
         var budgets = new Option<string>("--budgets") { Description = "Table of counted costs.", DefaultValueFactory = _ => "tests/Budgets/budgets.csv" };
-        var root = new RootCommand("Checks a built firmware piece by piece, writes the image for the board, and says how to flash it.") { folder, image, port, budgets };
+        var board = new Option<string>("--board") { Description = "Kind of board: " + string.Join(", ", Tables.Boards.Select(b => b.Key)) + ".", DefaultValueFactory = _ => Tables.Boards[0].Key };
+        var root = new RootCommand("Checks a built firmware piece by piece, writes the image for the board, and says how to flash it.") { folder, image, port, budgets, board };
         root.SetAction(parsed =>
         {
+            BoardKind? kind = Tables.Boards.FirstOrDefault(b => b.Key == parsed.GetValue(board));
+            if (kind == null)
+            {
+                error.WriteLine($"--board {parsed.GetValue(board)}: no such kind of board; there are {string.Join(", ", Tables.Boards.Select(b => b.Key))}.");
+                return BadInput;
+            }
             try
             {
-                return Make(parsed.GetValue(folder)!, parsed.GetValue(image)!, parsed.GetValue(port)!, parsed.GetValue(budgets)!, output, error);
+                return Make(kind, parsed.GetValue(folder)!, parsed.GetValue(image)!, parsed.GetValue(port)!, parsed.GetValue(budgets)!, output, error);
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
@@ -40,11 +47,12 @@ public static class FlashCommand
         return result.Invoke(new InvocationConfiguration { Output = output, Error = error });
     }
 
-    private static int Make(string folder, string image, string port, string budgets, TextWriter output, TextWriter error)
+    private static int Make(BoardKind board, string folder, string image, string port, string budgets, TextWriter output, TextWriter error)
     {
-        PieceCheck check = PieceCheck.Of(folder);
+        PieceCheck check = PieceCheck.Of(folder, board);
         foreach (Piece piece in check.Order) output.WriteLine($"{piece.Name} {piece.Version}: {(piece.HasPe ? $"{piece.PaddedBytes} bytes" : "no .pe")}");
-        (string heap, bool heapRefused) = Heap.Of(budgets);
+        (string heap, bool heapRefused) = Heap.Of(budgets, board);
+        foreach (string note in check.Notes) output.WriteLine(note);
         output.WriteLine(heap);
         if (check.Refusals.Count > 0 || heapRefused)
         {

@@ -9,12 +9,18 @@ namespace Intervalometer.Flash;
 /// <param name="Version">The version it was built against.</param>
 public sealed record Need(string Name, Version Version);
 
+/// <summary>A pin of the chip.</summary>
+/// <param name="Name">What is wired to it, as the pin map calls it.</param>
+/// <param name="Number">GPIO number.</param>
+public sealed record NamedPin(string Name, int Number);
+
 /// <summary>One assembly of the firmware, and the file that the device's tool made of it.</summary>
 public sealed class Piece
 {
     /// <summary>The type that marks a declaration-only assembly; see firmware/Contracts.</summary>
     public const string ContractMarker = "DeclarationOnlyContract";
 
+    private const string PinMap = "PinMap";
     private const string Marker = "NFMRK";
     private const int VersionOffset = 0x1C;
 
@@ -25,6 +31,7 @@ public sealed class Piece
         Name = reader.GetString(assembly.Name);
         Version = assembly.Version;
         Needs = [.. reader.AssemblyReferences.Select(handle => reader.GetAssemblyReference(handle)).Select(r => new Need(reader.GetString(r.Name), r.Version))];
+        Pins = [.. PinsOf(reader)];
         IsContract = reader.TypeDefinitions.Any(handle => reader.StringComparer.Equals(reader.GetTypeDefinition(handle).Name, ContractMarker));
     }
 
@@ -39,6 +46,9 @@ public sealed class Piece
 
     /// <summary>What it needs.</summary>
     public IReadOnlyList<Need> Needs { get; }
+
+    /// <summary>The pins that it names in its pin map; none when it has no map.</summary>
+    public IReadOnlyList<NamedPin> Pins { get; }
 
     /// <summary>True for a declaration-only assembly, which throws at its first call.</summary>
     public bool IsContract { get; }
@@ -69,6 +79,21 @@ public sealed class Piece
         catch (BadImageFormatException)
         {
             return null;
+        }
+    }
+
+    // The constants of the pin map; bus number and addresses among them are no pins.
+    private static IEnumerable<NamedPin> PinsOf(MetadataReader reader)
+    {
+        foreach (TypeDefinition type in reader.TypeDefinitions.Select(reader.GetTypeDefinition).Where(t => reader.StringComparer.Equals(t.Name, PinMap)))
+        {
+            foreach (FieldDefinition field in type.GetFields().Select(reader.GetFieldDefinition).Where(f => !f.GetDefaultValue().IsNil))
+            {
+                string name = reader.GetString(field.Name);
+                Constant value = reader.GetConstant(field.GetDefaultValue());
+                bool number = name.EndsWith("Address", StringComparison.Ordinal) || name.EndsWith("Id", StringComparison.Ordinal);
+                if (!number && value.TypeCode == ConstantTypeCode.Int32) yield return new NamedPin(name, reader.GetBlobReader(value.Value).ReadInt32());
+            }
         }
     }
 

@@ -49,6 +49,9 @@ public sealed record DeviceFile
     /// <summary>Static ones among them.</summary>
     public required int StaticFields { get; init; }
 
+    /// <summary>Static ones that hold the data of an array; each is an object.</summary>
+    public required int StaticData { get; init; }
+
     /// <summary>Own methods.</summary>
     public required int Methods { get; init; }
 
@@ -90,6 +93,7 @@ public sealed record DeviceFile
             Types = types.Length,
             Fields = fields.Length,
             StaticFields = fields.Count(f => f.IsStatic),
+            StaticData = fields.Count(f => f.IsStatic && f.InitialValue.Length > 0),
             Methods = methods.Length,
             Attributes = types.Concat<ICustomAttributeProvider>(fields).Concat(methods).SelectMany(owner => owner.CustomAttributes).Count(a => !IsForCompilers(a.AttributeType)),
             TextBytes = Texts(assembly, types, fields, methods, typeReferences, memberReferences).Sum(text => Encoding.UTF8.GetByteCount(text) + 1),

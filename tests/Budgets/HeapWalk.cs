@@ -3,25 +3,32 @@ using System.Runtime.CompilerServices;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>What stays on the device's heap: every object that can be reached, at the sizes of <see cref="NanoHeap"/>. No collector is asked.</summary>
-/// <remarks>Not counted: the runtime's own tables of the loaded assemblies, the stacks of the two threads, and what pins and bus keep natively.</remarks>
+/// <summary>What stays on the device's heap: every object of the firmware that can be reached, at the sizes of <see cref="NanoHeap"/>. No collector is asked.</summary>
+/// <remarks>Not counted here: assembly tables with the static fields, threads and their stacks (<see cref="HeapCount"/>); nor pins, bus and converter.</remarks>
 public sealed class HeapWalk
 {
     private const BindingFlags OwnInstance = BindingFlags.Instance | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
     private const BindingFlags OwnStatic = BindingFlags.Static | BindingFlags.Public | BindingFlags.NonPublic | BindingFlags.DeclaredOnly;
 
+    // The device keeps these in the field itself.
+    private static readonly string[] Inline = ["System.DateTime", "System.TimeSpan"];
+
     private readonly HashSet<object> _seen = new(ReferenceEqualityComparer.Instance);
     private readonly Dictionary<Type, FieldInfo[]> _fields = [];
+    private readonly Dictionary<string, long> _byType = [];
     private readonly Stack<object> _waiting = new();
     private readonly Assembly[] _firmware;
 
-    /// <summary>A walk that looks into the objects of these assemblies; any other object has an assumed size.</summary>
+    /// <summary>A walk over the objects of these assemblies, their arrays, texts and delegates.</summary>
     public HeapWalk(params Assembly[] firmware) => _firmware = firmware;
 
     /// <summary>Bytes so far.</summary>
     public long Bytes { get; private set; }
 
-    /// <summary>Adds everything that static fields hold, and the fields.</summary>
+    /// <summary>The same by type, for people who look for what is large.</summary>
+    public IReadOnlyDictionary<string, long> ByType => _byType;
+
+    /// <summary>Adds everything that static fields hold; the fields themselves stand in their assembly's tables.</summary>
     public HeapWalk AddStatics()
     {
         foreach (Type type in _firmware.SelectMany(assembly => assembly.GetTypes()).Where(type => !type.ContainsGenericParameters && !type.Name.StartsWith("<PrivateImpl", StringComparison.Ordinal)))
@@ -30,7 +37,6 @@ public sealed class HeapWalk
             RuntimeHelpers.RunClassConstructor(type.TypeHandle);
             foreach (FieldInfo field in type.GetFields(OwnStatic).Where(f => !f.IsLiteral))
             {
-                Bytes += NanoHeap.BlockBytes;
                 AddField(field, null);
             }
         }
@@ -56,12 +62,12 @@ public sealed class HeapWalk
         if (found is string text)
         {
             bool literal = ReferenceEquals(string.IsInterned(text), text);
-            Bytes += literal ? NanoHeap.LiteralBytes : NanoHeap.TextBytes(text.Length);
+            Take("text", literal ? NanoHeap.LiteralBytes : NanoHeap.TextBytes(text.Length));
         }
         else if (found is Array array)
         {
             Type element = type.GetElementType()!;
-            Bytes += NanoHeap.ArrayBytes(array.Length, ElementBytes(element));
+            Take($"{element.Name}[{array.Length}]", NanoHeap.ArrayBytes(array.Length, ElementBytes(element)));
             if (element.IsPrimitive || element.IsEnum) return;
             foreach (object? item in array)
             {
@@ -70,15 +76,28 @@ public sealed class HeapWalk
                 else Meet(item);
             }
         }
+        else if (found is Delegate handler)
+        {
+            foreach (Delegate one in handler.GetInvocationList())
+            {
+                Take("delegate", NanoHeap.DelegateBytes);
+                if (one.Target != null) Meet(one.Target);
+            }
+        }
         else if (_firmware.Contains(type.Assembly)) Inside(found);
-        else Bytes += NanoHeap.OtherObjectBytes;
+    }
+
+    private void Take(string type, long bytes)
+    {
+        Bytes += bytes;
+        _byType[type] = _byType.GetValueOrDefault(type) + bytes;
     }
 
     // An object, or a struct, which the device keeps as an object.
     private void Inside(object found)
     {
         FieldInfo[] fields = Fields(found.GetType());
-        Bytes += NanoHeap.ObjectBytes(fields.Length);
+        Take(found.GetType().Name, NanoHeap.ObjectBytes(fields.Length));
         foreach (FieldInfo field in fields) AddField(field, found);
     }
 
@@ -89,7 +108,7 @@ public sealed class HeapWalk
         if (field.GetValue(owner) is not object value) return;
         if (!type.IsValueType) Meet(value);
         else if (_firmware.Contains(type.Assembly)) Inside(value);
-        else Bytes += NanoHeap.ObjectBytes(1);
+        else if (!Inline.Contains(type.FullName)) Take(type.Name, NanoHeap.ObjectBytes(1));
     }
 
     private void Meet(object value)

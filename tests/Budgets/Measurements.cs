@@ -19,6 +19,7 @@ public static class Measurements
         Pieces.Measure(sheet);
         TimedPath.Measure(sheet);
         Screens.Measure(sheet);
+        HeapMoments.Measure(sheet);
         return string.Join("\n", sheet.Lines);
     }
 

@@ -18,7 +18,8 @@ public readonly record struct Cost(long Il, long Weighted, long Allocations, lon
 /// <param name="Edges">Writes of a release line in it.</param>
 /// <param name="ToEdge">What it had cost when the first of them was reached.</param>
 /// <param name="RoomUs">Time to the next planned edge as it began, µs; long.MaxValue when there was none.</param>
-public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, long RoomUs);
+/// <param name="StackBytes">What its calls kept at the deepest, itself included, on the device's heap.</param>
+public readonly record struct Watched(string Method, Cost Cost, int Edges, Cost ToEdge, long RoomUs, long StackBytes);
 
 /// <summary>The counters that the rewritten assemblies add to. One thread only.</summary>
 public static class Meter
@@ -29,6 +30,8 @@ public static class Meter
     public static long Weighted;
     public static long Allocations;
     public static long Bytes;
+    public static long StackBytes;
+    public static long DeepestBytes;
 #pragma warning restore CA2211
 
     private const int Outside = -1;
@@ -40,6 +43,8 @@ public static class Meter
         public int Edges;
         public Cost ToEdge;
         public long RoomUs;
+        public long StackBytes;
+        public long DeepestBytes;
     }
 
     private static readonly Frame[] Stack = new Frame[64];
@@ -79,7 +84,10 @@ public static class Meter
                 if (Stack[i].Edges++ == 0) Stack[i].ToEdge = Total - Stack[i].Start;
             }
         }
-        Stack[_depth++] = new Frame { Id = id, Start = Total, RoomUs = room };
+        // Calls that an exception left are not on the stack any more.
+        if (_depth == 0) StackBytes = 0;
+        Stack[_depth++] = new Frame { Id = id, Start = Total, RoomUs = room, StackBytes = StackBytes, DeepestBytes = DeepestBytes };
+        DeepestBytes = StackBytes;
     }
 
     /// <summary>A watched method returns; methods inside it that threw did not.</summary>
@@ -88,7 +96,8 @@ public static class Meter
         Frame frame;
         do frame = Stack[--_depth];
         while (frame.Id != id);
-        Calls.Add(new Watched(CountedBuild.Watched[id], Total - frame.Start, frame.Edges, frame.ToEdge, frame.RoomUs));
+        Calls.Add(new Watched(CountedBuild.Watched[id], Total - frame.Start, frame.Edges, frame.ToEdge, frame.RoomUs, DeepestBytes - frame.StackBytes));
+        DeepestBytes = Math.Max(DeepestBytes, frame.DeepestBytes);
     }
 
     /// <summary>The firmware calls a pin or a bus: what the virtual board does there is no cost of the device.</summary>
@@ -102,6 +111,16 @@ public static class Meter
         while (frame.Id != Outside);
         (Il, Weighted, Allocations, Bytes) = (frame.Start.Il, frame.Start.Weighted, frame.Start.Allocations, frame.Start.Bytes);
     }
+
+    /// <summary>A call begins.</summary>
+    public static void Push(int bytes)
+    {
+        StackBytes += bytes;
+        if (StackBytes > DeepestBytes) DeepestBytes = StackBytes;
+    }
+
+    /// <summary>A call returns.</summary>
+    public static void Pop(int bytes) => StackBytes -= bytes;
 
     /// <summary>An array is about to be made.</summary>
     public static void Array(int length, int elementBytes) => Bytes += NanoHeap.ArrayBytes(length, elementBytes);

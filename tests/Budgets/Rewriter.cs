@@ -25,7 +25,7 @@ public sealed class Rewriter
     private readonly ModuleDefinition _module;
     private readonly string[] _watched;
     private readonly FieldReference _il, _weighted, _allocations, _bytes;
-    private readonly MethodReference _enter, _exit, _leave, _back, _array, _text;
+    private readonly MethodReference _enter, _exit, _push, _pop, _leave, _back, _array, _text;
 
     private Rewriter(AssemblyDefinition assembly, string[] watched)
     {
@@ -35,6 +35,7 @@ public sealed class Rewriter
         MethodReference Method(string name) => _module.ImportReference(typeof(Meter).GetMethod(name));
         (_il, _weighted, _allocations, _bytes) = (Field(nameof(Meter.Il)), Field(nameof(Meter.Weighted)), Field(nameof(Meter.Allocations)), Field(nameof(Meter.Bytes)));
         (_enter, _exit) = (Method(nameof(Meter.Enter)), Method(nameof(Meter.Exit)));
+        (_push, _pop) = (Method(nameof(Meter.Push)), Method(nameof(Meter.Pop)));
         (_leave, _back) = (Method(nameof(Meter.LeaveFirmware)), Method(nameof(Meter.ReturnToFirmware)));
         (_array, _text) = (Method(nameof(Meter.Array)), Method(nameof(Meter.Text)));
     }
@@ -69,6 +70,7 @@ public sealed class Rewriter
     private void Count(MethodDefinition method, int watch)
     {
         MethodBody body = method.Body;
+        int frame = NanoHeap.FrameBytes(body.Variables.Count, body.MaxStackSize);
         body.SimplifyMacros();
         Instruction[] original = [.. body.Instructions];
         HashSet<Instruction> leaders = Leaders(body);
@@ -88,11 +90,12 @@ public sealed class Rewriter
             Add(add, _weighted, block.Weighted);
             if (block.Allocations > 0) Add(add, _allocations, block.Allocations);
             if (block.Bytes > 0) Add(add, _bytes, block.Bytes);
+            if (i == 0) add.InsertRange(0, [Instruction.Create(OpCodes.Ldc_I4, frame), Instruction.Create(OpCodes.Call, _push)]);
             if (i == 0 && watch >= 0) add.InsertRange(0, [Instruction.Create(OpCodes.Ldc_I4, watch), Instruction.Create(OpCodes.Call, _enter)]);
             before[original[i]] = add;
             i = end;
         }
-        foreach (Instruction instruction in original) AddCalls(instruction, watch, before, after);
+        foreach (Instruction instruction in original) AddCalls(instruction, watch, frame, before, after);
 
         ILProcessor il = body.GetILProcessor();
         foreach (Instruction instruction in original)
@@ -110,9 +113,10 @@ public sealed class Rewriter
         body.OptimizeMacros();
     }
 
-    private void AddCalls(Instruction instruction, int watch, Dictionary<Instruction, List<Instruction>> before, Dictionary<Instruction, List<Instruction>> after)
+    private void AddCalls(Instruction instruction, int watch, int frame, Dictionary<Instruction, List<Instruction>> before, Dictionary<Instruction, List<Instruction>> after)
     {
         List<Instruction> Before() => before.TryGetValue(instruction, out List<Instruction>? list) ? list : before[instruction] = [];
+        if (instruction.OpCode == OpCodes.Ret) Before().AddRange([Instruction.Create(OpCodes.Ldc_I4, frame), Instruction.Create(OpCodes.Call, _pop)]);
         if (instruction.OpCode == OpCodes.Ret && watch >= 0) Before().AddRange([Instruction.Create(OpCodes.Ldc_I4, watch), Instruction.Create(OpCodes.Call, _exit)]);
         if (instruction.OpCode == OpCodes.Newarr)
         {

@@ -1,4 +1,3 @@
-using System.Reflection;
 using Intervalometer.Drivers.Box;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
@@ -12,7 +11,9 @@ internal static class Screens
     private const long Second = 1_000_000;
     private const int MostFields = 30;
 
-    private static readonly Assembly[] Firmware = [typeof(Core.FirmwareVersion).Assembly, typeof(BoxSettings).Assembly, typeof(FrontPanel).Assembly, typeof(Box).Assembly];
+    private static readonly HeapCount Count = new();
+
+    private static long s_panelDeepest, s_releaseDeepest;
 
     private static readonly string[] Known = ["ALARM", "BOX", "CAMERA", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "SUN", "TIDE", "WAVES"];
 
@@ -57,20 +58,17 @@ internal static class Screens
             if (seen.Presses.Count > 0) sheet.Add("press: " + name, Sheet.Worst(seen.Presses), Measurements.PressLimit);
             if (seen.Draws.Count > 0) sheet.Add("draw: " + name, Sheet.Worst(seen.Draws), Measurements.DrawLimit);
         }
-        long statics = new HeapWalk(Firmware).AddStatics().Bytes;
-        sheet.Add("heap: static fields and what they hold (estimate)", "bytes", statics);
         foreach ((string name, Seen seen) in screens)
         {
-            long made = Sheet.Worst(seen.Draws).Bytes + (seen.Presses.Count > 0 ? Sheet.Worst(seen.Presses).Bytes : 0);
-            sheet.Add($"heap: {name} shown; statics and the whole box (estimate)", "bytes", seen.LiveBytes);
-            sheet.Add($"heap: {name}; made anew by a press and a picture (estimate)", "bytes", made);
+            sheet.Add($"heap: {name} shown; all of it between two turns", "bytes", seen.LiveBytes);
+            sheet.Add($"heap: {name}; made anew by a press and a picture", "bytes", Made(seen));
         }
-        long peak = screens.Values.Max(s => s.LiveBytes + Sheet.Worst(s.Draws).Bytes + (s.Presses.Count > 0 ? Sheet.Worst(s.Presses).Bytes : 0));
-        sheet.Add("heap: the most that a screen needs at once (estimate)", "bytes", peak, HeapLimit);
+        sheet.Add("heap: calls of a panel turn at their deepest", "bytes", s_panelDeepest);
+        sheet.Add("heap: calls of a release turn at their deepest", "bytes", s_releaseDeepest);
+        sheet.Add("heap: the most at once; with the deepest calls of both threads and what a press and a picture make anew", "bytes", screens.Values.Max(s => s.LiveBytes + Made(s)) + s_panelDeepest + s_releaseDeepest, HeapMoments.Limit);
     }
 
-    // The lower end of what the platform leaves without PSRAM: 60 to 90 KB.
-    private const long HeapLimit = 60 * 1024;
+    private static long Made(Seen seen) => Sheet.Worst(seen.Draws).Bytes + (seen.Presses.Count > 0 ? Sheet.Worst(seen.Presses).Bytes : 0);
 
     private static void Visit(Board board, SortedDictionary<string, Seen> screens)
     {
@@ -170,6 +168,11 @@ internal static class Screens
         if (board.PinFaults.Count > 0) throw new InvalidOperationException(string.Join("; ", board.PinFaults));
         Watched[] draws = [.. Meter.Calls.Where(c => c.Method == "FrontPanel.Draw")];
         if (draws.Length > 0) At(screens, Name(board)).Draws.AddRange(draws.Select(d => d.Cost));
+        foreach (Watched call in Meter.Calls)
+        {
+            if (call.Method == "Box.PanelTurn") s_panelDeepest = Math.Max(s_panelDeepest, call.StackBytes);
+            else if (call.Method == "Box.ReleaseTurn") s_releaseDeepest = Math.Max(s_releaseDeepest, call.StackBytes);
+        }
         Meter.Calls.RemoveAll(c => c.Method is "FrontPanel.Draw" or "Box.ReleaseTurn" or "Box.PanelTurn" or "FrontPanel.Tick");
         if (press.Il > 0) At(screens, pressedOn).Presses.Add(press);
     }
@@ -183,5 +186,5 @@ internal static class Screens
 
     private static Seen At(SortedDictionary<string, Seen> screens, string name) => screens.TryGetValue(name, out Seen? seen) ? seen : screens[name] = new Seen();
 
-    private static long Live(Board board) => new HeapWalk(Firmware).AddStatics().Add(board.Box!).Bytes;
+    private static long Live(Board board) => Count.Live(board);
 }

@@ -1,41 +1,48 @@
-using System;
 using System.Device.Adc;
 using System.Device.Gpio;
 using System.Device.I2c;
+using System.Threading;
 using nanoFramework.Hardware.Esp32;
 
 namespace Intervalometer.Tests.DeviceBoard.Alone;
 
-/// <summary>Opens what the box opens and does nothing with it.</summary>
+/// <summary>Opens what the box opens and does nothing with it, so that the heap of the stand-ins alone can be read by the player.</summary>
 public static class Program
 {
     private const int Outputs = 5;
     private const int Inputs = 6;
 
-    /// <summary>Prints "free 0 N" with every pin, chip and thread of the stand-ins in place.</summary>
+    private static GpioController? s_gpio;
+    private static I2cDevice? s_display;
+    private static I2cDevice? s_memory;
+    private static I2cDevice? s_clock;
+    private static AdcChannel? s_gauge;
+
+    /// <summary>Never returns: the script ends the program.</summary>
     public static void Main()
     {
+        OpenAll();
+        Thread.Sleep(Timeout.Infinite);
+    }
+
+    private static void OpenAll()
+    {
         Configuration.SetPinFunction(21, DeviceFunction.I2C1_DATA);
-        I2cDevice display = Open(Bench.DisplayAddress);
-        I2cDevice memory = Open(Bench.MemoryAddress);
-        I2cDevice clock = Open(Bench.ClockAddress);
-        AdcChannel gauge = new AdcController().OpenChannel(6);
-        GpioController gpio = new GpioController();
-        GpioPin[] pins = new GpioPin[Outputs + Inputs];
+        s_display = Open(Bench.DisplayAddress);
+        s_memory = Open(Bench.MemoryAddress);
+        s_clock = Open(Bench.ClockAddress);
+        s_gauge = new AdcController().OpenChannel(6);
+        s_gpio = new GpioController();
         int[] numbers = new int[] { 18, 19, 23, 4, 13, 25, 26, 27, 33, 32, 35 };
-        for (int i = 0; i < pins.Length; i++)
+        for (int i = 0; i < Outputs + Inputs; i++)
         {
-            pins[i] = gpio.OpenPin(numbers[i], i < Outputs ? PinMode.Output : PinMode.Input);
-            if (i >= Outputs) pins[i].ValueChanged += Nothing;
+            GpioPin pin = s_gpio.OpenPin(numbers[i], i < Outputs ? PinMode.Output : PinMode.Input);
+            if (i >= Outputs) pin.ValueChanged += Nothing;
         }
-        display.Write(new byte[] { 0x00, 0xAE });
-        memory.Write(new byte[] { 0, 0 });
-        clock.Write(new byte[] { 0 });
-        int count = gauge.ReadValue();
-        nanoFramework.Runtime.Native.GC.Run(true);
-        Console.WriteLine("free 0 " + nanoFramework.Runtime.Native.GC.Run(false).ToString());
-        Console.WriteLine("counted " + count.ToString() + " at " + HighResTimer.GetCurrent().ToString() + " with " + pins.Length.ToString() + " pins");
-        Bench.End("ended");
+        s_display.Write(new byte[] { 0x00, 0xAE });
+        s_memory.Write(new byte[] { 0, 0 });
+        s_clock.Write(new byte[] { 0 });
+        if (s_gauge.ReadValue() < 0) Bench.Fault("the converter counts below zero");
     }
 
     private static I2cDevice Open(int address) => I2cDevice.Create(new I2cConnectionSettings(1, address, I2cBusSpeed.FastMode));

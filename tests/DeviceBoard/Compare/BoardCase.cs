@@ -1,4 +1,5 @@
 using Intervalometer.Settings.Shore;
+using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Scenario;
@@ -38,6 +39,23 @@ public sealed record BoardCase
         SceneFile scene = Read(name);
         return new BoardCase { Name = name, Scene = FromMemory(scene, dearest), Stays = name is "screens" or "heap" ? [new Stay(0, scene.EndAt)] : [] };
     }
+
+    /// <summary>The virtual board with the case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
+    public Board PowerOn() => ScenePlayer.PowerOn(Scene, options => options with { BounceUs = 0 });
+
+    /// <summary>Lets the virtual board run to the end, with its wakings.</summary>
+    public void RunToTheEnd(Board board)
+    {
+        foreach (double wake in WakesAt)
+        {
+            board.RunUntil(Us(wake));
+            board.PowerOff();
+            board.PowerOn(woken: true);
+        }
+        board.RunUntil(Us(Scene.EndAt));
+    }
+
+    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
     // A box that nobody touches sleeps after ten minutes, so the long night between the plan and the beach ends with a waking, and
     // three presses bring back the card that was left. The other presses are the guided morning's own.

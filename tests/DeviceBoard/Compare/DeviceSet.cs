@@ -38,6 +38,9 @@ public sealed class DeviceSet
     /// <summary>The device's class library, as the program was compiled against it.</summary>
     public string ClassLibrary { get; }
 
+    /// <summary>The file of an assembly before it was converted.</summary>
+    public string Assembly(string name) => new[] { ".dll", ".exe" }.Select(end => Path.Combine(_binaries, name + end)).First(File.Exists);
+
     /// <summary>Converts another script into the set.</summary>
     public void Replace(DeviceRuntime runtime, string source)
     {

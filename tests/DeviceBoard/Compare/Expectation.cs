@@ -36,11 +36,8 @@ public sealed class Expectation
     {
         _case = @case;
         _moments = Moments.Of(@case);
-        _board = PowerOn(@case);
+        _board = @case.PowerOn();
     }
-
-    /// <summary>The virtual board with a case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
-    public static Board PowerOn(BoardCase @case) => ScenePlayer.PowerOn(@case.Scene, options => options with { BounceUs = 0 });
 
     /// <summary>The starts of a case, with what the virtual board did.</summary>
     public static IReadOnlyList<Start> Of(BoardCase @case)
@@ -62,21 +59,9 @@ public sealed class Expectation
     private List<Start> Play()
     {
         foreach (DisplayShot shot in _case.Scene.Pictures) _board.Time.At(Us(shot.At), () => _pictures[shot.Name] = (_board.Time.NowUs, Take(_board.Display.Model, _moments[shot.Name])));
-        RunToTheEnd(_case, _board);
+        _case.RunToTheEnd(_board);
         double[] begins = [0, .. _case.WakesAt], ends = [.. _case.WakesAt, _case.Scene.EndAt];
         return [.. begins.Select((begin, i) => One(begin, ends[i], i > 0, i + 1 < begins.Length))];
-    }
-
-    /// <summary>Lets a board run a case, with its wakings.</summary>
-    public static void RunToTheEnd(BoardCase @case, Board board)
-    {
-        foreach (double wake in @case.WakesAt)
-        {
-            board.RunUntil(Us(wake));
-            board.PowerOff();
-            board.PowerOn(woken: true);
-        }
-        board.RunUntil(Us(@case.Scene.EndAt));
     }
 
     private Start One(double beginSeconds, double endSeconds, bool woken, bool sleeps)

@@ -22,7 +22,7 @@ public static class Moments
     public static IReadOnlyDictionary<string, HashSet<int>> Of(BoardCase @case)
     {
         var all = new Dictionary<string, HashSet<int>>();
-        using Board board = Expectation.PowerOn(@case);
+        using Board board = @case.PowerOn();
         var frame = new Frame();
         foreach (DisplayShot shot in @case.Scene.Pictures)
         {
@@ -30,7 +30,7 @@ public static class Moments
             long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
             for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
         }
-        Expectation.RunToTheEnd(@case, board);
+        @case.RunToTheEnd(board);
         return all;
     }
 

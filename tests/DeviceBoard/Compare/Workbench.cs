@@ -15,7 +15,11 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
 
     private const int MostAttempts = 3;
 
+    // The stand-ins' own share of the heap is read as the box's is: by the player.
+    private static readonly Start ReadHeap = new() { Utc = new DateTime(2031, 3, 14, 0, 0, 0, DateTimeKind.Utc), Steps = [new Step(500, StepKind.Heap, 0), new Step(600, StepKind.End, 0)] };
+
     private DeviceSet? _box, _suite;
+    private IReadOnlyList<AssemblySize> _sizes = [];
     private int _standInBytes;
 
     /// <summary>The heap that the box may use, bytes; the stand-ins' share comes on top.</summary>
@@ -39,11 +43,13 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         _box = new DeviceSet(runtime, Path.Combine(work, "box"), Path.Combine(root, "firmware/Esp32", Binaries, "Intervalometer.Esp32.exe"), standIns);
         var bare = new DeviceSet(runtime, Path.Combine(work, "bare"), Path.Combine(root, "tests/DeviceBoard/Bare", Binaries, "Intervalometer.DeviceBoard.Bare.exe"), standIns);
         var alone = new DeviceSet(runtime, Path.Combine(work, "alone"), Path.Combine(standIns, "Intervalometer.DeviceBoard.Alone.exe"), null);
+        alone.Replace(runtime, ScriptSource.Of(ReadHeap, null, 0, Expectation.Watched, printPictures: false));
         Run without = runtime.Run(bare, EnoughBytes, PatienceMs), with = runtime.Run(alone, EnoughBytes, PatienceMs);
         if (!without.Free.Any() || !with.Free.Any()) throw new InvalidOperationException("The runtime does not start:\n" + string.Join("\n", without.Lines.Concat(with.Lines).TakeLast(30)));
         // Each program's own tables are neither the runtime's nor the stand-ins'; nor are the tables that a bare program needs too.
         _standInBytes = (without.Free.First().Bytes + OwnTables(without, "Bare")) - (with.Free.First().Bytes + OwnTables(with, "Alone"));
         IReadOnlyList<AssemblySize> sizes = AssemblySize.Of(runtime.Run(_box, EnoughBytes, 3000));
+        _sizes = sizes;
         output.WriteLine("assembly                                  .pe    byte code   tables in heap");
         foreach (AssemblySize size in sizes.Where(s => !s.IsStandIn)) output.WriteLine($"{size.Name,-36}{size.FileBytes,9}{size.ByteCode,13}{size.TableBytes,17}");
         output.WriteLine($"the firmware's own                  {sizes.Where(s => s.IsOwn).Sum(s => s.FileBytes),9}{sizes.Where(s => s.IsOwn).Sum(s => s.ByteCode),13}{sizes.Where(s => s.IsOwn).Sum(s => s.TableBytes),17}");
@@ -55,8 +61,14 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     {
         var judge = new Judge(output);
         if (suite) Suite(judge);
+        var counts = new CountCheck(output, judge);
+        counts.Files(_sizes, name => _box!.Assembly(name));
         output.WriteLine($"box in {HeapBytes} bytes, {(dearest ? "the dearest place in its memory" : "no place")}:");
-        foreach (string name in names) Play(name, dearest, HeapBytes, judge);
+        foreach (string name in names)
+        {
+            IReadOnlyList<(string Moment, int Bytes)> free = Play(name, dearest, HeapBytes, judge);
+            if (name == CountCheck.Script && dearest) counts.Moments(Path.Combine(root, CountCheck.Table), [.. free.Select(f => (f.Moment, HeapBytes - f.Bytes))]);
+        }
         output.WriteLine(FormattableString.Invariant($"{judge.SamePictures} pictures the same, at most {judge.WorstPictureMs} ms after their moment ({Moments.AfterMs} allowed), and of {judge.MovingPictures} that move one shown about then; edges at most {judge.WorstEdgeMs:F1} ms off ({Judge.EdgeMs} allowed), planned closings {judge.WorstBetweenMs:F1} ms ({Judge.BetweenMs} allowed)"));
         output.WriteLine($"{judge.Passed} passed, {judge.Failed} failed");
         return judge.Failed == 0 && judge.Passed > 0 ? 0 : 1;
@@ -100,7 +112,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         return runtime.Run(_box, heapBytes + _standInBytes, 2 * start.RealMs + PatienceMs);
     }
 
-    private void Play(string name, bool dearest, int heapBytes, Judge judge, bool quiet = false)
+    private IReadOnlyList<(string Moment, int Bytes)> Play(string name, bool dearest, int heapBytes, Judge judge, bool quiet = false)
     {
         BoardCase board = BoardCase.Make(name, dearest);
         byte[]? memory = board.Memory;
@@ -113,9 +125,10 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
             free.AddRange(run.Free.Select(f => (start.Steps[f.Step].Name, f.Bytes)));
             memory = run.Memory;
         }
-        if (quiet || free.Count == 0) return;
+        if (quiet || free.Count == 0) return free;
         var (where, least) = free.MinBy(f => f.Bytes);
         output.WriteLine($"  {name}: live {heapBytes - free[0].Bytes} bytes at \"{free[0].Name}\", {heapBytes - free[^1].Bytes} at \"{free[^1].Name}\", most {heapBytes - least} at \"{where}\", so at least {least} free between turns (each after a collection; see --smallest for the peak within a turn)");
+        return free;
     }
 
     // A start that fails while the PC was late is no finding about the firmware: it is played again, and that is told.

@@ -19,7 +19,7 @@ public class ExpectedFileTests
         string folder = Directory.CreateTempSubdirectory("expected").FullName;
         Assert.AreEqual(0, ExpectedFiles.Write(folder, BoardCase.Names, dearest: true));
         string[] written = [.. Directory.GetFiles(folder).Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal)];
-        string[] starts = ["frames-1", "morning-1", "morning-2", "screens-1", "waves-1"];
+        string[] starts = ["frames-1", "heap-1", "morning-1", "morning-2", "screens-1", "waves-1"];
         CollectionAssert.AreEqual(starts.SelectMany(s => new[] { s + ".cs", s + ".edges.csv", s + ".pictures.txt" }).ToArray(), written);
         foreach (string start in starts)
         {
@@ -99,8 +99,8 @@ public class ExpectedFileTests
     }
 
     [TestMethod]
-    [DataRow("picture 0 00000001", "picture 0 00000002", "another picture")]
-    [DataRow("picture 0 00000001", "", "no picture")]
+    [DataRow("picture 0 12 00000001", "picture 0 1003 00000002 00000003", "another picture")]
+    [DataRow("picture 0 12 00000001", "", "no picture")]
     [DataRow("edge 2000000 19 1", "edge 2121000 19 1", "an edge too late")]
     [DataRow("edge 4000000 19 0", "edge 4016000 19 0", "a closing too long")]
     [DataRow("edge 4000000 19 0", "", "a shutter that stays closed")]
@@ -115,9 +115,37 @@ public class ExpectedFileTests
         Assert.IsGreaterThan(0, Judged(Told(told.Split('\n'))).Failed, what);
     }
 
+    /// <summary>A picture that moves is drawn at other instants on another board; it must still be one that the firmware draws about then.</summary>
+    [TestMethod]
+    public void AMovingPictureMayBeMetAtAnotherInstant()
+    {
+        string told = string.Join('\n', Planned).Replace("picture 0 12 00000001", "picture 0 1003 00000009 00000007 00000008", StringComparison.Ordinal);
+        Judge judge = Judged(Told(told.Split('\n')));
+        Assert.AreEqual(0, judge.Failed);
+        Assert.AreEqual((0, 1), (judge.SamePictures, judge.MovingPictures));
+    }
+
+    [TestMethod]
+    public void TheMovingPicturesOfAWaveRunAreManyAndTheStandingOnesOne()
+    {
+        Start start = Expectation.Of(BoardCase.Make("waves")).Single();
+        Picture armed = start.Pictures.Single(p => start.Steps[p.Key].Name == "armed").Value;
+        Picture first = start.Pictures.Single(p => start.Steps[p.Key].Name == "waves-first").Value;
+        Assert.IsGreaterThan(10, armed.Around.Count);
+        Assert.HasCount(1, first.Around);
+        Assert.IsTrue(armed.Around.Contains(armed.Sum) && first.Around.Contains(first.Sum), "the picture itself is one of those about its moment");
+    }
+
+    [TestMethod]
+    public void HowLongTheClockStoodIsRead()
+    {
+        Assert.AreEqual((7, 83), Told(["late 7 83"]).Late);
+        Assert.IsNull(Told(Planned).Late);
+    }
+
     private static readonly string[] Planned =
     [
-        "edge 1700000 18 1", "edge 2000000 19 1", "edge 4000000 19 0", "edge 4000500 18 0", "picture 0 00000001", "ended 5000000", "1 passed, 0 failed",
+        "edge 1700000 18 1", "edge 2000000 19 1", "edge 4000000 19 0", "edge 4000500 18 0", "picture 0 12 00000001", "ended 5000000", "1 passed, 0 failed",
     ];
 
     private static Run Told(string[] lines) => new(lines, TimedOut: false);
@@ -130,7 +158,7 @@ public class ExpectedFileTests
             Utc = new DateTime(2031, 3, 14, 5, 30, 0, DateTimeKind.Utc),
             Steps = [new Step(4500, StepKind.Picture, 1, "one"), new Step(5000, StepKind.End, 0)],
             Edges = [new Edge(1_700_000, HalfPress, true, true), new Edge(2_000_000, Shutter, true, true), new Edge(4_000_000, Shutter, false, true), new Edge(4_000_500, HalfPress, false, true)],
-            Pictures = new Dictionary<int, Picture> { [0] = new(1, [], "") },
+            Pictures = new Dictionary<int, Picture> { [0] = new(1, [], "", new HashSet<int> { 1, 7 }) },
         };
         var judge = new Judge(TextWriter.Null);
         judge.Compare("example", start, run);

@@ -79,10 +79,61 @@ public class FlashTests
     public void AVersionThatDoesNotGoWithTheClassLibraryIsRefused()
     {
         using var made = new DeviceFolder();
+        made.Add("System.Device.Gpio", "1.2.0.0", "public class Pin { }");
+        made.Add("Intervalometer.Esp32", "0.0.0.0", "public class Program { public static void Main() { new Pin(); } }", "System.Device.Gpio");
+        Refused(made, "System.Device.Gpio 1.2.0.0: 1.1.62 goes with the class library (https://github.com/nanoframework/System.Device.Gpio tag v1.1.62)");
+    }
+
+    /// <summary>The runtime compares the first two numbers of a version: two packages that were built against two builds of a third load together.</summary>
+    [TestMethod]
+    public void AnotherBuildOfAVersionIsTakenAndTold()
+    {
+        using var made = new DeviceFolder();
         made.Add("System.Device.Gpio", "1.1.63.0", "public class Pin { }");
         made.Add("Intervalometer.Esp32", "0.0.0.0", "public class Program { public static void Main() { new Pin(); } }", "System.Device.Gpio");
-        Refused(made, "System.Device.Gpio 1.1.63.0: 1.1.62 goes with the class library (https://github.com/nanoframework/System.Device.Gpio tag v1.1.62)");
+        made.Add("System.Device.Gpio", "1.1.64.7", "public class Pin { }");
+        (int code, string output, string error) = Run(made);
+        Assert.AreEqual((0, ""), (code, error));
+        StringAssert.Contains(output, "\nSystem.Device.Gpio 1.1.64.7: 1.1.62 was looked at; the runtime asks for the same first two numbers, and at its start for the same native functions\n");
     }
+
+    [TestMethod]
+    [DataRow("esp32", 16, 0)]
+    [DataRow("esp32-psram", 18, 0)]
+    [DataRow("esp32-psram", 16, 1)]
+    [DataRow("esp32-psram", 17, 1)]
+    public void APinThatTheBoardsOwnPartsTakeIsRefused(string board, int pin, int code)
+    {
+        using var made = new DeviceFolder();
+        made.Add("Intervalometer.Esp32", "0.0.0.0", $"public static class PinMap {{ public const int Shutter = {pin}; public const int ClockAddress = 16; public const int BusId = 17; }} public class Program {{ public static void Main() {{ }} }}");
+        (int given, _, string error) = Run(made, "--board", board);
+        Assert.AreEqual(code, given, error);
+        if (code > 0) StringAssert.Contains(error, $"Shutter: GPIO {pin} is taken on an ESP32 with PSRAM; wire it to another pin and change firmware/Esp32/PinMap.cs");
+    }
+
+    /// <summary>The box leaves the PSRAM's pins free, so that either kind of board takes it.</summary>
+    [TestMethod]
+    public void TheFirmwaresOwnPinsAreFreeOnEveryKindOfBoard()
+    {
+        string configuration = new DirectoryInfo(AppContext.BaseDirectory).Parent!.Name;
+        NamedPin[] pins = [.. Piece.Read(Repository.At($"firmware/Esp32/bin/{configuration}/netnano1.0/Intervalometer.Esp32.exe"))!.Pins];
+        Assert.HasCount(14, pins, string.Join(", ", pins.Select(p => p.Name)));
+        Assert.IsTrue(pins.Contains(new NamedPin("Shutter", 19)));
+        foreach (BoardKind board in Tables.Boards) Assert.IsEmpty(pins.Where(p => board.Taken.Contains(p.Number)), board.Name);
+        Assert.HasCount(2, Tables.Boards);
+    }
+
+    [TestMethod]
+    public void AKindOfBoardThatNobodyKnowsIsOneLine()
+    {
+        using var made = new DeviceFolder();
+        (int code, _, string error) = Run(made, "--board", "toaster");
+        Assert.AreEqual((FlashCommand.BadInput, "--board toaster: no such kind of board; there are esp32, esp32-psram.\n"), (code, error));
+    }
+
+    [TestMethod]
+    public void TodaysLayoutOfTheRuntimeIsKnown() =>
+        Assert.IsTrue(Tables.Partitions.Any(p => p.Offset == 0x1E0000 && p.Bytes == 0x1C0000 && p.Source.EndsWith("a3e8139a1ba778e33ca81b023099765eada6c456", StringComparison.Ordinal)));
 
     [TestMethod]
     public void AnAssemblyThatNobodyListedIsRefused()
@@ -131,24 +182,26 @@ public class FlashTests
     }
 
     [TestMethod]
-    [DataRow(61440, 0, "heap: 61440 bytes at once (estimate), of 61440 to 92160 (estimate)")]
-    [DataRow(92160, 0, "heap: 92160 bytes at once (estimate), of 61440 to 92160 (estimate): may not fit every runtime")]
-    [DataRow(92161, 1, "heap: 92161 bytes at once (estimate), of 61440 to 92160 (estimate): does not fit")]
-    public void TheHeapThatWasCountedIsHeldToWhatIsLeft(int bytes, int code, string says)
+    [DataRow("esp32", 90000, 0, "of 90000 to 110000 on an ESP32 without PSRAM (estimate)")]
+    [DataRow("esp32", 110000, 0, "of 90000 to 110000 on an ESP32 without PSRAM (estimate): may not fit every runtime")]
+    [DataRow("esp32", 110001, 1, "of 90000 to 110000 on an ESP32 without PSRAM (estimate): does not fit")]
+    [DataRow("esp32-psram", 110001, 0, "of 2000000 to 4000000 on an ESP32 with PSRAM (estimate)")]
+    public void TheHeapThatWasCountedIsHeldToWhatIsLeft(string board, int bytes, int code, string says)
     {
         using var made = new DeviceFolder();
-        File.WriteAllText(made.At("budgets.csv"), $"name,unit,value,limit,standing\nheap: the most that a screen needs at once (estimate),bytes,{bytes},61440,\n");
-        (int given, string output, _) = Run(made);
+        File.WriteAllText(made.At("budgets.csv"), $"name,unit,value,limit,standing\nheap: the most at once; with all,bytes,{bytes},61440,\n");
+        (int given, string output, _) = Run(made, "--board", board);
         Assert.AreEqual(code, given);
-        StringAssert.Contains(output, says + "\n");
+        StringAssert.Contains(output, $"heap: {bytes} bytes at once (counted; the packages' own tables and pins come on top), {says}\n");
         Assert.AreEqual(code == 0, File.Exists(made.At("deploy.bin")));
     }
 
     [TestMethod]
     public void TheCountedTableHasTheHeapLine()
     {
-        StringAssert.StartsWith(Heap.Of(Repository.At("tests/Budgets/budgets.csv")).Text, "heap: ");
-        Assert.DoesNotContain("not known", Heap.Of(Repository.At("tests/Budgets/budgets.csv")).Text);
+        string text = Heap.Of(Repository.At("tests/Budgets/budgets.csv"), Tables.Boards[0]).Text;
+        StringAssert.StartsWith(text, "heap: ");
+        Assert.DoesNotContain("not known", text);
     }
 
     [TestMethod]
