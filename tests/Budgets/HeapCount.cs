@@ -26,9 +26,9 @@ public sealed class HeapCount
     private const int Threads = 2;
 
     // Where both threads are between two turns; the native call that sleeps keeps a frame of the least size.
-    private static readonly string[] RestingCalls = ["Program.Main", "BoardThreads.RunUntilReleaseEnds", "BoardThreads.PanelLoop", "BoardThreads.ReleaseLoop"];
+    private static readonly string[] RestingCalls = ["Program.Main", "Program.Run", "BoardThreads.RunUntilReleaseEnds", "BoardThreads.PanelLoop", "BoardThreads.ReleaseLoop"];
 
-    private static readonly string[] ProgramObjects = ["BoardThreads", "EspClock", "EspBatteryGauge", "I2cWire", "I2cWire", "I2cWire"];
+    private static readonly string[] ProgramObjects = ["BoardThreads", "Wiring", "EspClock", "EspBatteryGauge", "EspHeapGauge", "I2cWire", "I2cWire", "I2cWire"];
 
     private static readonly Assembly[] Firmware = [typeof(Core.FirmwareVersion).Assembly, typeof(BoxSettings).Assembly, typeof(FrontPanel).Assembly, typeof(Drivers.Box.Box).Assembly];
 
