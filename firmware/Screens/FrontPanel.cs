@@ -15,9 +15,7 @@ namespace Intervalometer.Screens;
 /// </summary>
 public sealed class FrontPanel
 {
-    private const int GlassIndex = 1;
-    private const int WavesIndex = 3;
-    private const int NoField = -1;
+    private const int NoField = FieldList.None;
     private const int MarkColumns = 28;
 
     private readonly BoxSettings _settings;
@@ -25,9 +23,12 @@ public sealed class FrontPanel
     private readonly KeyTimer _keys = new KeyTimer();
     private readonly RunScreen _runScreen;
     private readonly Notice _notice = new Notice();
+    private readonly FieldList _fields = new FieldList();
+    private readonly LightCard _light;
     private readonly GlassCard _glass;
     private readonly FilterCard _filter;
     private readonly WavesCard _waves;
+    private readonly BoxCard _box;
     private readonly Card[] _cards;
     private readonly Card[] _shoreCards;
     private readonly ShoreDesk _shore;
@@ -53,17 +54,19 @@ public sealed class FrontPanel
         Health = new BoxHealth(shore.Spare);
         Check = new StartCheck(Health, shore.Clock);
         _runScreen = new RunScreen(desk, settings, Health);
+        _light = new LightCard(settings, shore);
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
         _waves = new WavesCard(settings, desk.Waves);
+        _box = new BoxCard(settings, Health);
         _cards = new Card[]
         {
-            new LightCard(settings, shore),
+            _light,
             _glass,
             new FramesCard(settings, shore),
             _waves,
             new CameraCard(settings),
-            new BoxCard(settings, Health),
+            _box,
         };
         _shoreCards = new Card[]
         {
@@ -91,7 +94,7 @@ public sealed class FrontPanel
 
     private Card Shown => _inFilter ? _filter : Ring[_card];
 
-    private bool InGlassList => !_onShore && _card == GlassIndex && !_inFilter;
+    private bool InGlassList => Shown == _glass;
 
     private bool AlarmOverCards => _shore.AlarmUp && _desk.State == RunState.Ready;
 
@@ -204,12 +207,12 @@ public sealed class FrontPanel
         if (_inFilter && _filter.Gone) LeaveFilter();
         if (InGlassList)
         {
-            CardPainter.Heading(frame, "GLASS " + _glass.Value(0) + " st", _card, Ring.Length);
+            CardPainter.Heading(frame, _glass.Heading, _card, Ring.Length);
             _glass.DrawList(frame, _field != NoField);
         }
         else if (_field == NoField)
         {
-            bool marked = Health.Any && (_onShore || _card != Ring.Length - 1);
+            bool marked = Health.Any && Shown != _box;
             int markX = _onShore ? 52 : 44;
             if (marked && Font.Small.WidthOf(Shown.Name) + 4 > markX)
             {
@@ -221,7 +224,7 @@ public sealed class FrontPanel
             if (marked) HealthMark(frame, markX, nowUs);
             Shown.DrawOverview(frame, nowUs);
         }
-        else if (Shown.DrawsField(_field))
+        else if (AskField().OnOverview)
         {
             frame.Text(0, 0, Shown.Name, Font.Small);
             frame.Icon(110, 0, Icon.Up);
@@ -231,8 +234,15 @@ public sealed class FrontPanel
         }
         else
         {
-            CardPainter.Field(frame, Shown, _field, BottomLine());
+            string place = (_field + 1).ToString() + "/" + _fields.CountOf(Shown).ToString();
+            CardPainter.Field(frame, Shown.Name, AskField(), place, BottomLine());
         }
+    }
+
+    private FieldList AskField()
+    {
+        _fields.Ask(Shown, _field);
+        return _fields;
     }
 
     // A flat battery beside another trouble: the two marks take turns.
@@ -262,7 +272,7 @@ public sealed class FrontPanel
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
     {
-        if (_inFilter || (_card == 0 && !_onShore)) return CardPainter.AnswerLine(_settings.Answer);
+        if (_inFilter || Shown == _light) return CardPainter.AnswerLine(_settings.Answer);
         return "Select: next   Back: done";
     }
 
@@ -270,9 +280,10 @@ public sealed class FrontPanel
     {
         if (_field != NoField)
         {
-            Shown.Change(_field, direction, repeats);
-            if (_field >= Shown.FieldCount) _field = Shown.FieldCount - 1;
+            _fields.Change(Shown, _field, direction, repeats);
             if (_inFilter && _filter.Gone) LeaveFilter();
+            int count = _fields.CountOf(Shown);
+            if (_field >= count) _field = count - 1;
             return;
         }
         if (_inFilter) return;
@@ -290,7 +301,7 @@ public sealed class FrontPanel
             return;
         }
         _field++;
-        if (_field >= Shown.FieldCount) _field = NoField;
+        if (_field >= _fields.CountOf(Shown)) _field = NoField;
     }
 
     // The short way on from where a card leaves off.
@@ -307,10 +318,19 @@ public sealed class FrontPanel
         {
             if (_field == NoField) _waves.TakeAdvice(nowUs);
         }
-        else if (!_onShore && _card == 0)
+        else if (Shown == _light)
         {
-            _card = GlassIndex;
+            Turn(_glass);
             _field = 0;
+        }
+    }
+
+    // To a card of the ring that is shown.
+    private void Turn(Card card)
+    {
+        for (int i = 0; i < Ring.Length; i++)
+        {
+            if (Ring[i] == card) _card = i;
         }
     }
 
@@ -318,7 +338,7 @@ public sealed class FrontPanel
     {
         if (_field != NoField) _field = NoField;
         else if (_inFilter) LeaveFilter();
-        else if (!_onShore && _card == 0) _onShore = true;
+        else if (Shown == _light) _onShore = true;
         else GoHome();
     }
 
@@ -345,7 +365,7 @@ public sealed class FrontPanel
             _notice.Show(BatteryRefusal());
             return;
         }
-        bool waves = !_onShore && _card == WavesIndex;
+        bool waves = Shown == _waves;
         ShotPlan plan = waves ? WavePlan() : _settings.Plan;
         if (!_shore.Dawn.Fill(plan))
         {

@@ -1,6 +1,5 @@
 using Intervalometer.Core;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
@@ -22,59 +21,38 @@ public sealed class BoxCard : Card
     public override string Name => "BOX";
 
     /// <inheritdoc/>
-    public override int FieldCount => _health.MemoryHeld ? 4 : 3;
-
-    /// <inheritdoc/>
     public override long RedrawUs => _health.Any ? 1_000_000 : 5_000_000;
 
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
+    public override void Fields(FieldList fields)
     {
-        0 => "Film",
-        1 => "Longest exposure",
-        2 => "Display brightness",
-        _ => "What memory holds",
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field) => field switch
-    {
-        0 => _settings.Film.Label,
-        1 => ExposureText.Clock(_settings.LimitSeconds),
-        2 => _settings.Brightness.ToString(),
-        _ => _health.StartAfresh ? "overwrite" : "leave it",
-    };
-
-    /// <inheritdoc/>
-    public override string Note(int field) => field switch
-    {
-        0 => _settings.Film.Index == 0 ? "no correction" : "60 s becomes " + ExposureText.Clock(_settings.Film.Corrected(60)),
-        1 => "longer is refused",
-        3 => _health.StartAfresh ? "it will be gone" : "nothing new is kept",
-        _ => "",
-    };
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        if (field == 0) _settings.StepFilm(direction);
-        else if (field == 3) _health.StartAfresh = direction > 0;
-        else if (field == 2) _settings.Brightness = Elementary.Clamp(_settings.Brightness + direction, 0, 10);
-        else
+        if (fields.Is("Film"))
         {
-            int limit = _settings.LimitSeconds;
-            int step = limit + (direction < 0 ? -1 : 0) < 60 ? 1 : limit + (direction < 0 ? -1 : 0) < 600 ? 30 : 300;
-            _settings.LimitSeconds = Moved(limit, direction, step, (int)ExposureSolver.MinLimitSeconds, (int)ExposureSolver.MaxLimitSeconds);
-            _settings.Solve();
+            if (fields.Changes) _settings.StepFilm(fields.Direction);
+            fields.Value = _settings.Film.Label;
+            fields.Note = _settings.Film.Index == 0 ? "no correction" : "60 s becomes " + ExposureText.Clock(_settings.Film.Corrected(60));
+        }
+        if (fields.Is("Longest exposure"))
+        {
+            if (fields.Changes) ChangeLimit(fields);
+            fields.Value = ExposureText.Clock(_settings.LimitSeconds);
+            fields.Note = "longer is refused";
+        }
+        if (fields.Is("Display brightness")) _settings.Brightness = fields.Number(_settings.Brightness, 1, 0, 10, "");
+        if (_health.MemoryHeld && fields.Is("What memory holds"))
+        {
+            if (fields.Changes) _health.StartAfresh = fields.Direction > 0;
+            fields.Value = _health.StartAfresh ? "overwrite" : "leave it";
+            fields.Note = _health.StartAfresh ? "it will be gone" : "nothing new is kept";
         }
     }
 
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        CardPainter.Row(frame, 11, "film", Value(0));
-        CardPainter.Row(frame, 20, "longest exposure", Value(1));
-        CardPainter.Row(frame, 29, "brightness", Value(2));
+        CardPainter.Row(frame, 11, "film", _settings.Film.Label);
+        CardPainter.Row(frame, 20, "longest exposure", ExposureText.Clock(_settings.LimitSeconds));
+        CardPainter.Row(frame, 29, "brightness", _settings.Brightness.ToString());
         CardPainter.Row(frame, 38, "memory free", MemoryFree());
         if (_health.Any)
         {
@@ -94,5 +72,14 @@ public sealed class BoxCard : Card
         IHeapGauge? gauge = _health.Spare.Gauge;
         int free = gauge == null ? -1 : gauge.FreeBytes;
         return free < 0 ? "not known here" : (free / 1000).ToString() + " kB";
+    }
+
+    private void ChangeLimit(FieldList fields)
+    {
+        int limit = _settings.LimitSeconds;
+        int below = limit + (fields.Direction < 0 ? -1 : 0);
+        int step = below < 60 ? 1 : below < 600 ? 30 : 300;
+        _settings.LimitSeconds = fields.Moved(limit, step, (int)ExposureSolver.MinLimitSeconds, (int)ExposureSolver.MaxLimitSeconds);
+        _settings.Solve();
     }
 }

@@ -82,21 +82,25 @@ public static class CardPainter
     }
 
     /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>
-    public static void Field(Frame frame, Card card, int field, string bottom)
+    /// <param name="frame">The picture.</param>
+    /// <param name="name">The card's name.</param>
+    /// <param name="fields">Holds the field that was asked for.</param>
+    /// <param name="place">Which of how many it is, such as "2/7".</param>
+    /// <param name="bottom">The line below.</param>
+    public static void Field(Frame frame, string name, FieldList fields, string place, string bottom)
     {
-        frame.Text(0, 0, card.Name, Font.Small);
-        string place = (field + 1).ToString() + "/" + card.FieldCount.ToString();
+        frame.Text(0, 0, name, Font.Small);
         frame.TextRight(128, 0, place, Font.Small);
         frame.HLine(0, 9, Frame.Width);
-        frame.Text(0, 12, card.Label(field), Font.Small);
-        string value = card.Value(field);
+        frame.Text(0, 12, fields.Label, Font.Small);
+        string value = fields.Value;
         bool large = Fits(value, Font.Large, 110);
         frame.Icon(0, 26, Icon.Up);
         frame.Icon(0, 36, Icon.Down);
         if (large) frame.Text(14, 22, value, Font.Large);
         else frame.Text(14, 28, value, Font.Medium);
         // A note that needs two lines, such as what is wrong with a value, takes the place of the last.
-        string note = card.Note(field);
+        string note = fields.Note;
         bool wide = Font.Small.WidthOf(note) > Frame.Width;
         Paragraph(frame, 47, wide ? 56 : 47, note);
         if (!wide) frame.Text(0, 56, bottom, Font.Small);

@@ -10,15 +10,6 @@ public sealed class FilterCard : Card
 {
     private const string Letters = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.+-/";
 
-    private const int FieldOn = 0;
-    private const int FieldKind = 1;
-    private const int FieldScale = 2;
-    private const int FieldStrength = 3;
-    private const int FieldTrim = 4;
-    private const int FieldShare = 5;
-    private const int FieldRemove = 6;
-    private const int FieldName = 7;
-
     private readonly BoxSettings _settings;
     private int _index;
 
@@ -34,9 +25,6 @@ public sealed class FilterCard : Card
     /// <inheritdoc/>
     public override string Name => Gone ? "FILTER" : Filter.Name;
 
-    /// <inheritdoc/>
-    public override int FieldCount => FieldName + Core.Exposure.Filter.LongestName;
-
     private Filter Filter => _settings.Kit[_index];
 
     /// <summary>Shows another filter of the kit.</summary>
@@ -47,65 +35,55 @@ public sealed class FilterCard : Card
     }
 
     /// <inheritdoc/>
-    public override string Label(int field)
+    public override void Fields(FieldList fields)
     {
-        return field switch
-        {
-            FieldOn => "On the lens",
-            FieldKind => "Kind",
-            FieldScale => "Marked in",
-            FieldStrength => "Marked strength",
-            FieldTrim => "Measured trim",
-            FieldShare => Filter.Kind == FilterKind.Polariser ? "Effect as turned" : "Counts to metered part",
-            FieldRemove => "Take out of the kit",
-            _ => "Name, letter " + (field - FieldName + 1).ToString(),
-        };
-    }
-
-    /// <inheritdoc/>
-    public override string Value(int field)
-    {
+        if (Gone) return;
         Filter filter = Filter;
-        return field switch
+        bool polariser = filter.Kind == FilterKind.Polariser;
+        if (fields.Is("On the lens"))
         {
-            FieldOn => OnOff(filter.On),
-            FieldKind => FilterKinds.Words(filter.Kind),
-            FieldScale => filter.Scale switch { FilterScale.Density => "density", FilterScale.Stops => "stops", _ => "factor" },
-            FieldStrength => StrengthText(filter),
-            FieldTrim => Tenths(filter.TrimTenths, true),
-            FieldShare => filter.Kind == FilterKind.Polariser ? Tenths(filter.EffectTenths, false) : filter.SharePercent.ToString() + " %",
-            FieldRemove => "press up",
-            _ => LetterAt(filter, field - FieldName),
-        };
-    }
-
-    /// <inheritdoc/>
-    public override string Note(int field)
-    {
-        Filter filter = Filter;
-        return field switch
+            filter.On = fields.Switch(filter.On);
+            fields.Note = Counts(filter);
+        }
+        if (fields.Is("Kind"))
         {
-            FieldStrength => "is " + ExposureText.StopsOf(filter.Strength) + " stops",
-            FieldTrim => "+ is darker than marked",
-            FieldShare => filter.Kind == FilterKind.Polariser ? "full effect about 2 stops" : "0 % for the foreground",
-            FieldRemove => "cannot be undone",
-            _ => field >= FieldName ? "now: " + filter.Name : "counts " + ExposureText.StopsOf(filter.EffectiveStops) + " stops",
-        };
-    }
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        Filter filter = Filter;
-        if (field == FieldOn) filter.On = !filter.On;
-        else if (field == FieldKind) filter.Kind = (FilterKind)Elementary.Clamp((int)filter.Kind + direction, 0, FilterKinds.Count - 1);
-        else if (field == FieldScale) ChangeScale(filter, direction);
-        else if (field == FieldStrength) ChangeStrength(filter, direction, repeats);
-        else if (field == FieldTrim) filter.TrimTenths = Elementary.Clamp(filter.TrimTenths + direction, -Core.Exposure.Filter.MaxTrimTenths, Core.Exposure.Filter.MaxTrimTenths);
-        else if (field == FieldShare) ChangeShare(filter, direction);
-        else if (field == FieldRemove) TakeOut(direction, repeats);
-        else ChangeLetter(filter, field - FieldName, direction);
-        _settings.Solve();
+            filter.Kind = (FilterKind)fields.Moved((int)filter.Kind, 1, 0, FilterKinds.Count - 1);
+            fields.Value = FilterKinds.Words(filter.Kind);
+            fields.Note = Counts(filter);
+        }
+        if (fields.Is("Marked in"))
+        {
+            if (fields.Changes) ChangeScale(filter, fields.Direction);
+            fields.Value = filter.Scale switch { FilterScale.Density => "density", FilterScale.Stops => "stops", _ => "factor" };
+            fields.Note = Counts(filter);
+        }
+        if (fields.Is("Marked strength"))
+        {
+            if (fields.Changes) ChangeStrength(filter, fields);
+            fields.Value = StrengthText(filter);
+            fields.Note = "is " + ExposureText.StopsOf(filter.Strength) + " stops";
+        }
+        if (fields.Is("Measured trim"))
+        {
+            filter.TrimTenths = fields.Moved(filter.TrimTenths, 1, -Core.Exposure.Filter.MaxTrimTenths, Core.Exposure.Filter.MaxTrimTenths);
+            fields.Value = Tenths(filter.TrimTenths, true);
+            fields.Note = "+ is darker than marked";
+        }
+        if (fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
+        if (fields.Is("Take out of the kit"))
+        {
+            if (fields.Changes) TakeOut(fields.Direction, fields.Repeats);
+            fields.Value = "press up";
+            fields.Note = "cannot be undone";
+        }
+        if (fields.IsAmong(Core.Exposure.Filter.LongestName))
+        {
+            if (fields.Changes) ChangeLetter(filter, fields.Part, fields.Direction);
+            fields.Label = "Name, letter " + (fields.Part + 1).ToString();
+            fields.Value = LetterAt(filter, fields.Part);
+            fields.Note = "now: " + filter.Name;
+        }
+        if (fields.Changes) _settings.Solve();
     }
 
     /// <inheritdoc/>
@@ -156,31 +134,36 @@ public sealed class FilterCard : Card
         filter.SetStrength(wanted, whole > top ? top : whole);
     }
 
-    private static void ChangeStrength(Filter filter, int direction, int repeats)
+    private static void ChangeStrength(Filter filter, FieldList fields)
     {
         if (filter.Scale == FilterScale.Factor)
         {
-            int factor = direction > 0 ? filter.Figure * 2 : filter.Figure / 2;
+            int factor = fields.Direction > 0 ? filter.Figure * 2 : filter.Figure / 2;
             filter.SetStrength(FilterScale.Factor, Elementary.Clamp(factor, 1, Core.Exposure.Filter.MaxFactor));
             return;
         }
         bool density = filter.Scale == FilterScale.Density;
-        int step = density ? (repeats < 10 ? 5 : 30) : (repeats < 10 ? 10 : 100);
+        int step = density ? (fields.Repeats < 10 ? 5 : 30) : (fields.Repeats < 10 ? 10 : 100);
         int top = density ? Core.Exposure.Filter.MaxDensityHundredths : Core.Exposure.Filter.MaxStopsHundredths;
-        filter.SetStrength(filter.Scale, Moved(filter.Figure, direction, step, 0, top));
+        filter.SetStrength(filter.Scale, fields.Moved(filter.Figure, step, 0, top));
     }
 
-    private static void ChangeShare(Filter filter, int direction)
+    // How much of it counts: a polariser by its turn, a grad by what it covers of the metered part, any other whole.
+    private static void Share(Filter filter, bool polariser, FieldList fields)
     {
-        if (filter.Kind == FilterKind.Polariser)
+        if (polariser)
         {
-            filter.EffectTenths = Elementary.Clamp(filter.EffectTenths + direction, 0, Core.Exposure.Filter.MaxEffectTenths);
+            filter.EffectTenths = fields.Moved(filter.EffectTenths, 1, 0, Core.Exposure.Filter.MaxEffectTenths);
+            fields.Value = Tenths(filter.EffectTenths, false);
+            fields.Note = "full effect about 2 stops";
+            return;
         }
-        else if (FilterKinds.IsGrad(filter.Kind))
-        {
-            filter.SharePercent = Elementary.Clamp(filter.SharePercent + 50 * direction, 0, 100);
-        }
+        if (FilterKinds.IsGrad(filter.Kind)) filter.SharePercent = fields.Moved(filter.SharePercent, 50, 0, 100);
+        fields.Value = filter.SharePercent.ToString() + " %";
+        fields.Note = "0 % for the foreground";
     }
+
+    private static string Counts(Filter filter) => "counts " + ExposureText.StopsOf(filter.EffectiveStops) + " stops";
 
     private void TakeOut(int direction, int repeats)
     {

@@ -1,4 +1,3 @@
-using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
@@ -21,78 +20,53 @@ public sealed class FramesCard : Card
     /// <inheritdoc/>
     public override string Name => "FRAMES";
 
-    /// <inheritdoc/>
-    public override int FieldCount => Plan.Shape switch
-    {
-        PlanShape.Single => 3,
-        PlanShape.HeldDrive => 4,
-        PlanShape.Bracket => 6,
-        _ => 5,
-    };
-
     private ShotPlan Plan => _settings.Plan;
 
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
-    {
-        0 => "Shape",
-        1 => "Settle first",
-        2 => "30 s and less timed by",
-        3 => Plan.Shape == PlanShape.HeldDrive ? "Hold" : "Frames",
-        4 => Plan.Shape == PlanShape.Series ? "Start to start" : "Gap between",
-        _ => "Step",
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field) => field switch
-    {
-        0 => ShapeText(Plan.Shape),
-        1 => MicrosText(Plan.SettleUs),
-        2 => _settings.AlwaysBulb ? "box (bulb)" : "dial",
-        3 => Plan.Shape == PlanShape.HeldDrive ? MicrosText(Plan.HoldUs) : Plan.Frames.ToString(),
-        4 => Plan.Shape == PlanShape.Series ? MicrosText(Plan.IntervalUs) : MicrosText(Plan.GapUs),
-        _ => StepText(Plan),
-    };
-
-    /// <inheritdoc/>
-    public override string Note(int field) => field switch
-    {
-        0 => ShapeNote(Plan.Shape),
-        1 => "after Fire, hands off",
-        2 => _settings.AlwaysBulb ? "camera on B throughout" : "camera on M to 30 s, B over",
-        _ => "",
-    };
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
+    public override void Fields(FieldList fields)
     {
         ShotPlan plan = Plan;
-        int stride = Stride(repeats);
-        switch (field)
+        int stride = fields.Stride;
+        if (fields.Is("Shape"))
         {
-            case 0:
-                plan.Shape = (PlanShape)Elementary.Clamp((int)plan.Shape + direction, 0, (int)PlanShape.Bracket);
-                if (plan.Shape == PlanShape.Bracket) plan.Frames = 3;
-                else if (plan.Shape == PlanShape.Burst && plan.Frames > ShotPlan.MostBurst) plan.Frames = ShotPlan.MostBurst;
-                break;
-            case 1:
-                plan.SettleUs = MovedMs(plan.SettleUs, direction, 500 * stride, 0, 60_000);
-                break;
-            case 2:
-                _settings.AlwaysBulb = !_settings.AlwaysBulb;
-                break;
-            case 3:
-                if (plan.Shape == PlanShape.HeldDrive) plan.HoldUs = MovedMs(plan.HoldUs, direction, 100 * stride, 100, 60_000);
-                else if (plan.Shape == PlanShape.Bracket) plan.Frames = Moved(plan.Frames, direction, 2, 3, 7) | 1;
-                else plan.Frames = Moved(plan.Frames, direction, stride, 1, plan.Shape == PlanShape.Burst ? ShotPlan.MostBurst : ShotPlan.MostSeries);
-                break;
-            case 4:
-                if (plan.Shape == PlanShape.Series) plan.IntervalUs = MovedMs(plan.IntervalUs, direction, 500 * stride, 500, 3_600_000);
-                else plan.GapUs = MovedMs(plan.GapUs, direction, 100 * stride, 0, 60_000);
-                break;
-            default:
-                plan.BracketThirds = Elementary.Clamp(plan.BracketThirds + direction, 1, 9);
-                break;
+            if (fields.Changes) ChangeShape(plan, fields);
+            fields.Value = ShapeText(plan.Shape);
+            fields.Note = ShapeNote(plan.Shape);
+        }
+        if (fields.Is("Settle first"))
+        {
+            plan.SettleUs = Seconds(fields, plan.SettleUs, 500 * stride, 0, 60_000);
+            fields.Note = "after Fire, hands off";
+        }
+        if (fields.Is("30 s and less timed by"))
+        {
+            if (fields.Changes) _settings.AlwaysBulb = !_settings.AlwaysBulb;
+            fields.Value = _settings.AlwaysBulb ? "box (bulb)" : "dial";
+            fields.Note = _settings.AlwaysBulb ? "camera on B throughout" : "camera on M to 30 s, B over";
+        }
+        PlanShape shape = plan.Shape;
+        if (shape == PlanShape.HeldDrive)
+        {
+            if (fields.Is("Hold")) plan.HoldUs = Seconds(fields, plan.HoldUs, 100 * stride, 100, 60_000);
+            return;
+        }
+        if (shape == PlanShape.Single) return;
+        if (fields.Is("Frames"))
+        {
+            if (shape == PlanShape.Bracket) plan.Frames = fields.Moved(plan.Frames, 2, 3, 7) | 1;
+            else plan.Frames = fields.Moved(plan.Frames, stride, 1, shape == PlanShape.Burst ? ShotPlan.MostBurst : ShotPlan.MostSeries);
+            fields.Value = plan.Frames.ToString();
+        }
+        if (shape == PlanShape.Series)
+        {
+            if (fields.Is("Start to start")) plan.IntervalUs = Seconds(fields, plan.IntervalUs, 500 * stride, 500, 3_600_000);
+            return;
+        }
+        if (fields.Is("Gap between")) plan.GapUs = Seconds(fields, plan.GapUs, 100 * stride, 0, 60_000);
+        if (shape == PlanShape.Bracket && fields.Is("Step"))
+        {
+            plan.BracketThirds = fields.Moved(plan.BracketThirds, 1, 1, 9);
+            fields.Value = StepText(plan);
         }
     }
 
@@ -152,6 +126,17 @@ public sealed class FramesCard : Card
         _ => "",
     };
 
-    private static long MovedMs(long valueUs, int direction, int stepMs, int lowMs, int highMs) =>
-        Moved((int)(valueUs / 1000), direction, stepMs, lowMs, highMs) * 1000L;
+    private static void ChangeShape(ShotPlan plan, FieldList fields)
+    {
+        plan.Shape = (PlanShape)fields.Moved((int)plan.Shape, 1, 0, (int)PlanShape.Bracket);
+        if (plan.Shape == PlanShape.Bracket) plan.Frames = 3;
+        else if (plan.Shape == PlanShape.Burst && plan.Frames > ShotPlan.MostBurst) plan.Frames = ShotPlan.MostBurst;
+    }
+
+    // A time kept in microseconds and changed in whole milliseconds.
+    private static long Seconds(FieldList fields, long micros, int stepMs, int lowMs, int highMs)
+    {
+        int milliseconds = fields.Seconds((int)(micros / 1000), stepMs, lowMs, highMs);
+        return fields.Changes ? milliseconds * 1000L : micros;
+    }
 }

@@ -25,8 +25,8 @@ public sealed class GlassCard : Card
     /// <inheritdoc/>
     public override string Name => "GLASS";
 
-    /// <summary>One field, the list itself.</summary>
-    public override int FieldCount => 1;
+    /// <summary>The heading: what the glass on the lens takes, in stops.</summary>
+    public string Heading => "GLASS " + ExposureText.StopsOf(_settings.Kit.EffectiveStops) + " st";
 
     /// <summary>Rows in the list, with the one that adds a filter while there is room.</summary>
     public int ListRows => _settings.Kit.Count < FilterKit.Capacity ? _settings.Kit.Count + 1 : _settings.Kit.Count;
@@ -34,16 +34,10 @@ public sealed class GlassCard : Card
     /// <summary>True when the cursor stands on the row that adds a filter.</summary>
     public bool OnAddRow => Cursor >= _settings.Kit.Count;
 
-    /// <inheritdoc/>
-    public override string Label(int field) => "Filters";
-
-    /// <inheritdoc/>
-    public override string Value(int field) => ExposureText.StopsOf(_settings.Kit.EffectiveStops);
-
-    /// <summary>Moves the cursor: Up is towards the first filter.</summary>
-    public override void Change(int field, int direction, int repeats)
+    /// <summary>One field, the list itself: Up is towards the first filter.</summary>
+    public override void Fields(FieldList fields)
     {
-        Cursor = Elementary.Clamp(Cursor - direction, 0, ListRows - 1);
+        if (fields.Is("Filters")) Cursor = Elementary.Clamp(Cursor - fields.Direction, 0, ListRows - 1);
     }
 
     /// <summary>Puts the filter under the cursor on the lens or takes it off; on the last row adds a filter.</summary>

@@ -8,7 +8,6 @@ namespace Intervalometer.Screens.Cards;
 public sealed class LightCard : Card
 {
     private const long ReminderUs = 3_000_000;
-    private const int FieldDawn = 1;
 
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
@@ -24,53 +23,41 @@ public sealed class LightCard : Card
     public override string Name => "LIGHT";
 
     /// <inheritdoc/>
-    public override int FieldCount => 5;
-
-    /// <inheritdoc/>
     public override long RedrawUs => ReminderUs / 3;
 
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
+    public override void Fields(FieldList fields)
     {
-        0 => "Metered, no glass",
-        FieldDawn => "Correct bulb for dawn",
-        2 => "Aperture",
-        3 => "ISO",
-        _ => "Trim by hand",
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field)
-    {
-        MeteredBase metered = _settings.Base;
-        return field switch
+        int direction = fields.Direction;
+        if (fields.Is("Metered, no glass"))
         {
-            0 => ShutterText(metered.Shutter),
-            FieldDawn => OnOff(_shore.Settings.DawnOn),
-            2 => "f/" + metered.Aperture.Label,
-            3 => metered.Iso.Label,
-            _ => ExposureText.Thirds(metered.HandThirds) + " st",
-        };
-    }
-
-    /// <inheritdoc/>
-    public override string Note(int field) => field switch
-    {
-        0 => "true " + ExposureText.TrueTime(_settings.Base.Shutter),
-        FieldDawn => _shore.Clock.IsSet ? "from when the light was set" : "needs the time: see PLACE",
-        2 => "time follows: " + ShutterText(_settings.Base.Shutter),
-        3 => "time follows: " + ShutterText(_settings.Base.Shutter),
-        _ => "+ is longer",
-    };
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        if (field == 0) _settings.StepShutter(direction);
-        else if (field == FieldDawn) _shore.Settings.DawnOn = !_shore.Settings.DawnOn;
-        else if (field == 2) _settings.StepAperture(direction);
-        else if (field == 3) _settings.StepIso(direction);
-        else _settings.StepHand(direction);
+            if (fields.Changes) _settings.StepShutter(direction);
+            fields.Value = ShutterText(_settings.Base.Shutter);
+            fields.Note = "true " + ExposureText.TrueTime(_settings.Base.Shutter);
+        }
+        if (fields.Is("Correct bulb for dawn"))
+        {
+            _shore.Settings.DawnOn = fields.Switch(_shore.Settings.DawnOn);
+            fields.Note = _shore.Clock.IsSet ? "from when the light was set" : "needs the time: see PLACE";
+        }
+        if (fields.Is("Aperture"))
+        {
+            if (fields.Changes) _settings.StepAperture(direction);
+            fields.Value = "f/" + _settings.Base.Aperture.Label;
+            fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
+        }
+        if (fields.Is("ISO"))
+        {
+            if (fields.Changes) _settings.StepIso(direction);
+            fields.Value = _settings.Base.Iso.Label;
+            fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
+        }
+        if (fields.Is("Trim by hand"))
+        {
+            if (fields.Changes) _settings.StepHand(direction);
+            fields.Value = ExposureText.Thirds(_settings.Base.HandThirds) + " st";
+            fields.Note = "+ is longer";
+        }
     }
 
     /// <inheritdoc/>

@@ -9,7 +9,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason; its fields are the list and the wish.</summary>
 public sealed class MorningsCard : Card
 {
-    private const int FieldList = 0;
+    private const string Minutes = " min";
 
     private readonly ShoreDesk _desk;
     private int _rank;
@@ -30,66 +30,38 @@ public sealed class MorningsCard : Card
     }
 
     /// <inheritdoc/>
-    public override int FieldCount => 7;
-
-    /// <inheritdoc/>
     public override long RedrawUs => 1_000_000;
 
-    private MorningWish Wish => _desk.Settings.Wish;
-
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
+    public override void Fields(FieldList fields)
     {
-        FieldList => "Listed",
-        1 => "From, before sunrise",
-        2 => "Until, after sunrise",
-        3 => "Tide falls from",
-        4 => "Tide falls to",
-        5 => "Least time to work",
-        _ => "Evenings too",
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field)
-    {
-        MorningWish wish = Wish;
-        return field switch
+        if (fields.Is("Listed"))
         {
-            FieldList => "",
-            1 => wish.BeforeMinutes.ToString() + " min",
-            2 => wish.AfterMinutes.ToString() + " min",
-            3 => ShorePainter.Metres(wish.HighMetres),
-            4 => ShorePainter.Metres(wish.LowMetres),
-            5 => wish.WorkMinutes.ToString() + " min",
-            _ => OnOff(wish.Evenings),
-        };
-    }
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        MorningWish wish = Wish;
+            fields.OnOverview = true;
+            _rank -= fields.Direction;
+            if (_rank < 0) _rank = 0;
+        }
+        MorningWish wish = _desk.Settings.Wish;
         int before = wish.BeforeMinutes, after = wish.AfterMinutes, work = wish.WorkMinutes;
         int high = (int)Elementary.Round(wish.HighMetres * 10), low = (int)Elementary.Round(wish.LowMetres * 10);
         bool evenings = wish.Evenings;
-        switch (field)
+        if (fields.Is("From, before sunrise")) before = fields.Number(before, 5, 0, 180, Minutes);
+        else if (fields.Is("Until, after sunrise")) after = fields.Number(after, 5, 0, 180, Minutes);
+        else if (fields.Is("Tide falls from"))
         {
-            case FieldList:
-                _rank -= direction;
-                if (_rank < 0) _rank = 0;
-                return;
-            case 1: before = Moved(before, direction, 5, 0, 180); break;
-            case 2: after = Moved(after, direction, 5, 0, 180); break;
-            case 3: high = Moved(high, direction, 1, low, 200); break;
-            case 4: low = Moved(low, direction, 1, -50, high); break;
-            case 5: work = Moved(work, direction, 5, 5, 360); break;
-            default: evenings = !evenings; break;
+            high = fields.Moved(high, 1, low, 200);
+            fields.Value = ShorePainter.Metres(high / 10.0);
         }
-        _desk.Settings.SetWish(new MorningWish(before, after, high / 10.0, low / 10.0, work, true, evenings));
+        else if (fields.Is("Tide falls to"))
+        {
+            low = fields.Moved(low, 1, -50, high);
+            fields.Value = ShorePainter.Metres(low / 10.0);
+        }
+        else if (fields.Is("Least time to work")) work = fields.Number(work, 5, 5, 360, Minutes);
+        else if (fields.Is("Evenings too")) evenings = fields.Switch(evenings);
+        else return;
+        if (fields.Changes) _desk.Settings.SetWish(new MorningWish(before, after, high / 10.0, low / 10.0, work, true, evenings));
     }
-
-    /// <inheritdoc/>
-    public override bool DrawsField(int field) => field == FieldList;
 
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)

@@ -7,10 +7,6 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The way back: the time left by prediction, as large as it goes; its fields are the alarm and the low points.</summary>
 public sealed class PathCard : Card
 {
-    private const int FieldAlarm = 0;
-    private const int FieldPoints = 1;
-    private const int FieldFirst = 2;
-
     private readonly ShoreDesk _desk;
     private readonly FrameText _line = new FrameText();
 
@@ -21,67 +17,62 @@ public sealed class PathCard : Card
     public override string Name => _desk.AlarmOn ? "PATH, alarm on" : "PATH, alarm off";
 
     /// <inheritdoc/>
-    public override int FieldCount => FieldFirst + 3 * Settings.PointCount;
-
-    /// <inheritdoc/>
     public override long RedrawUs => 1_000_000;
 
     private ShoreSettings Settings => _desk.Settings;
 
     /// <inheritdoc/>
-    public override string Label(int field)
+    public override void Fields(FieldList fields)
     {
-        if (field == FieldAlarm) return "Way-back alarm";
-        if (field == FieldPoints) return "Low points on the path";
-        string point = Settings.PointName((field - FieldFirst) / 3);
-        int part = (field - FieldFirst) % 3;
-        return point + (part == 0 ? " floods at" : part == 1 ? ", walk" : ", margin");
+        if (fields.Is("Way-back alarm"))
+        {
+            // A button that is held must not switch it off again.
+            if (fields.Changes && fields.Repeats == 0) _desk.SetAlarm(!_desk.AlarmOn);
+            fields.Value = OnOff(_desk.AlarmOn);
+            fields.Note = AlarmNote();
+        }
+        if (fields.Is("Low points on the path"))
+        {
+            if (fields.Changes) Settings.SetPointCount(Settings.PointCount + fields.Direction);
+            fields.Value = Settings.PointCount.ToString();
+            fields.Note = "where the sea cuts it";
+        }
+        if (fields.IsAmong(3 * Settings.PointCount)) Point(fields, fields.Part / 3, fields.Part % 3);
     }
 
-    /// <inheritdoc/>
-    public override string Value(int field)
+    // Each low point has three fields.
+    private void Point(FieldList fields, int point, int part)
     {
-        if (field == FieldAlarm) return OnOff(_desk.AlarmOn);
-        if (field == FieldPoints) return Settings.PointCount.ToString();
-        int point = (field - FieldFirst) / 3, part = (field - FieldFirst) % 3;
-        if (part == 0) return ShorePainter.Centimetres(Settings.FloodCentimetres(point));
-        if (part == 1) return Settings.WalkMinutes(point).ToString() + " min";
-        return ShorePainter.Centimetres(Settings.MarginCentimetres(point));
-    }
-
-    /// <inheritdoc/>
-    public override string Note(int field)
-    {
-        if (field == FieldAlarm)
-        {
-            if (!_desk.Clock.IsSet) return "the clock is not set";
-            CivilTime local = _desk.Place.Offset.ToLocal(_desk.Now);
-            return (_desk.AlarmOn ? "it is " : "on: is it ") + TimeText.ShortDate(local) + " " + TimeText.HourMinute(local) + (_desk.AlarmOn ? "" : "?");
-        }
-        if (field == FieldPoints) return "where the sea cuts it";
-        int part = (field - FieldFirst) % 3;
-        return part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : "for waves and doubt";
-    }
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        if (field == FieldAlarm)
-        {
-            if (repeats == 0) _desk.SetAlarm(!_desk.AlarmOn);
-            return;
-        }
-        if (field == FieldPoints)
-        {
-            Settings.SetPointCount(Settings.PointCount + direction);
-            return;
-        }
-        int point = (field - FieldFirst) / 3, part = (field - FieldFirst) % 3;
         int flood = Settings.FloodCentimetres(point), walk = Settings.WalkMinutes(point), margin = Settings.MarginCentimetres(point);
-        if (part == 0) flood = Moved(flood + 500, direction, 10, 0, 2500) - 500;
-        else if (part == 1) walk = Moved(walk, direction, 1, 0, 600);
-        else margin = Moved(margin, direction, 10, 0, 500);
-        Settings.SetPoint(point, flood, walk, margin);
+        string name = Settings.PointName(point);
+        if (part == 0)
+        {
+            flood = fields.Moved(flood + 500, 10, 0, 2500) - 500;
+            fields.Label = name + " floods at";
+            fields.Value = ShorePainter.Centimetres(flood);
+            fields.Note = "height of tide";
+        }
+        else if (part == 1)
+        {
+            walk = fields.Number(walk, 1, 0, 600, " min");
+            fields.Label = name + ", walk";
+            fields.Note = "from the stand, in the dark";
+        }
+        else
+        {
+            margin = fields.Moved(margin, 10, 0, 500);
+            fields.Label = name + ", margin";
+            fields.Value = ShorePainter.Centimetres(margin);
+            fields.Note = "for waves and doubt";
+        }
+        if (fields.Changes) Settings.SetPoint(point, flood, walk, margin);
+    }
+
+    private string AlarmNote()
+    {
+        if (!_desk.Clock.IsSet) return "the clock is not set";
+        CivilTime local = _desk.Place.Offset.ToLocal(_desk.Now);
+        return (_desk.AlarmOn ? "it is " : "on: is it ") + TimeText.ShortDate(local) + " " + TimeText.HourMinute(local) + (_desk.AlarmOn ? "" : "?");
     }
 
     /// <inheritdoc/>

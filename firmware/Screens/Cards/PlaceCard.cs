@@ -8,16 +8,6 @@ public sealed class PlaceCard : Card
 {
     private const string Letters = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.+-/";
 
-    private const int FieldYear = 0;
-    private const int FieldMonth = 1;
-    private const int FieldDay = 2;
-    private const int FieldHour = 3;
-    private const int FieldMinute = 4;
-    private const int FieldSet = 5;
-    private const int FieldOffset = 6;
-    private const int FieldSpray = 7;
-    private const int FieldName = 8;
-
     private readonly ShoreDesk _desk;
     private CivilTime _typed;
     private bool _typing;
@@ -27,9 +17,6 @@ public sealed class PlaceCard : Card
 
     /// <inheritdoc/>
     public override string Name => "PLACE";
-
-    /// <inheritdoc/>
-    public override int FieldCount => FieldName + ShoreSettings.LongestName;
 
     /// <inheritdoc/>
     public override long RedrawUs => 1_000_000;
@@ -48,61 +35,70 @@ public sealed class PlaceCard : Card
     }
 
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
-    {
-        FieldYear => "Clock: year",
-        FieldMonth => "Clock: month",
-        FieldDay => "Clock: day",
-        FieldHour => "Clock: hour, local",
-        FieldMinute => "Clock: minute",
-        FieldSet => "Set the clock to this",
-        FieldOffset => "Local time is UTC",
-        FieldSpray => "Wipe the front glass every",
-        _ => "Name, letter " + (field - FieldName + 1).ToString(),
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field)
+    public override void Fields(FieldList fields)
     {
         CivilTime typed = Typed;
-        switch (field)
+        int year = typed.Year, month = typed.Month, day = typed.Day, hour = typed.Hour, minute = typed.Minute;
+        if (fields.Is("Clock: year"))
         {
-            case FieldYear: return typed.Year.ToString();
-            case FieldMonth: return TimeText.MonthName(typed.Month);
-            case FieldDay: return typed.Day.ToString();
-            case FieldHour: return TimeText.TwoDigits(typed.Hour);
-            case FieldMinute: return TimeText.TwoDigits(typed.Minute);
-            case FieldSet: return _typing ? "press up" : "is set";
-            case FieldOffset: return TimeText.Offset(Settings.Offset);
-            case FieldSpray: return Settings.SprayMinutes == 0 ? "never" : Settings.SprayMinutes.ToString() + " min";
-            default:
-                int at = field - FieldName;
-                return at < Settings.Name.Length && Settings.Name[at] != ' ' ? Settings.Name.Substring(at, 1) : "space";
+            year = fields.Number(year, 1, 2026, 2099, "");
+            Type(fields, year, month, day, hour, minute);
         }
+        if (fields.Is("Clock: month"))
+        {
+            month = Round(month - 1 + fields.Direction, 12) + 1;
+            fields.Value = TimeText.MonthName(month);
+            Type(fields, year, month, day, hour, minute);
+        }
+        if (fields.Is("Clock: day"))
+        {
+            day = Round(day - 1 + fields.Direction, CivilTime.DaysInMonth(year, month)) + 1;
+            fields.Value = day.ToString();
+            Type(fields, year, month, day, hour, minute);
+        }
+        if (fields.Is("Clock: hour, local"))
+        {
+            hour = Round(hour + fields.Direction, 24);
+            fields.Value = TimeText.TwoDigits(hour);
+            Type(fields, year, month, day, hour, minute);
+        }
+        if (fields.Is("Clock: minute"))
+        {
+            minute = Round(minute + fields.Direction * (fields.Repeats < 10 ? 1 : 5), 60);
+            fields.Value = TimeText.TwoDigits(minute);
+            Type(fields, year, month, day, hour, minute);
+        }
+        if (fields.Is("Set the clock to this"))
+        {
+            if (fields.Changes) SetClock(fields.Direction, fields.Repeats);
+            fields.Value = _typing ? "press up" : "is set";
+            fields.Note = ClockNote();
+        }
+        OtherFields(fields);
     }
 
-    /// <inheritdoc/>
-    public override string Note(int field)
+    private void OtherFields(FieldList fields)
     {
-        if (field <= FieldSet)
+        if (fields.Is("Local time is UTC"))
         {
-            if (!_typing && !_desk.Clock.IsSet) return ShorePainter.Why(_desk.Clock.Trust);
-            CivilTime typed = Typed;
-            return (_typing ? "new " : "now ") + TimeText.ShortDate(typed) + " " + typed.Year.ToString() + " " + TimeText.HourMinute(typed);
+            if (fields.Changes) Settings.SetOffset(new LocalOffset(Settings.Offset.Minutes + 15 * fields.Direction));
+            fields.Value = TimeText.Offset(Settings.Offset);
+            fields.Note = "no summer rule: set it";
         }
-        if (field == FieldOffset) return "no summer rule: set it";
-        if (field == FieldSpray) return "never in an exposure";
-        return "now: " + Settings.Name;
-    }
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        if (field < FieldSet) Type(field, direction, repeats);
-        else if (field == FieldSet) SetClock(direction, repeats);
-        else if (field == FieldOffset) Settings.SetOffset(new LocalOffset(Settings.Offset.Minutes + 15 * direction));
-        else if (field == FieldSpray) Settings.SprayMinutes = Moved(Settings.SprayMinutes, direction, 1, 0, 30);
-        else ChangeLetter(field - FieldName, direction);
+        if (fields.Is("Wipe the front glass every"))
+        {
+            Settings.SprayMinutes = fields.Number(Settings.SprayMinutes, 1, 0, 30, " min");
+            if (Settings.SprayMinutes == 0) fields.Value = "never";
+            fields.Note = "never in an exposure";
+        }
+        if (fields.IsAmong(ShoreSettings.LongestName))
+        {
+            int at = fields.Part;
+            if (fields.Changes) ChangeLetter(at, fields.Direction);
+            fields.Label = "Name, letter " + (at + 1).ToString();
+            fields.Value = at < Settings.Name.Length && Settings.Name[at] != ' ' ? Settings.Name.Substring(at, 1) : "space";
+            fields.Note = "now: " + Settings.Name;
+        }
     }
 
     /// <inheritdoc/>
@@ -130,18 +126,23 @@ public sealed class PlaceCard : Card
         frame.Text(0, 56, Settings.SprayMinutes == 0 ? switches : CardPainter.Shorter(switches + " min", switches), Font.Small);
     }
 
-    private void Type(int field, int direction, int repeats)
+    // A part of the clock: what is typed counts when the clock is set to it.
+    private void Type(FieldList fields, int year, int month, int day, int hour, int minute)
     {
-        CivilTime t = Typed;
-        int year = t.Year, month = t.Month, day = t.Day, hour = t.Hour, minute = t.Minute;
-        if (field == FieldYear) year = Moved(year, direction, 1, 2026, 2099);
-        else if (field == FieldMonth) month = Round(month - 1 + direction, 12) + 1;
-        else if (field == FieldDay) day = Round(day - 1 + direction, CivilTime.DaysInMonth(year, month)) + 1;
-        else if (field == FieldHour) hour = Round(hour + direction, 24);
-        else minute = Round(minute + direction * (repeats < 10 ? 1 : 5), 60);
-        int days = CivilTime.DaysInMonth(year, month);
-        _typed = new CivilTime(year, month, day > days ? days : day, hour, minute, 0);
-        _typing = true;
+        if (fields.Changes)
+        {
+            int days = CivilTime.DaysInMonth(year, month);
+            _typed = new CivilTime(year, month, day > days ? days : day, hour, minute, 0);
+            _typing = true;
+        }
+        fields.Note = ClockNote();
+    }
+
+    private string ClockNote()
+    {
+        if (!_typing && !_desk.Clock.IsSet) return ShorePainter.Why(_desk.Clock.Trust);
+        CivilTime typed = Typed;
+        return (_typing ? "new " : "now ") + TimeText.ShortDate(typed) + " " + typed.Year.ToString() + " " + TimeText.HourMinute(typed);
     }
 
     private void SetClock(int direction, int repeats)

@@ -17,34 +17,31 @@ public sealed class SunCard : Card
     public override string Name => "SUN";
 
     /// <inheritdoc/>
-    public override int FieldCount => 3;
-
-    /// <inheritdoc/>
     public override long RedrawUs => 10_000_000;
 
     private ShoreSettings Settings => _desk.Settings;
 
     /// <inheritdoc/>
-    public override string Label(int field) => field == 0 ? "Correct bulb for dawn" : field == 1 ? "Latitude" : "Longitude";
-
-    /// <inheritdoc/>
-    public override string Value(int field) =>
-        field == 0 ? OnOff(Settings.DawnOn) : field == 1 ? Degrees(Settings.LatitudeHundredths, "N", "S") : Degrees(Settings.LongitudeHundredths, "E", "W");
-
-    /// <inheritdoc/>
-    public override string Note(int field) => field == 0 ? "setting the light is a reading" : field == 1 ? "up is north" : "up is east";
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
+    public override void Fields(FieldList fields)
     {
-        if (field == 0)
+        if (fields.Is("Correct bulb for dawn"))
         {
-            Settings.DawnOn = !Settings.DawnOn;
-            return;
+            Settings.DawnOn = fields.Switch(Settings.DawnOn);
+            fields.Note = "setting the light is a reading";
         }
-        int step = direction * (repeats < 10 ? 5 : repeats < 25 ? 50 : 500);
-        if (field == 1) Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
-        else Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
+        int step = fields.Direction * (fields.Repeats < 10 ? 5 : fields.Repeats < 25 ? 50 : 500);
+        if (fields.Is("Latitude"))
+        {
+            if (fields.Changes) Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
+            fields.Value = Degrees(Settings.LatitudeHundredths, "N", "S");
+            fields.Note = "up is north";
+        }
+        if (fields.Is("Longitude"))
+        {
+            if (fields.Changes) Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
+            fields.Value = Degrees(Settings.LongitudeHundredths, "E", "W");
+            fields.Note = "up is east";
+        }
     }
 
     /// <inheritdoc/>

@@ -9,10 +9,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The tide now, its turns and its day; its fields are the table typed in from print.</summary>
 public sealed class TideCard : Card
 {
-    private const int FieldSource = 0;
-    private const int FieldCountOfTurns = 1;
-    private const int FieldFirst = 2;
-    private const int FieldTurns = 3;
+    private const string LocalTime = "local time";
     private const int PlotX = 62;
     private const int PlotY = 11;
     private const int PlotRows = 25;
@@ -26,66 +23,58 @@ public sealed class TideCard : Card
     public override string Name => "TIDE";
 
     /// <inheritdoc/>
-    public override int FieldCount => FieldTurns + 2 * Settings.Table.Count;
-
-    /// <inheritdoc/>
     public override long RedrawUs => 1_000_000;
 
     private ShoreSettings Settings => _desk.Settings;
 
     /// <inheritdoc/>
-    public override string Label(int field)
-    {
-        if (field == FieldSource) return "Tide from";
-        if (field == FieldCountOfTurns) return "Turns typed from a table";
-        if (field == FieldFirst) return "First turn typed is";
-        int turn = (field - FieldTurns) / 2;
-        string what = "Turn " + (turn + 1).ToString() + (Settings.Table.IsHigh(turn) ? ", high water" : ", low water");
-        return what + ((field - FieldTurns) % 2 == 0 ? ": time" : ": height");
-    }
-
-    /// <inheritdoc/>
-    public override string Value(int field)
+    public override void Fields(FieldList fields)
     {
         TypedTable table = Settings.Table;
-        if (field == FieldSource) return Settings.FromTable ? "typed table" : "the place";
-        if (field == FieldCountOfTurns) return table.Count.ToString();
-        if (field == FieldFirst) return table.FirstIsHigh ? "high water" : "low water";
-        int turn = (field - FieldTurns) / 2;
-        if ((field - FieldTurns) % 2 == 0) return ShorePainter.DayTime(table.Time(turn), Settings.Offset);
-        return ShorePainter.Centimetres(table.Centimetres(turn));
-    }
-
-    /// <inheritdoc/>
-    public override string Note(int field)
-    {
-        if (field == FieldSource) return Settings.HasGivenTide ? "official tables come first" : "the place has no tide";
-        string fault = Settings.TableFault;
-        if (fault.Length > 0) return fault;
-        return field == FieldCountOfTurns ? "up to 8, in order" : "local time";
-    }
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
-    {
-        TypedTable table = Settings.Table;
-        if (field == FieldSource)
+        if (fields.Is("Tide from"))
         {
-            Settings.SetFromTable(direction < 0);
-            return;
+            if (fields.Changes) Settings.SetFromTable(fields.Direction < 0);
+            fields.Value = Settings.FromTable ? "typed table" : "the place";
+            fields.Note = Settings.HasGivenTide ? "official tables come first" : "the place has no tide";
         }
-        if (field == FieldCountOfTurns) table.Resize(direction, _desk.Now);
-        else if (field == FieldFirst) table.FirstIsHigh = !table.FirstIsHigh;
-        else
+        if (fields.Is("Turns typed from a table"))
         {
-            int turn = (field - FieldTurns) / 2;
+            if (fields.Changes) table.Resize(fields.Direction, _desk.Now);
+            fields.Value = table.Count.ToString();
+            Typed(fields, "up to 8, in order");
+        }
+        if (fields.Is("First turn typed is"))
+        {
+            if (fields.Changes) table.FirstIsHigh = !table.FirstIsHigh;
+            fields.Value = table.FirstIsHigh ? "high water" : "low water";
+            Typed(fields, LocalTime);
+        }
+        if (fields.IsAmong(2 * table.Count)) OneTurn(fields, table, fields.Part / 2);
+    }
+
+    // Each turn has two fields, its time and its height.
+    private void OneTurn(FieldList fields, TypedTable table, int turn)
+    {
+        bool isTime = fields.Part % 2 == 0;
+        if (fields.Changes)
+        {
             UtcInstant time = table.Time(turn);
             int height = table.Centimetres(turn);
-            if ((field - FieldTurns) % 2 == 0) time = time.PlusMinutes(direction * Stride(repeats));
-            else height = Moved(height + 500, direction, 10, 0, 2500) - 500;
+            if (isTime) time = time.PlusMinutes(fields.Direction * fields.Stride);
+            else height = fields.Moved(height + 500, 10, 0, 2500) - 500;
             table.Set(turn, time, height);
         }
-        Settings.Touch();
+        fields.Label = "Turn " + (turn + 1).ToString() + (table.IsHigh(turn) ? ", high water" : ", low water") + (isTime ? ": time" : ": height");
+        fields.Value = isTime ? ShorePainter.DayTime(table.Time(turn), Settings.Offset) : ShorePainter.Centimetres(table.Centimetres(turn));
+        Typed(fields, LocalTime);
+    }
+
+    // A field of the typed table: what is wrong with the table stands in the place of the note.
+    private void Typed(FieldList fields, string note)
+    {
+        if (fields.Changes) Settings.Touch();
+        string fault = Settings.TableFault;
+        fields.Note = fault.Length > 0 ? fault : note;
     }
 
     /// <inheritdoc/>

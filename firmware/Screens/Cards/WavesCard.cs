@@ -7,6 +7,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>Firing on the backwash: the way, its numbers, and what the marks have taught about this sea.</summary>
 public sealed class WavesCard : Card
 {
+    private const string Never = "never";
     private const int StepsPerTurn = 2;
     private const long TurnUs = 2_000_000;
 
@@ -29,78 +30,43 @@ public sealed class WavesCard : Card
     public override string Name => "WAVES";
 
     /// <inheritdoc/>
-    public override int FieldCount => 7;
-
-    /// <inheritdoc/>
     public override long RedrawUs => 250_000;
 
     private WaveOrder Order => _settings.Waves;
 
     /// <inheritdoc/>
-    public override string Label(int field) => field switch
-    {
-        0 => "Fire",
-        1 => Order.Way == FiringWay.OnMark || Order.Way == FiringWay.AfterMark ? "Delay after the mark" : "Open, from the turn",
-        2 => "Frames on each wave",
-        3 => "Gap between them",
-        4 => "Every wave number",
-        5 => "Stop after waves",
-        _ => "Stop after minutes",
-    };
-
-    /// <inheritdoc/>
-    public override string Value(int field) => field switch
-    {
-        0 => WayText(Order.Way),
-        1 => Order.Way switch
-        {
-            FiringWay.OnMark => "none",
-            FiringWay.AfterMark => Order.BestMoment ? "best" : SecondsText(Order.DelayMs),
-            _ => Order.BestMoment ? "best" : (Order.FromTurnMs > 0 ? "+" : "") + SecondsText(Order.FromTurnMs),
-        },
-        2 => Order.FramesPerWave.ToString(),
-        3 => SecondsText(Order.GapMs),
-        4 => Order.EveryWave.ToString(),
-        5 => Order.Waves == 0 ? "never" : Order.Waves.ToString(),
-        _ => Order.Minutes == 0 ? "never" : Order.Minutes.ToString(),
-    };
-
-    /// <inheritdoc/>
-    public override string Note(int field) => field switch
-    {
-        0 => WayNote(Order.Way),
-        1 => Order.Way == FiringWay.OnMark ? "fires at once" : Order.BestMoment ? "likeliest on backwash" : "lag is made up for",
-        4 => Order.EveryWave == 1 ? "fires on every one" : "lets " + (Order.EveryWave - 1).ToString() + " go by",
-        _ => "",
-    };
-
-    /// <inheritdoc/>
-    public override void Change(int field, int direction, int repeats)
+    public override void Fields(FieldList fields)
     {
         WaveOrder order = Order;
-        switch (field)
+        if (fields.Is("Fire"))
         {
-            case 0:
-                order.Way = (FiringWay)Moved((int)order.Way, direction, 1, 0, (int)FiringWay.OnArrival);
-                break;
-            case 1:
-                ChangeMoment(order, direction, repeats);
-                break;
-            case 2:
-                order.FramesPerWave = Moved(order.FramesPerWave, direction, 1, 1, 9);
-                break;
-            case 3:
-                order.GapMs = Moved(order.GapMs, direction, 100, 0, 5000);
-                break;
-            case 4:
-                order.EveryWave = Moved(order.EveryWave, direction, 1, 1, 9);
-                break;
-            case 5:
-                order.Waves = Moved(order.Waves, direction, 1, 0, 99);
-                break;
-            default:
-                order.Minutes = Moved(order.Minutes, direction, Stride(repeats), 0, 240);
-                break;
+            order.Way = (FiringWay)fields.Moved((int)order.Way, 1, 0, (int)FiringWay.OnArrival);
+            fields.Value = WayText(order.Way);
+            fields.Note = WayNote(order.Way);
+        }
+        bool onMark = order.Way == FiringWay.OnMark;
+        if (fields.Is(onMark || order.Way == FiringWay.AfterMark ? "Delay after the mark" : "Open, from the turn"))
+        {
+            if (fields.Changes) ChangeMoment(order, fields);
+            fields.Value = MomentText(order);
+            fields.Note = onMark ? "fires at once" : order.BestMoment ? "likeliest on backwash" : "lag is made up for";
+        }
+        if (fields.Is("Frames on each wave")) order.FramesPerWave = fields.Number(order.FramesPerWave, 1, 1, 9, "");
+        if (fields.Is("Gap between them")) order.GapMs = fields.Seconds(order.GapMs, 100, 0, 5000);
+        if (fields.Is("Every wave number"))
+        {
+            order.EveryWave = fields.Number(order.EveryWave, 1, 1, 9, "");
+            fields.Note = order.EveryWave == 1 ? "fires on every one" : "lets " + (order.EveryWave - 1).ToString() + " go by";
+        }
+        if (fields.Is("Stop after waves"))
+        {
+            order.Waves = fields.Number(order.Waves, 1, 0, 99, "");
+            if (order.Waves == 0) fields.Value = Never;
+        }
+        if (fields.Is("Stop after minutes"))
+        {
+            order.Minutes = fields.Number(order.Minutes, fields.Stride, 0, 240, "");
+            if (order.Minutes == 0) fields.Value = Never;
         }
     }
 
@@ -128,22 +94,31 @@ public sealed class WavesCard : Card
         return best == (int)Order.Way || (rhythm.Ready && rhythm.Stale(nowUs)) ? -1 : best;
     }
 
+    private static string MomentText(WaveOrder order)
+    {
+        if (order.Way == FiringWay.OnMark) return "none";
+        if (order.BestMoment) return "best";
+        if (order.Way == FiringWay.AfterMark) return SecondsText(order.DelayMs);
+        return (order.FromTurnMs > 0 ? "+" : "") + SecondsText(order.FromTurnMs);
+    }
+
     // Below the smallest value lies "best".
-    private static void ChangeMoment(WaveOrder order, int direction, int repeats)
+    private static void ChangeMoment(WaveOrder order, FieldList fields)
     {
         if (order.Way == FiringWay.OnMark) return;
         bool after = order.Way == FiringWay.AfterMark;
+        bool down = fields.Direction < 0;
         if (order.BestMoment)
         {
-            if (direction < 0) return;
+            if (down) return;
             order.BestMoment = false;
             if (after) order.DelayMs = 0;
             else order.FromTurnMs = -3000;
             return;
         }
-        if (direction < 0 && (after ? order.DelayMs == 0 : order.FromTurnMs == -3000)) order.BestMoment = true;
-        else if (after) order.DelayMs = Moved(order.DelayMs, direction, 100 * Stride(repeats), 0, 20_000);
-        else order.FromTurnMs = Moved(order.FromTurnMs + 3000, direction, 100 * Stride(repeats), 0, 8000) - 3000;
+        if (down && (after ? order.DelayMs == 0 : order.FromTurnMs == -3000)) order.BestMoment = true;
+        else if (after) order.DelayMs = fields.Moved(order.DelayMs, 100 * fields.Stride, 0, 20_000);
+        else order.FromTurnMs = fields.Moved(order.FromTurnMs + 3000, 100 * fields.Stride, 0, 8000) - 3000;
     }
 
     /// <summary>Works the advice out, a little each turn of the panel thread while the card is shown; a picture shows what is known by then.</summary>

@@ -12,10 +12,7 @@ public class ScreenFaultTests
     private sealed class BrokenCard(string name) : Card
     {
         public override string Name => name;
-        public override int FieldCount => 2;
-        public override string Label(int field) => throw new InvalidOperationException("label");
-        public override string Value(int field) => throw new InvalidOperationException("value");
-        public override void Change(int field, int direction, int repeats) => throw new InvalidOperationException("change");
+        public override void Fields(FieldList fields) => throw new InvalidOperationException("fields");
         public override void DrawOverview(Frame frame, long nowUs) => throw new InvalidOperationException("overview");
         public override long RedrawUs => 100_000;
     }

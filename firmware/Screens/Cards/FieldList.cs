@@ -1,0 +1,151 @@
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>
+/// Walks the fields of a card. The card says each of its fields once, in one place: its name, its value, a note, and what Up
+/// and Down do to it. How many fields there are, and where each stands, follows from that list.
+/// </summary>
+/// <example>
+/// <code>
+/// public override void Fields(FieldList fields)
+/// {
+///     if (fields.Is("Gap between")) plan.GapMs = fields.Number(plan.GapMs, 100, 0, 5000, " ms");
+///     if (fields.Is("Dark frame")) plan.DarkFrame = fields.Switch(plan.DarkFrame);
+/// }
+/// </code>
+/// </example>
+/// <remarks>One list serves all cards. What it tells of a field is good until the next question.</remarks>
+public sealed class FieldList
+{
+    /// <summary>No field: the card's overview.</summary>
+    public const int None = -1;
+
+    private int _asked = None;
+    private int _passed;
+
+    /// <summary>Name of the field that was asked for.</summary>
+    public string Label { get; set; } = "";
+
+    /// <summary>Its value as text.</summary>
+    public string Value { get; set; } = "";
+
+    /// <summary>One line about it as it is set, or an empty string.</summary>
+    public string Note { get; set; } = "";
+
+    /// <summary>True for a field that is changed on the overview itself, such as a place in a list.</summary>
+    public bool OnOverview { get; set; }
+
+    /// <summary>+1 for Up, -1 for Down, 0 when the field is only to be told.</summary>
+    public int Direction { get; private set; }
+
+    /// <summary>True when the field is to be changed.</summary>
+    public bool Changes => Direction != 0;
+
+    /// <summary>0 for a fresh press, else how many repeats the button has made.</summary>
+    public int Repeats { get; private set; }
+
+    /// <summary>Which of a row of like fields was asked for, from 0; see <see cref="IsAmong"/>.</summary>
+    public int Part { get; private set; }
+
+    /// <summary>A step that grows while a button is held: 1, then 5, then 25.</summary>
+    public int Stride => Repeats < 10 ? 1 : Repeats < 25 ? 5 : 25;
+
+    /// <summary>How many fields a card has now.</summary>
+    public int CountOf(Card card)
+    {
+        Put(card, None, 0, 0);
+        return _passed;
+    }
+
+    /// <summary>Asks a card for a field.</summary>
+    public void Ask(Card card, int field) => Put(card, field, 0, 0);
+
+    /// <summary>Changes a field of a card. What the list tells of it afterwards may be from before the change.</summary>
+    /// <param name="card">The card.</param>
+    /// <param name="field">Which of its fields.</param>
+    /// <param name="direction">+1 for Up, -1 for Down.</param>
+    /// <param name="repeats">0 for a fresh press, else how many repeats the button has made.</param>
+    public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats);
+
+    /// <summary>Where a card has the field of a name; <see cref="None"/> when it has none.</summary>
+    public int Find(Card card, string label)
+    {
+        int count = CountOf(card);
+        for (int i = 0; i < count; i++)
+        {
+            Ask(card, i);
+            if (Label == label) return i;
+        }
+        return None;
+    }
+
+    /// <summary>The next field of the card. True when it is the one that was asked for.</summary>
+    public bool Is(string label)
+    {
+        bool asked = _passed == _asked;
+        _passed++;
+        if (asked) Label = label;
+        return asked;
+    }
+
+    /// <summary>The next few fields of the card, which are alike. True when one of them was asked for; <see cref="Part"/> says which. The card names it.</summary>
+    public bool IsAmong(int count)
+    {
+        int part = _asked - _passed;
+        _passed += count;
+        if (part < 0 || part >= count) return false;
+        Part = part;
+        return true;
+    }
+
+    /// <summary>A whole number with its unit. The number, changed when it is to be changed.</summary>
+    /// <param name="value">The number now.</param>
+    /// <param name="step">What a press moves it by; the result is a whole multiple of it.</param>
+    /// <param name="low">The least.</param>
+    /// <param name="high">The most.</param>
+    /// <param name="unit">What stands behind the number, with its space.</param>
+    public int Number(int value, int step, int low, int high, string unit)
+    {
+        value = Moved(value, step, low, high);
+        Value = value.ToString() + unit;
+        return value;
+    }
+
+    /// <summary>A time in milliseconds that is shown in seconds. The time, changed when it is to be changed.</summary>
+    public int Seconds(int milliseconds, int step, int low, int high)
+    {
+        milliseconds = Moved(milliseconds, step, low, high);
+        Value = Card.SecondsText(milliseconds);
+        return milliseconds;
+    }
+
+    /// <summary>A switch. Its state, changed when it is to be changed.</summary>
+    public bool Switch(bool on)
+    {
+        if (Changes) on = !on;
+        Value = Card.OnOff(on);
+        return on;
+    }
+
+    /// <summary>A value moved by a step and held inside its range, on whole multiples of the step; the value itself when nothing is to be changed.</summary>
+    public int Moved(int value, int step, int low, int high)
+    {
+        if (!Changes) return value;
+        int moved = value + Direction * step;
+        // divisor: a step is at least 1.
+        if (step > 1) moved = (Direction > 0 ? moved : moved + step - 1) / step * step;
+        return moved < low ? low : moved > high ? high : moved;
+    }
+
+    private void Put(Card card, int field, int direction, int repeats)
+    {
+        _asked = field;
+        _passed = 0;
+        Direction = direction;
+        Repeats = repeats;
+        Label = "";
+        Value = "";
+        Note = "";
+        OnOverview = false;
+        card.Fields(this);
+    }
+}
