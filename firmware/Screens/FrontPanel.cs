@@ -18,6 +18,9 @@ public sealed class FrontPanel
     private const int NoField = FieldList.None;
     private const int MarkColumns = 28;
 
+    // Left of the dashes of the ring.
+    private const int MarkX = 44;
+
     private readonly BoxSettings _settings;
     private readonly RunDesk _desk;
     private readonly KeyTimer _keys = new KeyTimer();
@@ -213,7 +216,7 @@ public sealed class FrontPanel
         else if (_field == NoField)
         {
             bool marked = Health.Any && Shown != _box;
-            int markX = _onShore ? 52 : 44;
+            int markX = MarkX;
             if (marked && Font.Small.WidthOf(Shown.Name) + 4 > markX)
             {
                 // A long heading leaves room for the mark or the ring, and trouble comes first.

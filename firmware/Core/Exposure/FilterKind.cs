@@ -38,10 +38,18 @@ public enum FilterScale
 /// <summary>Words and facts for kinds of filter.</summary>
 public static class FilterKinds
 {
-    /// <summary>How many kinds there are.</summary>
-    public const int Count = 6;
+    /// <summary>How many kinds there are: the first that has no word is no kind.</summary>
+    public static int Count
+    {
+        get
+        {
+            int count = 0;
+            while (Words((FilterKind)count).Length > 0) count++;
+            return count;
+        }
+    }
 
-    /// <summary>The trade's word for a kind.</summary>
+    /// <summary>The trade's word for a kind; empty for none.</summary>
     public static string Words(FilterKind kind) => kind switch
     {
         FilterKind.Nd => "ND",
@@ -49,7 +57,8 @@ public static class FilterKinds
         FilterKind.SoftGrad => "soft grad",
         FilterKind.ReverseGrad => "reverse grad",
         FilterKind.Polariser => "polariser",
-        _ => "other",
+        FilterKind.Other => "other",
+        _ => "",
     };
 
     /// <summary>True for the three graduated kinds.</summary>

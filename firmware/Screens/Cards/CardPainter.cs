@@ -5,15 +5,17 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The parts that all cards share: heading, rows, and the large view of one field.</summary>
 public static class CardPainter
 {
-    /// <summary>The heading: the card's name, and a row of dashes with the present card's one thick.</summary>
+    /// <summary>The heading: the card's name, and a row of dashes with the present card's one thick. The dashes take 54 columns at the most.</summary>
     public static void Heading(Frame frame, string name, int index, int count)
     {
         frame.Text(0, 0, name, Font.Small);
+        // divisor: a ring has cards, and more than six of them here.
+        int pitch = count <= 6 ? 9 : 54 / count;
         for (int i = 0; i < count; i++)
         {
-            int x = Frame.Width - (count - i) * 9;
-            if (i == index) frame.FillRect(x + 1, 2, 7, 4);
-            else frame.HLine(x + 1, 4, 7);
+            int x = Frame.Width - (count - i) * pitch;
+            if (i == index) frame.FillRect(x + 1, 2, pitch - 2, 4);
+            else frame.HLine(x + 1, 4, pitch - 2);
         }
     }
 

@@ -1,0 +1,120 @@
+using System.Diagnostics;
+using Intervalometer.Tests.Host.Architecture;
+
+namespace Intervalometer.Tests.Host.Recipes;
+
+/// <summary>
+/// Carries the recipes of DEVELOPERS.md out on a copy of the sources, in the places that the text names and no others, builds
+/// the copy, and runs its tests: the new card, filter kind, chip and stored value work through the buttons and come back
+/// after a restart, and no test of before breaks. A build and a run of the screens' and the store's tests: one to three minutes.
+/// </summary>
+[TestClass]
+public class RecipeTests
+{
+    private static readonly Edit[] Edits =
+    [
+        new("Add a screen", "firmware/Screens/Cards/ExampleCard.cs", "firmware/Screens/Cards", "ExampleCard.cs.txt"),
+        new("Add a screen", "firmware/Screens/FrontPanel.cs", "firmware/Screens/FrontPanel.cs", "            _waves,\n", "            _waves,\n            new ExampleCard(settings),\n"),
+        new("Add a filter kind", "firmware/Core/Exposure/FilterKind.cs", "firmware/Core/Exposure/FilterKind.cs", "    Other = 5,\n", "    Other = 5,\n\n    /// <summary>Scatters the lights.</summary>\n    Mist = 6,\n"),
+        new("Add a filter kind", "firmware/Core/Exposure/FilterKind.cs", "firmware/Core/Exposure/FilterKind.cs", "FilterKind.Other => \"other\",\n", "FilterKind.Other => \"other\",\n        FilterKind.Mist => \"mist\",\n"),
+        new("Add a filter kind", "firmware/VirtualBoard/Scenario/FilterNotation.cs", "firmware/VirtualBoard/Scenario/FilterNotation.cs", "        string bare = text.Trim();\n", "        string bare = text.Trim();\n        if (bare.StartsWith(\"MIST \", StringComparison.Ordinal))\n        {\n            filter = Named(bare, FilterKind.Mist, FilterScale.Density, Hundredths(bare[5..]));\n            return true;\n        }\n"),
+        new("Add a chip", "firmware/Drivers/Example/ExampleChip.cs", "firmware/Drivers", "ExampleChip.cs.txt"),
+        new("Add a chip", "firmware/VirtualBoard/Example/ExampleModel.cs", "firmware/VirtualBoard", "ExampleModel.cs.txt"),
+        new("Add a stored value", "firmware/Settings/BoxSettings.cs", "", "    /// <summary>Display brightness, 0 to 10.</summary>\n", "    /// <summary>A number to be kept.</summary>\n    public int Example { get; set; }\n\n    /// <summary>Display brightness, 0 to 10.</summary>\n"),
+        new("Add a stored value", "firmware/Settings/Store/SettingsRecord.cs", "firmware/Settings/Store", "        bytes.Put(waves.Minutes, 1);\n", "        bytes.Put(waves.Minutes, 1);\n        bytes.Put(settings.Example, 1);\n"),
+        new("Add a stored value", "firmware/Settings/Store/SettingsRecord.cs", "firmware/Settings/Store", "        TakeWaves(settings.Waves, bytes);\n", "        TakeWaves(settings.Waves, bytes);\n        settings.Example = bytes.TakeInt(1, 0, 200, settings.Example);\n"),
+        new("", "tests/Host/Example/ExampleTests.cs", "", "ExampleTests.cs.txt"),
+    ];
+
+    // The tests that look at cards, kinds and records; this file's own would begin all over again.
+    private const string Judges = "FullyQualifiedName~Tests.Host.Example|FullyQualifiedName~Tests.Host.Screens|FullyQualifiedName~Tests.Host.Panel|FullyQualifiedName~KeeperAllocation|FullyQualifiedName~PowerCut|FullyQualifiedName~Faults.ScreenFault";
+
+    public TestContext TestContext { get; set; } = null!;
+
+    [TestMethod]
+    public void TheRecipesOfTheTextAreWhatTheyTake()
+    {
+        string copy = Directory.CreateTempSubdirectory("recipes-").FullName;
+        try
+        {
+            Copy(copy);
+            string text = File.ReadAllText(Repository.At("DEVELOPERS.md")).ReplaceLineEndings("\n");
+            foreach (Edit edit in Edits)
+            {
+                if (edit.Named.Length > 0) Assert.Contains(edit.Named, Recipe(text, edit.Recipe), $"\"{edit.Recipe}\" does not name {edit.Named}");
+                edit.Make(copy);
+            }
+            Run(copy, "build", "tests/Host", "-v", "q", "-clp:ErrorsOnly", "-nodeReuse:false");
+            string told = Run(copy, "test", "tests/Host", "--no-build", "--filter", Judges);
+            TestContext.WriteLine(told);
+            Assert.Contains("Failed:     0", told);
+        }
+        finally
+        {
+            Directory.Delete(copy, true);
+        }
+    }
+
+    // From its bold name to the next one.
+    private static string Recipe(string text, string name)
+    {
+        int from = text.IndexOf($"- **{name}**", StringComparison.Ordinal);
+        Assert.IsGreaterThanOrEqualTo(0, from, $"DEVELOPERS.md has no recipe \"{name}\"");
+        int until = text.IndexOf("\n- **", from + 1, StringComparison.Ordinal);
+        return text[from..(until < 0 ? text.Length : until)];
+    }
+
+    // What git keeps, as it stands in the working tree.
+    private static void Copy(string target)
+    {
+        foreach (string folder in new[] { "firmware", "tests", "hardware" })
+        {
+            foreach (string path in Repository.Files(folder, "*")) CopyOne(path, target);
+        }
+        foreach (string path in Directory.EnumerateFiles(Repository.Root)) CopyOne(path, target);
+    }
+
+    private static void CopyOne(string path, string target)
+    {
+        string to = Path.Combine(target, Repository.Relative(path));
+        Directory.CreateDirectory(Path.GetDirectoryName(to)!);
+        File.Copy(path, to);
+    }
+
+    private static string Run(string folder, params string[] arguments)
+    {
+        var start = new ProcessStartInfo("dotnet", arguments) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
+        // The outer test run hands its own settings down, which are not meant for the copy.
+        foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase) || k.StartsWith("VSTEST", StringComparison.OrdinalIgnoreCase)).ToArray()) start.Environment.Remove(name);
+        start.Environment["MSBUILDDISABLENODEREUSE"] = "1";
+        using Process process = Process.Start(start)!;
+        Task<string> errors = process.StandardError.ReadToEndAsync();
+        string output = process.StandardOutput.ReadToEnd();
+        process.WaitForExit();
+        Assert.AreEqual(0, process.ExitCode, $"dotnet {string.Join(' ', arguments)}\n{output}\n{errors.Result}");
+        return output;
+    }
+
+    /// <summary>One change of a recipe: a new file from the examples, or words in a file that are replaced.</summary>
+    /// <param name="Recipe">The recipe's name in DEVELOPERS.md.</param>
+    /// <param name="File">The file that is changed or made.</param>
+    /// <param name="Named">What the recipe must name for it; empty for what follows from it without being said.</param>
+    /// <param name="Old">The words that are there, or the example's name for a new file.</param>
+    /// <param name="New">The words that come in their place; null for a new file.</param>
+    private sealed record Edit(string Recipe, string File, string Named, string Old, string? New = null)
+    {
+        public void Make(string copy)
+        {
+            string path = Path.Combine(copy, File);
+            if (New == null)
+            {
+                Directory.CreateDirectory(Path.GetDirectoryName(path)!);
+                System.IO.File.Copy(Path.Combine(copy, "tests/Host/Recipes/Example", Old), path);
+                return;
+            }
+            string text = System.IO.File.ReadAllText(path).ReplaceLineEndings("\n");
+            Assert.AreEqual(2, text.Split(Old).Length, $"{File}: \"{Old.Trim()}\" must stand there once");
+            System.IO.File.WriteAllText(path, text.Replace(Old, New, StringComparison.Ordinal));
+        }
+    }
+}
