@@ -121,6 +121,7 @@ public class StoreTests
         FilterKit kit = new FilterKit();
         for (int i = 0; i < FilterKit.Capacity; i++)
         {
+            // divisor: there are kinds.
             Filter filter = new Filter("FILTER No" + (char)('A' + i), (FilterKind)(i % FilterKinds.Count));
             if (i % 3 == 0) filter.SetStrength(FilterScale.Factor, Filter.MaxFactor - i);
             else if (i % 3 == 1) filter.SetStrength(FilterScale.Density, 600 - i);

@@ -6,15 +6,18 @@ public sealed class MemoryImageException(string message) : Exception(message);
 /// <summary>The memory's cells as a file: 4096 bytes, nothing else, as a programmer for such chips reads and writes them.</summary>
 public static class MemoryImage
 {
+    // Larger than any memory chip of this kind: what is only a little too long is told by its length.
+    private const long MostBytes = 1_000_000;
+
     /// <summary>Reads an image.</summary>
     public static byte[] Load(string path)
     {
         byte[] cells;
         try
         {
-            cells = File.ReadAllBytes(path);
+            cells = InputFile.Read(path, MostBytes);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (IOException e)
         {
             throw new MemoryImageException(OneLine.CannotRead(path, e));
         }

@@ -37,13 +37,16 @@ public static class PlanCsv
                 m.FromMetres.ToString("F2", CultureInfo.InvariantCulture),
                 m.ToMetres.ToString("F2", CultureInfo.InvariantCulture),
                 m.PathCloses ? Utc(m.LeaveBy) : "",
-                site.Place.DatumText,
-                site.Place.Name,
+                Plain(site.Place.DatumText),
+                Plain(site.Place.Name),
                 m.Reason(site.Place.Offset),
                 TideCaution.Full,
             });
         }
     }
+
+    // A text that a spreadsheet would take for a formula is led by an apostrophe, as its own manuals advise (from memory).
+    private static string Plain(string text) => text.Length > 0 && "=+-@\t\r".Contains(text[0]) ? "'" + text : text;
 
     private static string Utc(UtcInstant instant) => Planner.ToDateTime(instant).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);
 }

@@ -29,6 +29,8 @@ public sealed class SiteFile
     private static readonly string[] MorningKeys = ["before", "after", "band", "work", "evenings"];
     private static readonly string[] Sections = ["constituents", "turns", "path", "morning"];
 
+    private const long LongestBytes = 1_000_000;
+
     private readonly string _source;
     private readonly Dictionary<string, (int Line, string Value)> _top = [];
     private readonly Dictionary<string, (int Line, string Value)> _morning = [];
@@ -45,11 +47,12 @@ public sealed class SiteFile
         string text;
         try
         {
-            text = File.ReadAllText(path);
+            using var bytes = new StreamReader(new MemoryStream(InputFile.Read(path, LongestBytes)));
+            text = bytes.ReadToEnd();
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException or ArgumentException or NotSupportedException)
+        catch (IOException e)
         {
-            throw new SiteFileException($"{path}: cannot be read: {e.Message}");
+            throw new SiteFileException(OneLine.CannotRead(path, e));
         }
         return Parse(text, path);
     }

@@ -5,6 +5,9 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <summary>A JSON value that knows the line it stands on, so that a complaint can name it.</summary>
 internal sealed class JsonNode
 {
+    // An object of a scenario has some twenty.
+    private const int MostMembers = 1000;
+
     private JsonNode(string file, int line, JsonTokenType kind)
     {
         File = file;
@@ -70,14 +73,16 @@ internal sealed class JsonNode
         switch (reader.TokenType)
         {
             case JsonTokenType.StartObject:
+                var names = new HashSet<string>();
                 while (reader.Read() && reader.TokenType == JsonTokenType.PropertyName)
                 {
                     string name = reader.GetString()!;
                     int line = lines.At(text, (int)reader.TokenStartIndex);
                     reader.Read();
                     JsonNode value = Value(file, ref reader, text, lines);
-                    if (node.Members.Exists(m => m.Name == name))
+                    if (!names.Add(name))
                         throw new SceneFileException($"{file}: line {line}: \"{name}\" is given twice; remove one");
+                    if (names.Count > MostMembers) throw new SceneFileException($"{file}: line {line}: more than {MostMembers} properties in one object; this is no scenario");
                     node.Members.Add((name, line, value));
                 }
                 break;

@@ -15,15 +15,18 @@ public static class SceneReader
 {
     private static readonly string[] ButtonWords = ["up", "down", "back", "select", "mark", "fire"];
 
+    /// <summary>The most bytes that a scenario may have.</summary>
+    internal const int LongestBytes = 1_000_000;
+
     /// <summary>Reads a file from disk.</summary>
     public static SceneFile Load(string path)
     {
         byte[] bytes;
         try
         {
-            bytes = File.ReadAllBytes(path);
+            bytes = InputFile.Read(path, LongestBytes);
         }
-        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        catch (IOException e)
         {
             throw new SceneFileException(OneLine.CannotRead(path, e));
         }
@@ -88,9 +91,9 @@ public static class SceneReader
         if (top.Get("place") is JsonNode place) throw place.Fault("\"place\" and \"memory\" both bring a place", "remove one");
         try
         {
-            return MemoryImage.Load(Path.Combine(folder, name));
+            return MemoryImage.Load(InputFile.Beside(folder, name));
         }
-        catch (MemoryImageException e)
+        catch (Exception e) when (e is MemoryImageException or IOException)
         {
             throw top.Get("memory")!.Fault($"memory: {e.Message.Split("; ")[0]}", "name an image of 4096 bytes, as memory.bin of a played scenario");
         }
@@ -103,9 +106,9 @@ public static class SceneReader
         if (name is null or "demo") return DemoSite.Load();
         try
         {
-            return SiteFile.Load(Path.Combine(folder, name));
+            return SiteFile.Load(InputFile.Beside(folder, name));
         }
-        catch (SiteFileException e)
+        catch (Exception e) when (e is SiteFileException or IOException)
         {
             throw top.Get("place")!.Fault($"place: {e.Message.TrimEnd('.')}", "mend the site file, or write \"demo\"");
         }

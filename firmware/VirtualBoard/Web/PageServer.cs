@@ -11,7 +11,6 @@ public sealed class PageServer : IAsyncDisposable
 {
     private static readonly TimeSpan FrameTime = TimeSpan.FromMilliseconds(33);
     private const int LongestOrder = 4096;
-    private const int LongestScene = 1_000_000;
 
     private static readonly (string Path, string Resource, string Type)[] Assets =
     [
@@ -113,7 +112,7 @@ public sealed class PageServer : IAsyncDisposable
         for (int got; (got = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0;)
         {
             body.Write(chunk, 0, got);
-            if (body.Length > LongestScene) return Results.Text($"The file is longer than {LongestScene} bytes; is it a scenario?", statusCode: StatusCodes.Status400BadRequest);
+            if (body.Length > SceneReader.LongestBytes) return Results.Text($"The file is longer than {SceneReader.LongestBytes} bytes; is it a scenario?", statusCode: StatusCodes.Status400BadRequest);
         }
         try
         {

@@ -40,6 +40,22 @@ public class PlanExportTests
         }
     }
 
+    /// <summary>A place may be named "=1+1": a spreadsheet that opens the list must not take the name for a formula.</summary>
+    [TestMethod]
+    [DataRow("=1+1")]
+    [DataRow("+44")]
+    [DataRow("-2")]
+    [DataRow("@here")]
+    public void ANameThatLooksLikeAFormulaStaysAText(string name)
+    {
+        Site site = SiteFile.Parse(string.Join('\n', DemoSite.Text.Split('\n').Select(line => line.StartsWith("site:", StringComparison.Ordinal) ? "site: " + name : line)), "demo");
+        Assert.AreEqual(name, site.Place.Name);
+        var text = new StringWriter();
+        PlanCsv.Write(text, site, Planner.Search(site, Start, 60).Ranked);
+        StringAssert.Contains(text.ToString(), ",'" + name + ",");
+        Assert.IsFalse(text.ToString().Contains("," + name + ",", StringComparison.Ordinal));
+    }
+
     /// <summary>The days that are not listed have no working time that long: nothing is overlooked.</summary>
     [TestMethod]
     public void NoFittingMorningIsOverlooked()

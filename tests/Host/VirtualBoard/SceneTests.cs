@@ -55,7 +55,7 @@ public class SceneTests
     [DataRow("2031-03-14T05:12:00Z", "2031-03-32T05:12:00Z", "run.json: line 3: \"startUtc\" is \"2031-03-32T05:12:00Z\"; write it like ")]
     [DataRow("\"count\": 4", "\"count\": 4.5", "run.json: line 11: \"count\" is 4.5; use a whole number")]
     [DataRow("2031-03-14T05:12:00Z", "1999-03-14T05:12:00Z", "run.json: line 3: \"startUtc\" is in 1999; the clock takes 2026 to 2099")]
-    [DataRow("\"Invented Cove\"", "\"Invented Cove\", \"place\": \"no.site\"", "run.json: line 4: place: no.site: cannot be read: ")]
+    [DataRow("\"Invented Cove\"", "\"Invented Cove\", \"place\": \"no.site\"", "run.json: line 4: place: no.site: cannot be read (there is no such file)")]
     [DataRow("\"name\": \"menu\"", "\"name\": \"../menu\"", "run.json: line 13: picture name \"../menu\" cannot be a file name; ")]
     [DataRow("\"steady\"", "\"stormy\"", "run.json: line 8: unknown kind \"stormy\"; use ")]
     [DataRow("\"filters\": [", "\"filters\": ", "run.json: line 5: not JSON: ")]
