@@ -5,6 +5,12 @@ namespace Intervalometer.Screens;
 /// <content>Text, numbers and icons.</content>
 public sealed partial class Frame
 {
+    // How the glyphs of a text get into the picture: pixel by pixel with what lies outside left away, merged with what is there,
+    // or copied where nothing is there yet. One number, because every local makes the device's stack frame larger.
+    private const int Cut = 0;
+    private const int Merged = 1;
+    private const int Copied = 2;
+
     private readonly FrameText _number = new FrameText();
 
     /// <summary>Characters that a font had no glyph for, since construction; each was drawn as an empty box.</summary>
@@ -112,19 +118,15 @@ public sealed partial class Frame
     {
         byte[] map = font.Map;
         byte[] widths = font.Widths;
-        byte[] bits = _bits;
         int mapped = map.Length;
         int gap = font.Gap;
         int pages = font.Pages;
-        int height = font.Height;
-        int page = y >> 3;
-        bool inside = y >= 0 && y + height <= Height;
-        bool quick = inside && (y & 7) == 0 && x >= 0;
-        if (quick)
+        int row = (y >> 3) << 7;
+        int way = y < 0 || y + font.Height > Height ? Cut : (y & 7) == 0 && x >= 0 ? Copied : Merged;
+        for (int p = 0; p < pages && way == Copied; p++)
         {
-            for (int p = 0; p < pages; p++) quick &= x >= _inkEnd[page + p];
+            if (x < _inkEnd[(y >> 3) + p]) way = Merged;
         }
-        int at = (page << 7) + x;
         for (int i = 0; i < count; i++)
         {
             char c = text != null ? text[i] : characters![i];
@@ -132,32 +134,29 @@ public sealed partial class Frame
             if (glyph == Font.Missing)
             {
                 MissingGlyphs++;
-                Rect(x, y, font.MissingWidth, height);
+                Rect(x, y, font.MissingWidth, font.Height);
                 x += font.MissingWidth + gap;
-                at += font.MissingWidth + gap;
                 continue;
             }
             int width = widths[glyph];
             byte[] source = font.BitsOf(glyph, out int start);
-            if (!inside || x < 0 || x + width > Width)
+            if (way == Cut || x < 0 || x + width > Width)
             {
                 BlitCut(source, start, width, pages, x, y);
             }
-            else if (quick)
+            else if (way == Copied)
             {
-                Array.Copy(source, start, bits, at, width);
-                for (int p = 1; p < pages; p++) Array.Copy(source, start + p * width, bits, at + (p << 7), width);
+                Array.Copy(source, start, _bits, row + x, width);
+                for (int p = 1; p < pages; p++) Array.Copy(source, start + p * width, _bits, row + x + (p << 7), width);
             }
             else
             {
                 Blit(source, start, width, pages, x, y);
             }
-            width += gap;
-            x += width;
-            at += width;
+            x += width + gap;
         }
         if (count > 0) x -= gap;
-        if (inside) InkRows(y, height, x > Width ? Width : x);
+        if (way != Cut) InkRows(y, font.Height, x > Width ? Width : x);
         return x;
     }
 

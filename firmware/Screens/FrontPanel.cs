@@ -216,15 +216,11 @@ public sealed class FrontPanel
         else if (_field == NoField)
         {
             bool marked = Health.Any && Shown != _box;
-            int markX = MarkX;
-            if (marked && Font.Small.WidthOf(Shown.Name) + 4 > markX)
-            {
-                // A long heading leaves room for the mark or the ring, and trouble comes first.
-                frame.Text(0, 0, Shown.Name, Font.Small);
-                markX = Frame.Width - MarkColumns;
-            }
+            // A long heading leaves room for the mark or the ring, and trouble comes first.
+            bool tight = marked && Font.Small.WidthOf(Shown.Name) + 4 > MarkX;
+            if (tight) frame.Text(0, 0, Shown.Name, Font.Small);
             else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
-            if (marked) HealthMark(frame, markX, nowUs);
+            if (marked) HealthMark(frame, tight ? Frame.Width - MarkColumns : MarkX, nowUs);
             Shown.DrawOverview(frame, nowUs);
         }
         else if (AskField().OnOverview)
@@ -237,14 +233,20 @@ public sealed class FrontPanel
         }
         else
         {
-            string place = (_field + 1).ToString() + "/" + _fields.CountOf(Shown).ToString();
-            CardPainter.Field(frame, Shown.Name, AskField(), place, BottomLine());
+            string place = (_field + 1).ToString() + "/" + _fields.Count.ToString();
+            CardPainter.Field(frame, Shown.Name, _fields, place, BottomLine());
         }
     }
 
+    // A card may have lost fields since it was entered: then its last one is shown.
     private FieldList AskField()
     {
         _fields.Ask(Shown, _field);
+        if (_field >= _fields.Count)
+        {
+            _field = _fields.Count - 1;
+            _fields.Ask(Shown, _field);
+        }
         return _fields;
     }
 
@@ -285,8 +287,6 @@ public sealed class FrontPanel
         {
             _fields.Change(Shown, _field, direction, repeats);
             if (_inFilter && _filter.Gone) LeaveFilter();
-            int count = _fields.CountOf(Shown);
-            if (_field >= count) _field = count - 1;
             return;
         }
         if (_inFilter) return;

@@ -74,33 +74,28 @@ public sealed class LunarOrbit
         double i = Elementary.Acos(0.91370 - 0.03569 * Elementary.Cos(n));
         double sinI = Elementary.Sin(i);
         double cosI = Elementary.Cos(i);
+        SetOrbit(nu, xi, sinI, cosI);
+        SetPerigee(nu, xi, sinI, cosI);
+    }
+
+    // What follows from the plane of the orbit alone.
+    private void SetOrbit(double nu, double xi, double sinI, double cosI)
+    {
         double sin2I = 2 * sinI * cosI;
         double cosHalfI2 = (1 + cosI) / 2;
         double sinHalfI2 = (1 - cosI) / 2;
-        // divisor: the orbit is inclined to the equator by 18 to 29 degrees, so its half is far from 90
-        double tanHalfI2 = sinHalfI2 / cosHalfI2;
         double sinNu = Elementary.Sin(nu);
         double cosNu = Elementary.Cos(nu);
         double sin2Nu = 2 * sinNu * cosNu;
         double cos2Nu = 1 - 2 * sinNu * sinNu;
         double nuPrime = Elementary.Atan2(sin2I * sinNu, sin2I * cosNu + 0.3347);
         double twoNuSecond = Elementary.Atan2(sinI * sinI * sin2Nu, sinI * sinI * cos2Nu + 0.0727);
-
-        double p = Elementary.Wrap(PerigeeDegrees, 360.0) * Elementary.RadiansPerDegree - xi;
-        double sinP = Elementary.Sin(p);
-        double cosP = Elementary.Cos(p);
-        double cos2P = 1 - 2 * sinP * sinP;
-        // divisor: the orbit is inclined to the equator by 18 to 29 degrees, so the tangent is far from 0
-        double r = Elementary.Atan2(2 * sinP * cosP, 1.0 / (6 * tanHalfI2) - cos2P);
-        double q = Elementary.Atan2((5 * cosI - 1) * sinP, (7 * cosI + 1) * cosP);
-
-        double o1 = sinI * cosHalfI2 / 0.3800;
-        M2Factor = cosHalfI2 * cosHalfI2 / 0.9154;
         double twoXi = 2 * xi;
+        M2Factor = cosHalfI2 * cosHalfI2 / 0.9154;
         M2AngleDegrees = (twoXi - 2 * nu) / Elementary.RadiansPerDegree;
 
         Set(NodeTerm.None, 1, 0);
-        Set(NodeTerm.O1, o1, twoXi - nu);
+        Set(NodeTerm.O1, sinI * cosHalfI2 / 0.3800, twoXi - nu);
         Set(NodeTerm.K1, Elementary.Sqrt(0.8965 * sin2I * sin2I + 0.6001 * sin2I * cosNu + 0.1006), -nuPrime);
         Set(NodeTerm.K2, Elementary.Sqrt(19.0444 * sinI * sinI * sinI * sinI + 2.7702 * sinI * sinI * cos2Nu + 0.0981), -twoNuSecond);
         Set(NodeTerm.J1, sin2I / 0.7214, -nu);
@@ -108,6 +103,24 @@ public sealed class LunarOrbit
         Set(NodeTerm.Mm, (2.0 / 3 - sinI * sinI) / 0.5021, 0);
         Set(NodeTerm.Mf, sinI * sinI / 0.1578, -twoXi);
         Set(NodeTerm.M3, cosHalfI2 * cosHalfI2 * cosHalfI2 / 0.8758, 1.5 * (twoXi - 2 * nu));
+    }
+
+    // What follows from the perigee as well; after SetOrbit.
+    private void SetPerigee(double nu, double xi, double sinI, double cosI)
+    {
+        double cosHalfI2 = (1 + cosI) / 2;
+        double sinHalfI2 = (1 - cosI) / 2;
+        // divisor: the orbit is inclined to the equator by 18 to 29 degrees, so its half is far from 90
+        double tanHalfI2 = sinHalfI2 / cosHalfI2;
+        double p = Elementary.Wrap(PerigeeDegrees, 360.0) * Elementary.RadiansPerDegree - xi;
+        double sinP = Elementary.Sin(p);
+        double cosP = Elementary.Cos(p);
+        double cos2P = 1 - 2 * sinP * sinP;
+        // divisor: the orbit is inclined to the equator by 18 to 29 degrees, so the tangent is far from 0
+        double r = Elementary.Atan2(2 * sinP * cosP, 1.0 / (6 * tanHalfI2) - cos2P);
+        double q = Elementary.Atan2((5 * cosI - 1) * sinP, (7 * cosI + 1) * cosP);
+        double o1 = sinI * cosHalfI2 / 0.3800;
+        double twoXi = 2 * xi;
         Set(NodeTerm.L2, M2Factor * Elementary.Sqrt(1 - 12 * tanHalfI2 * cos2P + 36 * tanHalfI2 * tanHalfI2), twoXi - 2 * nu - r);
         Set(NodeTerm.M1, o1 * Elementary.Sqrt(2.310 + 1.435 * cos2P), xi - nu + q);
     }

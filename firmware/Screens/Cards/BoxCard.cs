@@ -28,20 +28,32 @@ public sealed class BoxCard : Card
     {
         if (fields.Is("Film"))
         {
-            if (fields.Changes) _settings.StepFilm(fields.Direction);
+            if (fields.Changes)
+            {
+                _settings.StepFilm(fields.Direction);
+                return;
+            }
             fields.Value = _settings.Film.Label;
             fields.Note = _settings.Film.Index == 0 ? "no correction" : "60 s becomes " + ExposureText.Clock(_settings.Film.Corrected(60));
         }
         if (fields.Is("Longest exposure"))
         {
-            if (fields.Changes) ChangeLimit(fields);
+            if (fields.Changes)
+            {
+                ChangeLimit(fields);
+                return;
+            }
             fields.Value = ExposureText.Clock(_settings.LimitSeconds);
             fields.Note = "longer is refused";
         }
         if (fields.Is("Display brightness")) _settings.Brightness = fields.Number(_settings.Brightness, 1, 0, 10, "");
         if (_health.MemoryHeld && fields.Is("What memory holds"))
         {
-            if (fields.Changes) _health.StartAfresh = fields.Direction > 0;
+            if (fields.Changes)
+            {
+                _health.StartAfresh = fields.Direction > 0;
+                return;
+            }
             fields.Value = _health.StartAfresh ? "overwrite" : "leave it";
             fields.Note = _health.StartAfresh ? "it will be gone" : "nothing new is kept";
         }

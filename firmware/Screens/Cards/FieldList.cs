@@ -34,6 +34,9 @@ public sealed class FieldList
     /// <summary>True for a field that is changed on the overview itself, such as a place in a list.</summary>
     public bool OnOverview { get; set; }
 
+    /// <summary>How many fields the card has that was asked last.</summary>
+    public int Count => _passed;
+
     /// <summary>+1 for Up, -1 for Down, 0 when the field is only to be told.</summary>
     public int Direction { get; private set; }
 
@@ -56,10 +59,10 @@ public sealed class FieldList
         return _passed;
     }
 
-    /// <summary>Asks a card for a field.</summary>
+    /// <summary>Asks a card for a field; one that it does not have has no label.</summary>
     public void Ask(Card card, int field) => Put(card, field, 0, 0);
 
-    /// <summary>Changes a field of a card. What the list tells of it afterwards may be from before the change.</summary>
+    /// <summary>Changes a field of a card. It is not told as well: ask for it anew.</summary>
     /// <param name="card">The card.</param>
     /// <param name="field">Which of its fields.</param>
     /// <param name="direction">+1 for Up, -1 for Down.</param>
@@ -106,7 +109,7 @@ public sealed class FieldList
     public int Number(int value, int step, int low, int high, string unit)
     {
         value = Moved(value, step, low, high);
-        Value = value.ToString() + unit;
+        if (!Changes) Value = value.ToString() + unit;
         return value;
     }
 
@@ -114,7 +117,7 @@ public sealed class FieldList
     public int Seconds(int milliseconds, int step, int low, int high)
     {
         milliseconds = Moved(milliseconds, step, low, high);
-        Value = Card.SecondsText(milliseconds);
+        if (!Changes) Value = Card.SecondsText(milliseconds);
         return milliseconds;
     }
 

@@ -38,52 +38,75 @@ public sealed class FilterCard : Card
     public override void Fields(FieldList fields)
     {
         if (Gone) return;
+        Say(fields);
+        if (fields.Changes) _settings.Solve();
+    }
+
+    private void Say(FieldList fields)
+    {
         Filter filter = Filter;
         bool polariser = filter.Kind == FilterKind.Polariser;
         if (fields.Is("On the lens"))
         {
             filter.On = fields.Switch(filter.On);
-            fields.Note = Counts(filter);
+            if (!fields.Changes) fields.Note = Counts(filter);
         }
         if (fields.Is("Kind"))
         {
             filter.Kind = (FilterKind)fields.Moved((int)filter.Kind, 1, 0, FilterKinds.Count - 1);
+            if (fields.Changes) return;
             fields.Value = FilterKinds.Words(filter.Kind);
             fields.Note = Counts(filter);
         }
         if (fields.Is("Marked in"))
         {
-            if (fields.Changes) ChangeScale(filter, fields.Direction);
+            if (fields.Changes)
+            {
+                ChangeScale(filter, fields.Direction);
+                return;
+            }
             fields.Value = filter.Scale switch { FilterScale.Density => "density", FilterScale.Stops => "stops", _ => "factor" };
             fields.Note = Counts(filter);
         }
         if (fields.Is("Marked strength"))
         {
-            if (fields.Changes) ChangeStrength(filter, fields);
+            if (fields.Changes)
+            {
+                ChangeStrength(filter, fields);
+                return;
+            }
             fields.Value = StrengthText(filter);
             fields.Note = "is " + ExposureText.StopsOf(filter.Strength) + " stops";
         }
         if (fields.Is("Measured trim"))
         {
             filter.TrimTenths = fields.Moved(filter.TrimTenths, 1, -Core.Exposure.Filter.MaxTrimTenths, Core.Exposure.Filter.MaxTrimTenths);
+            if (fields.Changes) return;
             fields.Value = Tenths(filter.TrimTenths, true);
             fields.Note = "+ is darker than marked";
         }
         if (fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
         if (fields.Is("Take out of the kit"))
         {
-            if (fields.Changes) TakeOut(fields.Direction, fields.Repeats);
+            if (fields.Changes)
+            {
+                TakeOut(fields.Direction, fields.Repeats);
+                return;
+            }
             fields.Value = "press up";
             fields.Note = "cannot be undone";
         }
         if (fields.IsAmong(Core.Exposure.Filter.LongestName))
         {
-            if (fields.Changes) ChangeLetter(filter, fields.Part, fields.Direction);
+            if (fields.Changes)
+            {
+                ChangeLetter(filter, fields.Part, fields.Direction);
+                return;
+            }
             fields.Label = "Name, letter " + (fields.Part + 1).ToString();
             fields.Value = LetterAt(filter, fields.Part);
             fields.Note = "now: " + filter.Name;
         }
-        if (fields.Changes) _settings.Solve();
     }
 
     /// <inheritdoc/>
@@ -154,6 +177,7 @@ public sealed class FilterCard : Card
         if (polariser)
         {
             filter.EffectTenths = fields.Moved(filter.EffectTenths, 1, 0, Core.Exposure.Filter.MaxEffectTenths);
+            if (fields.Changes) return;
             fields.Value = Tenths(filter.EffectTenths, false);
             fields.Note = "full effect about 2 stops";
             return;

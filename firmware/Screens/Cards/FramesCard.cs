@@ -29,7 +29,11 @@ public sealed class FramesCard : Card
         int stride = fields.Stride;
         if (fields.Is("Shape"))
         {
-            if (fields.Changes) ChangeShape(plan, fields);
+            if (fields.Changes)
+            {
+                ChangeShape(plan, fields);
+                return;
+            }
             fields.Value = ShapeText(plan.Shape);
             fields.Note = ShapeNote(plan.Shape);
         }
@@ -40,7 +44,11 @@ public sealed class FramesCard : Card
         }
         if (fields.Is("30 s and less timed by"))
         {
-            if (fields.Changes) _settings.AlwaysBulb = !_settings.AlwaysBulb;
+            if (fields.Changes)
+            {
+                _settings.AlwaysBulb = !_settings.AlwaysBulb;
+                return;
+            }
             fields.Value = _settings.AlwaysBulb ? "box (bulb)" : "dial";
             fields.Note = _settings.AlwaysBulb ? "camera on B throughout" : "camera on M to 30 s, B over";
         }
@@ -55,6 +63,7 @@ public sealed class FramesCard : Card
         {
             if (shape == PlanShape.Bracket) plan.Frames = fields.Moved(plan.Frames, 2, 3, 7) | 1;
             else plan.Frames = fields.Moved(plan.Frames, stride, 1, shape == PlanShape.Burst ? ShotPlan.MostBurst : ShotPlan.MostSeries);
+            if (fields.Changes) return;
             fields.Value = plan.Frames.ToString();
         }
         if (shape == PlanShape.Series)
@@ -66,6 +75,7 @@ public sealed class FramesCard : Card
         if (shape == PlanShape.Bracket && fields.Is("Step"))
         {
             plan.BracketThirds = fields.Moved(plan.BracketThirds, 1, 1, 9);
+            if (fields.Changes) return;
             fields.Value = StepText(plan);
         }
     }

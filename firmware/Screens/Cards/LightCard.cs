@@ -31,7 +31,11 @@ public sealed class LightCard : Card
         int direction = fields.Direction;
         if (fields.Is("Metered, no glass"))
         {
-            if (fields.Changes) _settings.StepShutter(direction);
+            if (fields.Changes)
+            {
+                _settings.StepShutter(direction);
+                return;
+            }
             fields.Value = ShutterText(_settings.Base.Shutter);
             fields.Note = "true " + ExposureText.TrueTime(_settings.Base.Shutter);
         }
@@ -42,19 +46,31 @@ public sealed class LightCard : Card
         }
         if (fields.Is("Aperture"))
         {
-            if (fields.Changes) _settings.StepAperture(direction);
+            if (fields.Changes)
+            {
+                _settings.StepAperture(direction);
+                return;
+            }
             fields.Value = "f/" + _settings.Base.Aperture.Label;
             fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
         }
         if (fields.Is("ISO"))
         {
-            if (fields.Changes) _settings.StepIso(direction);
+            if (fields.Changes)
+            {
+                _settings.StepIso(direction);
+                return;
+            }
             fields.Value = _settings.Base.Iso.Label;
             fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
         }
         if (fields.Is("Trim by hand"))
         {
-            if (fields.Changes) _settings.StepHand(direction);
+            if (fields.Changes)
+            {
+                _settings.StepHand(direction);
+                return;
+            }
             fields.Value = ExposureText.Thirds(_settings.Base.HandThirds) + " st";
             fields.Note = "+ is longer";
         }

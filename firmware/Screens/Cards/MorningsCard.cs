@@ -35,7 +35,8 @@ public sealed class MorningsCard : Card
     /// <inheritdoc/>
     public override void Fields(FieldList fields)
     {
-        if (fields.Is("Listed"))
+        bool listed = fields.Is("Listed");
+        if (listed)
         {
             fields.OnOverview = true;
             _rank -= fields.Direction;
@@ -46,21 +47,20 @@ public sealed class MorningsCard : Card
         int high = (int)Elementary.Round(wish.HighMetres * 10), low = (int)Elementary.Round(wish.LowMetres * 10);
         bool evenings = wish.Evenings;
         if (fields.Is("From, before sunrise")) before = fields.Number(before, 5, 0, 180, Minutes);
-        else if (fields.Is("Until, after sunrise")) after = fields.Number(after, 5, 0, 180, Minutes);
-        else if (fields.Is("Tide falls from"))
+        if (fields.Is("Until, after sunrise")) after = fields.Number(after, 5, 0, 180, Minutes);
+        if (fields.Is("Tide falls from"))
         {
             high = fields.Moved(high, 1, low, 200);
-            fields.Value = ShorePainter.Metres(high / 10.0);
+            if (!fields.Changes) fields.Value = ShorePainter.Metres(high / 10.0);
         }
-        else if (fields.Is("Tide falls to"))
+        if (fields.Is("Tide falls to"))
         {
             low = fields.Moved(low, 1, -50, high);
-            fields.Value = ShorePainter.Metres(low / 10.0);
+            if (!fields.Changes) fields.Value = ShorePainter.Metres(low / 10.0);
         }
-        else if (fields.Is("Least time to work")) work = fields.Number(work, 5, 5, 360, Minutes);
-        else if (fields.Is("Evenings too")) evenings = fields.Switch(evenings);
-        else return;
-        if (fields.Changes) _desk.Settings.SetWish(new MorningWish(before, after, high / 10.0, low / 10.0, work, true, evenings));
+        if (fields.Is("Least time to work")) work = fields.Number(work, 5, 5, 360, Minutes);
+        if (fields.Is("Evenings too")) evenings = fields.Switch(evenings);
+        if (fields.Changes && !listed) _desk.Settings.SetWish(new MorningWish(before, after, high / 10.0, low / 10.0, work, true, evenings));
     }
 
     /// <inheritdoc/>

@@ -28,12 +28,17 @@ public sealed class PathCard : Card
         {
             // A button that is held must not switch it off again.
             if (fields.Changes && fields.Repeats == 0) _desk.SetAlarm(!_desk.AlarmOn);
+            if (fields.Changes) return;
             fields.Value = OnOff(_desk.AlarmOn);
             fields.Note = AlarmNote();
         }
         if (fields.Is("Low points on the path"))
         {
-            if (fields.Changes) Settings.SetPointCount(Settings.PointCount + fields.Direction);
+            if (fields.Changes)
+            {
+                Settings.SetPointCount(Settings.PointCount + fields.Direction);
+                return;
+            }
             fields.Value = Settings.PointCount.ToString();
             fields.Note = "where the sea cuts it";
         }
@@ -44,28 +49,17 @@ public sealed class PathCard : Card
     private void Point(FieldList fields, int point, int part)
     {
         int flood = Settings.FloodCentimetres(point), walk = Settings.WalkMinutes(point), margin = Settings.MarginCentimetres(point);
-        string name = Settings.PointName(point);
-        if (part == 0)
+        if (fields.Changes)
         {
-            flood = fields.Moved(flood + 500, 10, 0, 2500) - 500;
-            fields.Label = name + " floods at";
-            fields.Value = ShorePainter.Centimetres(flood);
-            fields.Note = "height of tide";
+            if (part == 0) flood = fields.Moved(flood + 500, 10, 0, 2500) - 500;
+            else if (part == 1) walk = fields.Moved(walk, 1, 0, 600);
+            else margin = fields.Moved(margin, 10, 0, 500);
+            Settings.SetPoint(point, flood, walk, margin);
+            return;
         }
-        else if (part == 1)
-        {
-            walk = fields.Number(walk, 1, 0, 600, " min");
-            fields.Label = name + ", walk";
-            fields.Note = "from the stand, in the dark";
-        }
-        else
-        {
-            margin = fields.Moved(margin, 10, 0, 500);
-            fields.Label = name + ", margin";
-            fields.Value = ShorePainter.Centimetres(margin);
-            fields.Note = "for waves and doubt";
-        }
-        if (fields.Changes) Settings.SetPoint(point, flood, walk, margin);
+        fields.Label = Settings.PointName(point) + (part == 0 ? " floods at" : part == 1 ? ", walk" : ", margin");
+        fields.Value = part == 0 ? ShorePainter.Centimetres(flood) : part == 1 ? walk.ToString() + " min" : ShorePainter.Centimetres(margin);
+        fields.Note = part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : "for waves and doubt";
     }
 
     private string AlarmNote()

@@ -47,30 +47,34 @@ public sealed class PlaceCard : Card
         if (fields.Is("Clock: month"))
         {
             month = Round(month - 1 + fields.Direction, 12) + 1;
-            fields.Value = TimeText.MonthName(month);
+            if (!fields.Changes) fields.Value = TimeText.MonthName(month);
             Type(fields, year, month, day, hour, minute);
         }
         if (fields.Is("Clock: day"))
         {
             day = Round(day - 1 + fields.Direction, CivilTime.DaysInMonth(year, month)) + 1;
-            fields.Value = day.ToString();
+            if (!fields.Changes) fields.Value = day.ToString();
             Type(fields, year, month, day, hour, minute);
         }
         if (fields.Is("Clock: hour, local"))
         {
             hour = Round(hour + fields.Direction, 24);
-            fields.Value = TimeText.TwoDigits(hour);
+            if (!fields.Changes) fields.Value = TimeText.TwoDigits(hour);
             Type(fields, year, month, day, hour, minute);
         }
         if (fields.Is("Clock: minute"))
         {
             minute = Round(minute + fields.Direction * (fields.Repeats < 10 ? 1 : 5), 60);
-            fields.Value = TimeText.TwoDigits(minute);
+            if (!fields.Changes) fields.Value = TimeText.TwoDigits(minute);
             Type(fields, year, month, day, hour, minute);
         }
         if (fields.Is("Set the clock to this"))
         {
-            if (fields.Changes) SetClock(fields.Direction, fields.Repeats);
+            if (fields.Changes)
+            {
+                SetClock(fields.Direction, fields.Repeats);
+                return;
+            }
             fields.Value = _typing ? "press up" : "is set";
             fields.Note = ClockNote();
         }
@@ -81,7 +85,11 @@ public sealed class PlaceCard : Card
     {
         if (fields.Is("Local time is UTC"))
         {
-            if (fields.Changes) Settings.SetOffset(new LocalOffset(Settings.Offset.Minutes + 15 * fields.Direction));
+            if (fields.Changes)
+            {
+                Settings.SetOffset(new LocalOffset(Settings.Offset.Minutes + 15 * fields.Direction));
+                return;
+            }
             fields.Value = TimeText.Offset(Settings.Offset);
             fields.Note = "no summer rule: set it";
         }
@@ -94,7 +102,11 @@ public sealed class PlaceCard : Card
         if (fields.IsAmong(ShoreSettings.LongestName))
         {
             int at = fields.Part;
-            if (fields.Changes) ChangeLetter(at, fields.Direction);
+            if (fields.Changes)
+            {
+                ChangeLetter(at, fields.Direction);
+                return;
+            }
             fields.Label = "Name, letter " + (at + 1).ToString();
             fields.Value = at < Settings.Name.Length && Settings.Name[at] != ' ' ? Settings.Name.Substring(at, 1) : "space";
             fields.Note = "now: " + Settings.Name;
@@ -134,6 +146,7 @@ public sealed class PlaceCard : Card
             int days = CivilTime.DaysInMonth(year, month);
             _typed = new CivilTime(year, month, day > days ? days : day, hour, minute, 0);
             _typing = true;
+            return;
         }
         fields.Note = ClockNote();
     }

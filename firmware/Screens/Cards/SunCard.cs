@@ -32,13 +32,21 @@ public sealed class SunCard : Card
         int step = fields.Direction * (fields.Repeats < 10 ? 5 : fields.Repeats < 25 ? 50 : 500);
         if (fields.Is("Latitude"))
         {
-            if (fields.Changes) Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
+            if (fields.Changes)
+            {
+                Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
+                return;
+            }
             fields.Value = Degrees(Settings.LatitudeHundredths, "N", "S");
             fields.Note = "up is north";
         }
         if (fields.Is("Longitude"))
         {
-            if (fields.Changes) Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
+            if (fields.Changes)
+            {
+                Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
+                return;
+            }
             fields.Value = Degrees(Settings.LongitudeHundredths, "E", "W");
             fields.Note = "up is east";
         }

@@ -33,19 +33,33 @@ public sealed class TideCard : Card
         TypedTable table = Settings.Table;
         if (fields.Is("Tide from"))
         {
-            if (fields.Changes) Settings.SetFromTable(fields.Direction < 0);
+            if (fields.Changes)
+            {
+                Settings.SetFromTable(fields.Direction < 0);
+                return;
+            }
             fields.Value = Settings.FromTable ? "typed table" : "the place";
             fields.Note = Settings.HasGivenTide ? "official tables come first" : "the place has no tide";
         }
         if (fields.Is("Turns typed from a table"))
         {
-            if (fields.Changes) table.Resize(fields.Direction, _desk.Now);
+            if (fields.Changes)
+            {
+                table.Resize(fields.Direction, _desk.Now);
+                Settings.Touch();
+                return;
+            }
             fields.Value = table.Count.ToString();
             Typed(fields, "up to 8, in order");
         }
         if (fields.Is("First turn typed is"))
         {
-            if (fields.Changes) table.FirstIsHigh = !table.FirstIsHigh;
+            if (fields.Changes)
+            {
+                table.FirstIsHigh = !table.FirstIsHigh;
+                Settings.Touch();
+                return;
+            }
             fields.Value = table.FirstIsHigh ? "high water" : "low water";
             Typed(fields, LocalTime);
         }
@@ -63,6 +77,8 @@ public sealed class TideCard : Card
             if (isTime) time = time.PlusMinutes(fields.Direction * fields.Stride);
             else height = fields.Moved(height + 500, 10, 0, 2500) - 500;
             table.Set(turn, time, height);
+            Settings.Touch();
+            return;
         }
         fields.Label = "Turn " + (turn + 1).ToString() + (table.IsHigh(turn) ? ", high water" : ", low water") + (isTime ? ": time" : ": height");
         fields.Value = isTime ? ShorePainter.DayTime(table.Time(turn), Settings.Offset) : ShorePainter.Centimetres(table.Centimetres(turn));
@@ -72,7 +88,6 @@ public sealed class TideCard : Card
     // A field of the typed table: what is wrong with the table stands in the place of the note.
     private void Typed(FieldList fields, string note)
     {
-        if (fields.Changes) Settings.Touch();
         string fault = Settings.TableFault;
         fields.Note = fault.Length > 0 ? fault : note;
     }
@@ -168,8 +183,7 @@ public sealed class TideCard : Card
             double part = span <= 0 ? 0.5 : (curve.HeightMetres(at) - low) / span;
             int y = PlotY + PlotRows - 1 - (int)(part * (PlotRows - 2) + 0.5);
             int from = last < 0 || last == y ? y : last < y ? last + 1 : last - 1;
-            int top = from < y ? from : y;
-            frame.VLine(PlotX + x, top, (from < y ? y - from : from - y) + 1);
+            frame.VLine(PlotX + x, from < y ? from : y, (from < y ? y - from : from - y) + 1);
             last = y;
         }
         long since = now.SecondsSince(curve.TimeAt(0));

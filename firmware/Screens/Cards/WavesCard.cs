@@ -41,13 +41,18 @@ public sealed class WavesCard : Card
         if (fields.Is("Fire"))
         {
             order.Way = (FiringWay)fields.Moved((int)order.Way, 1, 0, (int)FiringWay.OnArrival);
+            if (fields.Changes) return;
             fields.Value = WayText(order.Way);
             fields.Note = WayNote(order.Way);
         }
         bool onMark = order.Way == FiringWay.OnMark;
         if (fields.Is(onMark || order.Way == FiringWay.AfterMark ? "Delay after the mark" : "Open, from the turn"))
         {
-            if (fields.Changes) ChangeMoment(order, fields);
+            if (fields.Changes)
+            {
+                ChangeMoment(order, fields);
+                return;
+            }
             fields.Value = MomentText(order);
             fields.Note = onMark ? "fires at once" : order.BestMoment ? "likeliest on backwash" : "lag is made up for";
         }
@@ -56,7 +61,7 @@ public sealed class WavesCard : Card
         if (fields.Is("Every wave number"))
         {
             order.EveryWave = fields.Number(order.EveryWave, 1, 1, 9, "");
-            fields.Note = order.EveryWave == 1 ? "fires on every one" : "lets " + (order.EveryWave - 1).ToString() + " go by";
+            if (!fields.Changes) fields.Note = order.EveryWave == 1 ? "fires on every one" : "lets " + (order.EveryWave - 1).ToString() + " go by";
         }
         if (fields.Is("Stop after waves"))
         {
