@@ -1,4 +1,5 @@
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.DeviceSafe;
@@ -18,15 +19,15 @@ internal sealed class Screen
     {
         var settings = new BoxSettings();
         var shore = new ShoreDesk(new ShoreSettings(), settings);
-        _panel = new FrontPanel(settings, _bench.Desk, shore);
+        _panel = new FrontPanel(settings, _bench.Link, shore);
         Site site = DemoSite.Load();
         shore.Settings.Use(site.Place, site.Wish);
         shore.Clock.Read(Planner.FromDateTime(new DateTime(2031, 3, 14, 5, 30, 0, DateTimeKind.Utc)), _bench.NowUs);
         foreach (Button button in presses)
         {
-            _panel.OnButton(button, true, false, _bench.NowUs);
+            PressWork.Down(_bench.Link, button, _bench.NowUs, _bench.NowUs);
             Pass(shore, 100_000);
-            _panel.OnButton(button, false, false, _bench.NowUs);
+            PressWork.Up(_bench.Link, button, 100_000, _bench.NowUs);
         }
         Pass(shore, 3_000_000);
         if (_panel.ScreenName != name) throw new InvalidOperationException($"the presses lead to {_panel.ScreenName}, not to {name}");
@@ -43,7 +44,9 @@ internal sealed class Screen
         for (long until = _bench.NowUs + us; _bench.NowUs < until;)
         {
             _bench.RunTo(_bench.NowUs + Bench.TickUs);
+            while (_bench.Link.Presses.TryTake(out int code, out long atUs)) _panel.OnEvent(code, atUs);
             _panel.Tick(_bench.NowUs);
+            _panel.Prepare(_bench.NowUs);
             shore.Turn(_bench.NowUs, _bench.Desk.NextEdgeUs - _bench.NowUs, false, false);
         }
     }

@@ -9,7 +9,7 @@ public sealed class CountedBuild : AssemblyLoadContext
     /// <summary>What is watched.</summary>
     public static readonly string[] Watched =
     [
-        "Box.ReleaseTurn", "Box.PanelTurn", "FrontPanel.OnButton", "FrontPanel.Tick", "FrontPanel.Draw", "ShoreDesk.Turn", "OptoLines.Set", "RunDesk.Mark",
+        "Box.ReleaseTurn", "Box.PanelTurn", "FrontPanel.OnButton", "FrontPanel.Tick", "FrontPanel.Draw", "ShoreDesk.Turn", "OptoLines.Set", "OptoLines.OpenAll", "RunDesk.Mark", "RunLink.Fire",
     ];
 
     private static readonly string[] Copied = ["Intervalometer.VirtualBoard", "Intervalometer.Tests.Budgets"];

@@ -1,5 +1,6 @@
 using System.Reflection;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Mono.Cecil;

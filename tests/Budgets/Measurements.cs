@@ -1,3 +1,4 @@
+using Intervalometer.Core.Release;
 using Intervalometer.Core.Tide;
 using Intervalometer.Drivers.Box;
 using Intervalometer.Settings.Shore;
@@ -11,6 +12,12 @@ public static class Measurements
 {
     /// <summary>The design's limits, in instructions at 2 µs.</summary>
     public const long PressLimit = 50_000, DrawLimit = Box.QuietDrawUs / 2, ShoreLimit = ShoreDesk.QuietUs / 2, EdgeLimit = 500;
+
+    /// <summary>
+    /// What a press of Fire does, in the turn that samples it: a start is planned in a tenth of the time that the limiter needs before the
+    /// first edge, and a stop opens the lines within two milliseconds.
+    /// </summary>
+    public const long StartLimit = PlanCompiler.LimiterUs / 10 / 2, StopLimit = 1_000;
 
     /// <summary>Every line of the table that is counted in running code, one a line.</summary>
     public static string Run()

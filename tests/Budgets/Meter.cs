@@ -77,7 +77,7 @@ public static class Meter
             room = ask();
             ReturnToFirmware();
         }
-        if (CountedBuild.Watched[id] == "OptoLines.Set")
+        if (CountedBuild.Watched[id] is "OptoLines.Set" or "OptoLines.OpenAll")
         {
             for (int i = _depth - 1; i >= 0 && Stack[i].Id != Outside; i--)
             {

@@ -1,5 +1,6 @@
 using Intervalometer.Drivers.Box;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 

@@ -28,6 +28,8 @@ internal static class TimedPath
         var turns = new List<Watched>();
         var marks = new List<Watched>();
         var panels = new List<Watched>();
+        var starts = new List<Watched>();
+        var stops = new List<Watched>();
         long frames = 0;
         Cost ask = default;
         foreach (Action<Board> run in new Action<Board>[] { Bulb, Burst, MirrorAndDark, OnMarks, OnRhythm })
@@ -37,7 +39,7 @@ internal static class TimedPath
             board.RunUntil(20 * Second);
             Meter.Calls.Clear();
             run(board);
-            turns.AddRange(Of("Box.ReleaseTurn"));
+            turns.AddRange(Turns(starts, stops));
             marks.AddRange(Of("RunDesk.Mark"));
             panels.AddRange(Of("Box.PanelTurn"));
             frames += board.Camera.Frames.Count;
@@ -58,8 +60,25 @@ internal static class TimedPath
         sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
         sheet.Add("release: objects made by a spinning turn", "allocations", full.Allocations);
         sheet.Add("release: heap used by a spinning turn", "bytes", full.Bytes);
+        sheet.Add("fire: from the press to a run that is planned", Sheet.Worst(starts.Select(t => t.Cost)), Measurements.StartLimit);
+        sheet.Add("fire: from the press to both lines opening", Sheet.Worst(stops.Select(t => t.ToEdge)), Measurements.StopLimit);
         sheet.Add("run: a mark", Sheet.Worst(marks.Select(m => m.Cost)));
         sheet.Add("run: dearest panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
+    }
+
+    // The turns of the release thread; those in which Fire was pressed start a run or open the lines, and are put aside.
+    private static List<Watched> Turns(List<Watched> starts, List<Watched> stops)
+    {
+        var turns = new List<Watched>();
+        bool fired = false;
+        foreach (Watched call in Meter.Calls)
+        {
+            if (call.Method == "RunLink.Fire") fired = true;
+            if (call.Method != "Box.ReleaseTurn") continue;
+            (!fired ? turns : call.Edges > 0 ? stops : starts).Add(call);
+            fired = false;
+        }
+        return turns;
     }
 
     private static IEnumerable<Watched> Of(string method) => Meter.Calls.Where(c => c.Method == method);
@@ -77,10 +96,14 @@ internal static class TimedPath
         board.Box.Settings.StepShutter(21);
     }
 
+    // Stopped by a second press while the shutter is open.
     private static void Bulb(Board board)
     {
         LongExposure(board);
-        Fire(board, 10);
+        Fire(board, 4);
+        board.Press(Button.Fire, board.Time.NowUs + Second / 10, Second / 10);
+        board.RunUntil(board.Time.NowUs + Second);
+        if (board.Box!.Desk!.Running) throw new InvalidOperationException("the run was not stopped");
     }
 
     private static void Burst(Board board)

@@ -79,7 +79,7 @@ public class BatteryTests
     public void ASeriesEndsAfterTheFrameThatIsUnderWay()
     {
         Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestPlan(Series(5), new CameraProfile(), 0));
+        Assert.IsTrue(bench.Desk.StartPlan(Series(5), new CameraProfile(), 0));
         bench.RunTo(13 * Second);
         Assert.IsTrue(bench.Lines.Shutter, "the second frame is on");
         bench.Desk.EndBetweenFrames();
@@ -91,14 +91,14 @@ public class BatteryTests
         Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
         Assert.IsTrue(bench.Desk.EndedEarly);
         Assert.IsFalse(bench.Lines.HalfPress);
-        Assert.AreEqual(2, bench.Desk.Log.Total);
+        Assert.AreEqual(2, bench.Link.Frames.Total);
     }
 
     [TestMethod]
     public void TheLastFrameOfAPlanIsNoEarlyEndAndTheNextRunStartsAfresh()
     {
         Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestPlan(Series(1), new CameraProfile(), 0));
+        Assert.IsTrue(bench.Desk.StartPlan(Series(1), new CameraProfile(), 0));
         bench.RunTo(3 * Second);
         bench.Desk.EndBetweenFrames();
         bench.RunTo(20 * Second);
@@ -108,9 +108,9 @@ public class BatteryTests
         bench.Desk.EndBetweenFrames();
         bench.Desk.Acknowledge();
         bench.RunTo(21 * Second);
-        Assert.IsTrue(bench.Desk.RequestPlan(Series(2), new CameraProfile(), bench.NowUs));
+        Assert.IsTrue(bench.Desk.StartPlan(Series(2), new CameraProfile(), bench.NowUs));
         bench.RunTo(60 * Second);
-        Assert.AreEqual(3, bench.Desk.Log.Total);
+        Assert.AreEqual(3, bench.Link.Frames.Total);
         Assert.IsFalse(bench.Desk.EndedEarly);
     }
 
@@ -119,13 +119,13 @@ public class BatteryTests
     {
         Bench bench = new Bench();
         CameraProfile camera = new CameraProfile { MirrorLockUp = true };
-        Assert.IsTrue(bench.Desk.RequestPlan(Series(3), camera, 0));
+        Assert.IsTrue(bench.Desk.StartPlan(Series(3), camera, 0));
         // The pulse that raises the mirror has been; the frame has not begun.
         while (bench.Lines.ShutterEdgeUs(1) < 0) bench.RunTo(bench.NowUs + Bench.TickUs);
-        Assert.AreEqual(0, bench.Desk.Log.Total);
+        Assert.AreEqual(0, bench.Link.Frames.Total);
         bench.Desk.EndBetweenFrames();
         bench.RunTo(60 * Second);
-        Assert.AreEqual(1, bench.Desk.Log.Total, "the frame that the mirror was raised for");
+        Assert.AreEqual(1, bench.Link.Frames.Total, "the frame that the mirror was raised for");
         Assert.IsTrue(bench.Desk.EndedEarly);
     }
 
@@ -134,7 +134,7 @@ public class BatteryTests
     {
         Bench bench = new Bench();
         ShotPlan one = new ShotPlan { Shape = PlanShape.Single, BoxTimed = true, ExposureUs = 2 * Second };
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Way = FiringWay.OnMark }, one, new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnMark }, one, new CameraProfile(), bench.NowUs));
         bench.RunTo(4 * Second);
         bench.Mark();
         bench.RunTo(5 * Second);
@@ -148,7 +148,7 @@ public class BatteryTests
         Assert.IsTrue(bench.Desk.EndedEarly);
         bench.Desk.Acknowledge();
         bench.RunTo(21 * Second);
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Way = FiringWay.OnMark }, one, new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnMark }, one, new CameraProfile(), bench.NowUs));
         bench.RunTo(25 * Second);
         bench.Desk.EndBetweenFrames();
         bench.RunTo(25 * Second + Bench.TickUs);

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 
@@ -88,7 +89,8 @@ public sealed class Bench
     public Bench()
     {
         Lines = new NotedLines();
-        Desk = new RunDesk(Lines);
+        Link = new RunLink(Lines);
+        Desk = Link.Desk;
         Desk.Player.WriteAheadUs = 0;
         Desk.Player.CloseDelayUs = 0;
         Desk.Player.OpenDelayUs = 0;
@@ -96,6 +98,9 @@ public sealed class Bench
 
     /// <summary>The contacts.</summary>
     public NotedLines Lines { get; }
+
+    /// <summary>The link, with its panel side free for a test.</summary>
+    public RunLink Link { get; }
 
     /// <summary>The desk.</summary>
     public RunDesk Desk { get; }
@@ -114,15 +119,24 @@ public sealed class Bench
             if (next > untilUs) next = untilUs;
             NowUs = next;
             Lines.NowUs = next;
-            Desk.Turn(next);
+            Link.Turn(next);
         }
+    }
+
+    /// <summary>Nothing runs for a while, as when the bus hangs; then comes a turn.</summary>
+    public void StandStill(long us)
+    {
+        NowUs += us;
+        Lines.NowUs = NowUs;
+        Link.StoodStill(NowUs, us);
+        Link.Turn(NowUs);
     }
 
     /// <summary>Marks a wave now.</summary>
     public void Mark()
     {
-        Desk.Mark(NowUs, NowUs);
-        Desk.Turn(NowUs);
+        Link.Mark(NowUs, NowUs);
+        Link.Turn(NowUs);
     }
 
     /// <summary>Presses Mark now and lets it go after a while.</summary>
@@ -130,7 +144,7 @@ public sealed class Bench
     {
         Mark();
         RunTo(NowUs + forUs);
-        Desk.MarkReleased(forUs);
+        Link.MarkReleased(forUs);
     }
 
     /// <summary>Marks waves at a steady period, the first at a given time.</summary>

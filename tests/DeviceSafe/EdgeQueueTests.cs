@@ -1,3 +1,4 @@
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 
 namespace Intervalometer.Tests.DeviceSafe;
@@ -80,26 +81,52 @@ public class EdgeQueueTests
     }
 
     [TestMethod]
-    public void AFrameLogKeepsTheLastSixtyFour()
+    public void EdgesAreMovedTogether()
     {
-        FrameLog log = new FrameLog();
-        Assert.AreEqual(0L, log.LastStartUs);
-        Assert.AreEqual(0L, log.LastExposureUs);
-        Assert.AreEqual(0L, log.LastEndUs);
-        Assert.IsFalse(log.Has(0));
-        for (int i = 0; i <= FrameLog.Capacity; i++)
+        EdgeQueue queue = new EdgeQueue();
+        for (int i = 0; i < EdgeQueue.Capacity; i++) queue.Add(i, ReleaseLine.Shutter, true, EdgeStep.None, 0);
+        for (int i = 0; i < 5; i++) queue.Drop();
+        queue.Shift(100);
+        for (int i = 5; i < EdgeQueue.Capacity; i++)
         {
-            log.Add(1000 * i + 3, i + 1);
-            Assert.AreEqual(1000L * i + 3, log.LastStartUs);
-            Assert.AreEqual(i + 1L, log.LastExposureUs);
-            Assert.AreEqual(1001L * i + 4, log.LastEndUs);
+            Assert.AreEqual(100L + i, queue.NextUs);
+            queue.Drop();
         }
-        Assert.IsFalse(log.Has(-1));
-        Assert.IsFalse(log.Has(0));
-        Assert.IsTrue(log.Has(1));
-        Assert.IsTrue(log.Has(FrameLog.Capacity));
-        Assert.IsFalse(log.Has(FrameLog.Capacity + 1));
-        Assert.AreEqual(1003L, log.StartUs(1));
-        Assert.AreEqual(2L, log.ExposureUs(1));
+    }
+
+    [TestMethod]
+    public void TheLastSixtyFourFramesAreKept()
+    {
+        FrameRing ring = new FrameRing();
+        Assert.IsFalse(ring.Has(0));
+        for (int i = 0; i <= FrameRing.Capacity; i++) ring.Add(20_000 * i + 5_000, 7200_000_000L + 10 * i, i * FrameRing.LateStepUs, 0, i % 2 == 1, i == 5);
+        Assert.AreEqual(FrameRing.Capacity + 1, ring.Total);
+        Assert.IsFalse(ring.Has(-1));
+        Assert.IsFalse(ring.Has(0));
+        Assert.IsTrue(ring.Has(1));
+        Assert.IsTrue(ring.Has(FrameRing.Capacity));
+        Assert.IsFalse(ring.Has(FrameRing.Capacity + 1));
+        Assert.AreEqual(30_000L, ring.StartUs(1));
+        Assert.AreEqual(7200_000_010L, ring.ExposureUs(1));
+        Assert.AreEqual(3, ring.Late(3));
+        Assert.IsTrue(ring.CutShort(3));
+        Assert.IsFalse(ring.CutShort(4));
+        Assert.AreEqual(FrameRing.Doubt, ring.Late(5));
+        Assert.IsTrue(ring.CutShort(5));
+        Assert.AreEqual(FrameRing.MostLateSteps, ring.Late(63));
+    }
+
+    /// <summary>Told from half a tenth of a second on, rounded to half tenths.</summary>
+    [TestMethod]
+    public void AFrameIsLateInStepsOfFiftyMilliseconds()
+    {
+        FrameRing ring = new FrameRing();
+        long[] late = new long[] { 0, 49_999, 50_000, 74_999, 75_000, 400_000, 60_000_000 };
+        int[] steps = new int[] { 0, 0, 1, 1, 2, 8, FrameRing.MostLateSteps };
+        for (int i = 0; i < late.Length; i++)
+        {
+            ring.Add(0, 1, late[i], 0, false, false);
+            Assert.AreEqual(steps[i], ring.Late(i));
+        }
     }
 }

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 
 namespace Intervalometer.Tests.DeviceSafe;
@@ -9,12 +10,14 @@ public class ReleasePlayerTests
     private const long Second = 1_000_000;
 
     private NotedLines _lines = new NotedLines();
-    private ReleasePlayer _player = new ReleasePlayer(new NotedLines(), new FrameLog());
+    private FrameRing _frames = new FrameRing();
+    private ReleasePlayer _player = new ReleasePlayer(new NotedLines(), new FrameRing());
 
     private void Fresh()
     {
         _lines = new NotedLines();
-        _player = new ReleasePlayer(_lines, new FrameLog()) { WriteAheadUs = 0, CloseDelayUs = 0, OpenDelayUs = 0 };
+        _frames = new FrameRing();
+        _player = new ReleasePlayer(_lines, _frames) { WriteAheadUs = 0, CloseDelayUs = 0, OpenDelayUs = 0 };
     }
 
     private static ShotPlan Bulb(int frames) =>
@@ -126,7 +129,8 @@ public class ReleasePlayerTests
         Assert.IsFalse(_lines.Shutter);
         Assert.IsFalse(_lines.HalfPress);
         Assert.AreEqual((int)PlayerFailure.None, (int)_player.Failure);
-        Assert.AreEqual(94 * Second, _player.WorstLateUs);
+        Assert.AreEqual(94 * Second, _frames.WorstOffUs);
+        Assert.IsTrue(_frames.WorstWasLong);
     }
 
     [TestMethod]
@@ -137,10 +141,13 @@ public class ReleasePlayerTests
         RunTo(2 * Second - 1);
         TurnAt(2 * Second + ReleasePlayer.LatestUs);
         Assert.IsTrue(_lines.Shutter);
-        Assert.AreEqual(ReleasePlayer.LatestUs, _player.WorstLateUs);
-        TurnAt(6 * Second + 7);
+        // What follows has moved by as much, so that the frame is as long as planned.
+        TurnAt(6 * Second + ReleasePlayer.LatestUs - 1);
+        Assert.IsTrue(_lines.Shutter);
+        TurnAt(6 * Second + ReleasePlayer.LatestUs);
         Assert.IsFalse(_lines.Shutter);
-        Assert.AreEqual(ReleasePlayer.LatestUs, _player.WorstLateUs);
+        Assert.AreEqual(ReleasePlayer.LatestUs, _frames.WorstOffUs);
+        Assert.IsFalse(_frames.WorstWasLong);
 
         Fresh();
         _player.Play(Bulb(1), new CameraProfile(), 0);
@@ -150,11 +157,15 @@ public class ReleasePlayerTests
         Assert.AreEqual("H+ H-", _lines.Story());
         Assert.AreEqual(long.MaxValue, _player.NextEdgeUs);
 
-        // Half-press may come late: it only wakes the camera.
+        // Half-press wakes the camera, which takes its time however late it comes.
         Fresh();
         _player.Play(Bulb(1), new CameraProfile(), 0);
         TurnAt(2 * Second - 1);
         Assert.AreEqual("H+", _lines.Story());
+        TurnAt(2 * Second + 299_998);
+        Assert.AreEqual("H+", _lines.Story());
+        TurnAt(2 * Second + 299_999);
+        Assert.AreEqual("H+ S+", _lines.Story());
     }
 
     [TestMethod]

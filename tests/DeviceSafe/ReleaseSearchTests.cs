@@ -91,7 +91,7 @@ public class ReleaseSearchTests
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
         bench.RunTo(atUs);
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = Second };
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Waves = 1 }, plan, new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Waves = 1 }, plan, new CameraProfile(), bench.NowUs));
         bench.RunTo(bench.NowUs + Bench.TickUs);
         return bench;
     }

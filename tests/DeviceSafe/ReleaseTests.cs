@@ -20,7 +20,7 @@ public class ReleaseTests
     private static void Request(Bench bench, ShotPlan plan, CameraProfile camera)
     {
         Assert.IsNull(plan.Fault()!);
-        Assert.IsTrue(bench.Desk.RequestPlan(plan, camera, bench.NowUs));
+        Assert.IsTrue(bench.Desk.StartPlan(plan, camera, bench.NowUs));
     }
 
     [TestMethod]

@@ -12,30 +12,28 @@ public class RunDeskTests
 
     private static ShotPlan Bulb() => new ShotPlan { BoxTimed = true, ExposureUs = 4 * Second, SettleUs = 2 * Second };
 
-    private static void Request(Bench bench, ShotPlan plan) => Assert.IsTrue(bench.Desk.RequestPlan(plan, new CameraProfile(), bench.NowUs));
+    private static void Request(Bench bench, ShotPlan plan) => Assert.IsTrue(bench.Desk.StartPlan(plan, new CameraProfile(), bench.NowUs));
 
     [TestMethod]
     public void OneRunAtATime()
     {
         Bench bench = new Bench();
         Request(bench, Bulb());
-        // Refused already before the first turn has taken the request.
-        Assert.IsTrue(bench.Desk.Busy);
-        Assert.IsFalse(bench.Desk.Running);
-        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 0));
-        Assert.IsFalse(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.Running);
+        Assert.IsFalse(bench.Desk.StartPlan(Bulb(), new CameraProfile(), 0));
+        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(3 * Second);
-        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 3 * Second));
+        Assert.IsFalse(bench.Desk.StartPlan(Bulb(), new CameraProfile(), 3 * Second));
         bench.RunTo(60 * Second);
         Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
 
         // A run that asks for marks is on, and a request for one counts like a plan's.
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
-        Assert.IsFalse(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
+        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(61 * Second);
         Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
         Assert.IsTrue(bench.Desk.Running);
-        Assert.IsFalse(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 61 * Second));
+        Assert.IsFalse(bench.Desk.StartPlan(Bulb(), new CameraProfile(), 61 * Second));
     }
 
     [TestMethod]
@@ -52,7 +50,7 @@ public class RunDeskTests
         bench.RunTo(11 * Second);
         Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
 
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder(), Bulb(), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(12 * Second);
         Assert.IsTrue(bench.Desk.LastRunOnWaves);
         bench.Desk.StopNow(bench.NowUs);
@@ -71,7 +69,7 @@ public class RunDeskTests
     {
         Bench bench = new Bench();
         CameraProfile camera = new CameraProfile();
-        Assert.IsTrue(bench.Desk.RequestPlan(new ShotPlan { ExposureUs = 4 * Second, SettleUs = 2 * Second }, camera, 0));
+        Assert.IsTrue(bench.Desk.StartPlan(new ShotPlan { ExposureUs = 4 * Second, SettleUs = 2 * Second }, camera, 0));
         long end = 6 * Second + camera.ShutterLagMs * 1000;
         bench.RunTo(end - 1);
         Assert.IsFalse(bench.Lines.Shutter);
@@ -88,7 +86,7 @@ public class RunDeskTests
         Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
         Assert.AreEqual(3, bench.Desk.Waves.Rhythm.MarkCount);
 
-        Assert.IsTrue(bench.Desk.RequestWaves(new WaveOrder { Way = FiringWay.OnMark }, Bulb(), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnMark }, Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(30 * Second);
         Assert.AreEqual((int)RunState.AwaitMark, (int)bench.Desk.State);
         bench.Desk.StopNow(bench.NowUs);
@@ -120,28 +118,58 @@ public class RunDeskTests
         bench.RunTo(8 * Second);
         Assert.IsTrue(bench.Desk.EndedEarly);
 
-        // Asked for while nothing runs, or in the turn before a run begins, it ends nothing later.
+        // Asked for while nothing runs, it ends nothing later.
         bench.Desk.EndBetweenFrames();
         bench.RunTo(9 * Second);
         Request(bench, Bulb());
-        bench.Desk.EndBetweenFrames();
         bench.RunTo(30 * Second);
         Assert.AreEqual("H+ S+ S- H- H+ S+ S- H-", bench.Lines.Story());
         Assert.IsFalse(bench.Desk.EndedEarly);
     }
 
+    /// <summary>However long ago the press was: limiter, half-press and settling have their whole time.</summary>
     [TestMethod]
-    public void APressIsNeverTakenAsLaterThanItsTurn()
+    public void ARunCountsFromWhereItIsTakenUp()
     {
         Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 50 * Second));
-        bench.RunTo(20 * Second);
-        Assert.AreEqual(2 * Second + Bench.TickUs, bench.Lines.ShutterEdgeUs(0));
+        ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = Second };
+        bench.RunTo(450_000);
+        Assert.IsTrue(bench.Desk.StartPlan(plan, new CameraProfile { HalfPressLeadMs = 0 }, bench.NowUs));
+        bench.RunTo(5 * Second);
+        Assert.AreEqual(450_000 + PlanCompiler.LimiterUs, bench.Lines.ShutterEdgeUs(0));
+        Assert.AreEqual(450_000 + PlanCompiler.LimiterUs + Second, bench.Lines.ShutterEdgeUs(1));
+    }
 
-        // A press that was noticed late counts from when it was.
-        Assert.IsTrue(bench.Desk.RequestPlan(Bulb(), new CameraProfile(), 19 * Second + 500_000));
-        bench.RunTo(40 * Second);
-        Assert.AreEqual(21 * Second + 500_000, bench.Lines.ShutterEdgeUs(2));
+    /// <summary>Nothing of the run before is taken for a frame of this one.</summary>
+    [TestMethod]
+    public void AStopInTheMirrorsPulseHoldsTheCameraBackForTheGapAlone()
+    {
+        Bench bench = new Bench();
+        CameraProfile camera = new CameraProfile { MirrorLockUp = true, DarkFrame = true };
+        Assert.IsTrue(bench.Desk.StartPlan(Bulb(), camera, 0));
+        bench.RunTo(60 * Second);
+        bench.Desk.Acknowledge();
+        bench.RunTo(3600 * Second);
+        Assert.IsTrue(bench.Desk.StartPlan(Bulb(), camera, bench.NowUs));
+        while (bench.Lines.ShutterEdgeUs(4) < 0) bench.RunTo(bench.NowUs + Bench.TickUs);
+        long stopped = bench.NowUs;
+        bench.Desk.StopNow(stopped);
+        Assert.AreEqual(stopped + 200_000, bench.Desk.Player.CameraReadyUs);
+        Assert.IsTrue(bench.Desk.Player.MirrorUp);
+    }
+
+    /// <summary>Fire and Back together are two stops in one turn.</summary>
+    [TestMethod]
+    public void ASecondStopChangesNothing()
+    {
+        Bench bench = new Bench();
+        Request(bench, new ShotPlan { BoxTimed = true, ExposureUs = 600 * Second, SettleUs = 2 * Second });
+        bench.RunTo(10 * Second);
+        bench.Desk.StopNow(bench.NowUs);
+        bench.Desk.StopNow(bench.NowUs);
+        Assert.AreEqual(10 * Second + 260_000, bench.Desk.Player.CameraReadyUs);
+        Assert.AreEqual(8 * Second, bench.Link.Frames.CutUs);
+        Assert.AreEqual(1, bench.Link.Frames.Total);
     }
 
     /// <summary>An error outside has opened the lines: nothing of the plan may close them again, however long the loop goes on.</summary>

@@ -114,9 +114,9 @@ public class StoreAlarmTests
         bench.Pass(10 * Second);
         bench.Shore.SetAlarm(true);
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = 60 * Second, SettleUs = 6 * Second };
-        Assert.IsTrue(bench.Bench.Desk.RequestPlan(plan, bench.Settings.Camera, bench.Bench.NowUs));
+        Assert.IsTrue(bench.Bench.Desk.StartPlan(plan, bench.Settings.Camera, bench.Bench.NowUs));
         bench.Pass(30 * Second);
-        Assert.IsTrue(bench.Bench.Desk.Busy);
+        Assert.IsTrue(bench.Bench.Link.Busy);
         Assert.IsTrue(new StoreBench(memory).Shore.AlarmOn);
     }
 }

@@ -59,7 +59,7 @@ public sealed class StoreBench
         Settings = new BoxSettings();
         Shore = new ShoreDesk(new ShoreSettings(), Settings);
         Health = new BoxHealth();
-        Keeper = new StoreKeeper(memory, Settings, Shore, Bench.Desk, Health);
+        Keeper = new StoreKeeper(memory, Settings, Shore, Bench.Link, Health);
         if (builtIn != null) Assert.IsTrue(builtIn.Use(Shore.Settings));
         Keeper.Load(0);
     }

@@ -335,7 +335,7 @@ public class StoreTests
         Change(bench.Settings);
         while (memory.Writes < 2) bench.Pass(Bench.TickUs);
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = Second, Shape = PlanShape.Series, Frames = 30, IntervalUs = 2 * Second, SettleUs = Second };
-        Assert.IsTrue(bench.Bench.Desk.RequestPlan(plan, bench.Settings.Camera, bench.Bench.NowUs));
+        Assert.IsTrue(bench.Bench.Desk.StartPlan(plan, bench.Settings.Camera, bench.Bench.NowUs));
         bench.Pass(600 * Second);
         Assert.IsTrue(bench.Keeper.Settled);
         Assert.AreEqual(0, bench.Keeper.FramesLost);
@@ -353,7 +353,7 @@ public class StoreTests
         PlainMemory memory = new PlainMemory();
         StoreBench bench = new StoreBench(memory);
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = 600 * Second, SettleUs = 6 * Second };
-        Assert.IsTrue(bench.Bench.Desk.RequestPlan(plan, bench.Settings.Camera, 0));
+        Assert.IsTrue(bench.Bench.Desk.StartPlan(plan, bench.Settings.Camera, 0));
         bench.Pass(30 * Second);
         bench.Bench.Desk.StopNow(bench.Bench.NowUs);
         bench.Pass(5 * Second);

@@ -21,7 +21,7 @@ public class WaveAimTests
         Bench bench = new Bench();
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
         bench.RunTo(askedUs);
-        Assert.IsTrue(bench.Desk.RequestWaves(order, plan, camera));
+        Assert.IsTrue(bench.Desk.StartWaves(order, plan, camera, bench.NowUs));
         bench.RunTo(askedUs + Bench.TickUs);
         return bench;
     }
@@ -34,7 +34,7 @@ public class WaveAimTests
     private static Bench OnMarks(WaveOrder order, ShotPlan plan, CameraProfile camera)
     {
         Bench bench = new Bench();
-        Assert.IsTrue(bench.Desk.RequestWaves(order, plan, camera));
+        Assert.IsTrue(bench.Desk.StartWaves(order, plan, camera, bench.NowUs));
         return bench;
     }
 
@@ -184,7 +184,7 @@ public class WaveAimTests
         order.EveryWave = 5;
         Bench bench = new Bench();
         bench.MarkSteadily(Second, 10 * Second, 4);
-        Assert.IsTrue(bench.Desk.RequestWaves(order, Bulb(Second), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(order, Bulb(Second), new CameraProfile(), bench.NowUs));
         bench.RunTo(32 * Second);
         Assert.AreEqual(ForecastUs(bench, 1), bench.Desk.Waves.TargetUs);
     }
@@ -218,7 +218,7 @@ public class WaveAimTests
         bench.Desk.MarkReleased(5 * Second);
         bench.RunTo(36 * Second);
         Assert.AreEqual(-1, bench.Desk.Waves.ChancePercent);
-        Assert.IsTrue(bench.Desk.RequestWaves(order, burst, new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(order, burst, new CameraProfile(), bench.NowUs));
         bench.RunTo(36 * Second + Bench.TickUs);
         long askedUs = 36 * Second + Bench.TickUs;
         int whole = FiringAdvice.WholePercent(bench.Desk.Waves.Rhythm.ChanceInBackwash(askedUs, bench.Desk.Waves.TargetUs, 3.6));
@@ -242,7 +242,7 @@ public class WaveAimTests
                 advice.Update(bench.Desk.Waves.Rhythm, bench.Desk.Waves.Delay, bench.NowUs, seconds);
                 WaveOrder order = new WaveOrder { Way = (FiringWay)way, DelayMs = (int)(advice.DelayAfterMarkSeconds * 1000), FramesPerWave = frames };
                 ShotPlan burst = new ShotPlan { Shape = PlanShape.Burst, Frames = frames, BoxTimed = true, ExposureUs = Second, GapUs = 300_000 };
-                Assert.IsTrue(bench.Desk.RequestWaves(order, burst, new CameraProfile()));
+                Assert.IsTrue(bench.Desk.StartWaves(order, burst, new CameraProfile(), bench.NowUs));
                 bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
                 Assert.AreEqual(advice.Percent(way), bench.Desk.Waves.ChancePercent);
                 bench.RunTo(65 * Second);
@@ -276,7 +276,7 @@ public class WaveAimTests
         Bench bench = OnMarks(order);
         bench.RunTo(20 * Second);
         bench.Mark();
-        long end = 60 * Second + Bench.TickUs;
+        long end = 60 * Second;
         bench.RunTo(end - 1);
         IsState(RunState.AwaitMark, bench);
         Assert.IsTrue(bench.Lines.HalfPress);

@@ -21,7 +21,7 @@ public class WaveArrivalTests
     {
         Bench bench = new Bench();
         order.Way = FiringWay.OnArrival;
-        Assert.IsTrue(bench.Desk.RequestWaves(order, plan, new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(order, plan, new CameraProfile(), bench.NowUs));
         bench.RunTo(Bench.TickUs);
         return bench;
     }

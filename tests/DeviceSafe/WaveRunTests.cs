@@ -25,7 +25,7 @@ public class WaveRunTests
     {
         Bench bench = new Bench();
         if (marks > 0) bench.MarkSteadily(5 * Second, Period, marks);
-        Assert.IsTrue(bench.Desk.RequestWaves(order, OneSecond(order.FramesPerWave), new CameraProfile()));
+        Assert.IsTrue(bench.Desk.StartWaves(order, OneSecond(order.FramesPerWave), new CameraProfile(), bench.NowUs));
         bench.RunTo(bench.NowUs + Bench.TickUs);
         return bench;
     }
@@ -159,7 +159,7 @@ public class WaveRunTests
         Bench bench = new Bench();
         WaveOrder order = new WaveOrder { Way = FiringWay.OnMark, Waves = 3 };
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = 4 * Second };
-        Assert.IsTrue(bench.Desk.RequestWaves(order, plan, new CameraProfile { DarkFrame = true }));
+        Assert.IsTrue(bench.Desk.StartWaves(order, plan, new CameraProfile { DarkFrame = true }, bench.NowUs));
         bench.RunTo(2 * Second);
         bench.Mark();
         bench.RunTo(8 * Second);

@@ -1,8 +1,9 @@
 using System.Reflection;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Link;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
@@ -66,18 +67,18 @@ internal static class StoreTarget
     {
         public Filled(IPageMemory memory)
         {
-            Desk = new RunDesk(new NoLines());
+            Link = new RunLink(new NoLines());
             Shore = new ShoreDesk(new ShoreSettings(), Settings);
-            Panel = new FrontPanel(Settings, Desk, Shore);
+            Panel = new FrontPanel(Settings, Link, Shore);
             // By type, so that whatever more the keeper learns to keep is tried as well.
-            object[] parts = [memory, Settings, Desk, Panel.Health, Shore, Shore.Settings];
+            object[] parts = [memory, Settings, Link, Panel.Health, Shore, Shore.Settings];
             ConstructorInfo make = typeof(StoreKeeper).GetConstructors().Single();
             Keeper = (StoreKeeper)make.Invoke(BindingFlags.DoNotWrapExceptions, null, [.. make.GetParameters().Select(p => parts.First(p.ParameterType.IsInstanceOfType))], null);
         }
 
         public BoxSettings Settings { get; } = new();
 
-        public RunDesk Desk { get; }
+        public RunLink Link { get; }
 
         public ShoreDesk Shore { get; }
 

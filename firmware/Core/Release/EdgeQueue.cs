@@ -9,12 +9,14 @@ namespace Intervalometer.Core.Release;
 public sealed class EdgeQueue
 {
     /// <summary>Most edges it holds. A frame takes at most <see cref="PlanCompiler.MostEdgesPerFrame"/>.</summary>
-    public const int Capacity = 32;
+    public const int Capacity = 2 * PlanCompiler.MostEdgesPerFrame;
+
+    private const int ClosesBit = 2;
+    private const int StepShift = 2;
 
     private readonly long[] _atUs = new long[Capacity];
-    private readonly byte[] _line = new byte[Capacity];
-    private readonly bool[] _closed = new bool[Capacity];
-    private readonly byte[] _step = new byte[Capacity];
+    // The contact in the lowest bit, whether it closes in the next, the step above.
+    private readonly byte[] _what = new byte[Capacity];
     private readonly long[] _exposureUs = new long[Capacity];
     private int _head;
 
@@ -28,13 +30,13 @@ public sealed class EdgeQueue
     public long NextUs => Count == 0 ? long.MaxValue : _atUs[_head];
 
     /// <summary>The contact of the next edge; meaningless when the queue is empty.</summary>
-    public ReleaseLine NextLine => (ReleaseLine)_line[_head];
+    public ReleaseLine NextLine => (ReleaseLine)(_what[_head] & 1);
 
     /// <summary>True when the next edge closes its contact; meaningless when the queue is empty.</summary>
-    public bool NextCloses => _closed[_head];
+    public bool NextCloses => (_what[_head] & ClosesBit) != 0;
 
     /// <summary>What the next edge means for its frame; meaningless when the queue is empty.</summary>
-    public EdgeStep NextStep => (EdgeStep)_step[_head];
+    public EdgeStep NextStep => (EdgeStep)(_what[_head] >> StepShift);
 
     /// <summary>The planned exposure, µs, when the next edge starts a frame; else 0.</summary>
     public long NextExposureUs => _exposureUs[_head];
@@ -59,9 +61,7 @@ public sealed class EdgeQueue
             if (atUs < _atUs[last]) throw new InvalidOperationException("edge out of order");
         }
         _atUs[tail] = atUs;
-        _line[tail] = (byte)line;
-        _closed[tail] = closed;
-        _step[tail] = (byte)step;
+        _what[tail] = (byte)((int)line | (closed ? ClosesBit : 0) | ((int)step << StepShift));
         _exposureUs[tail] = exposureUs;
         Count++;
     }
@@ -76,6 +76,19 @@ public sealed class EdgeQueue
         Count--;
     }
 
+    /// <summary>Moves every edge that waits.</summary>
+    /// <param name="us">By how much, µs, not below zero.</param>
+    public void Shift(long us)
+    {
+        int i = _head;
+        for (int n = 0; n < Count; n++)
+        {
+            _atUs[i] += us;
+            i++;
+            if (i == Capacity) i = 0;
+        }
+    }
+
     /// <summary>When the next frame that waits is to start, µs; long.MaxValue when none waits.</summary>
     public long NextFrameUs
     {
@@ -84,7 +97,7 @@ public sealed class EdgeQueue
             int i = _head;
             for (int n = 0; n < Count; n++)
             {
-                if (_step[i] == (byte)EdgeStep.FrameStarts) return _atUs[i];
+                if (_what[i] >> StepShift == (int)EdgeStep.FrameStarts) return _atUs[i];
                 i++;
                 if (i == Capacity) i = 0;
             }
@@ -98,7 +111,7 @@ public sealed class EdgeQueue
         int i = _head;
         for (int n = 0; n < Count; n++)
         {
-            if (_line[i] == (byte)line && !_closed[i]) return true;
+            if ((_what[i] & (ClosesBit | 1)) == (int)line) return true;
             i++;
             if (i == Capacity) i = 0;
         }

@@ -25,7 +25,8 @@ public sealed class PlanCompiler
     // Below this, opening half-press between two frames would only bounce the camera.
     private const long KeepHalfPressUs = 100_000;
 
-    private ShotPlan _plan = new ShotPlan { Shape = PlanShape.Burst, Frames = 0 };
+    private ShotPlan? _plan;
+    private int _frames;
     private long _leadUs;
     private long _lagUs;
     private long _pulseUs;
@@ -33,6 +34,8 @@ public sealed class PlanCompiler
     private long _mirrorUs;
     private bool _darkFrame;
     private long _contactUs;
+    private long _seriesUs;
+    private long _openUs;
     private bool _halfPressHeld;
     private bool _leaveHalfPress;
     private long _readyBeforeUs;
@@ -41,7 +44,7 @@ public sealed class PlanCompiler
     public int FramesGiven { get; private set; }
 
     /// <summary>True when every frame has been given out.</summary>
-    public bool Finished => FramesGiven >= _plan.FrameCount;
+    public bool Finished => FramesGiven >= _frames;
 
     /// <summary>The camera's shutter lag in this plan, µs.</summary>
     public long LagUs => _lagUs;
@@ -52,7 +55,7 @@ public sealed class PlanCompiler
     /// <summary>Begins a plan that was checked by <see cref="ShotPlan.Fault"/>. Keeps a reference to the plan; it must not change while it runs.</summary>
     /// <param name="plan">The plan.</param>
     /// <param name="camera">The camera's times, copied now.</param>
-    /// <param name="startUs">The moment of the press, µs.</param>
+    /// <param name="startUs">The moment at which it is taken up, µs: from then on the limiter is charged and half-press can be closed.</param>
     /// <param name="halfPressHeld">True when half-press is closed already, so that no lead is needed.</param>
     public void Begin(ShotPlan plan, CameraProfile camera, long startUs, bool halfPressHeld)
     {
@@ -60,6 +63,24 @@ public sealed class PlanCompiler
         _contactUs = startUs + Later(plan.SettleUs, LimiterUs + LeadInUs(camera, halfPressHeld));
         HoldBackUntilReady();
     }
+
+    /// <summary>An edge came late: everything that has not been given out yet follows it. The interval of a series is kept as soon as the camera allows.</summary>
+    /// <param name="us">By how much, µs.</param>
+    public void Shift(long us)
+    {
+        _contactUs += us;
+        _openUs += us;
+        CameraReadyUs += us;
+    }
+
+    /// <summary>Half-press before the shutter contact, µs.</summary>
+    public long LeadUs => _leadUs;
+
+    /// <summary>How long the contact is held for continuous drive, µs; 0 in every other plan.</summary>
+    public long HeldUs => _plan != null && _plan.Shape == PlanShape.HeldDrive ? _plan.HoldUs : 0;
+
+    /// <summary>True when the box times the frames of this plan.</summary>
+    public bool BoxTimed => _plan != null && _plan.BoxTimed;
 
     /// <summary>Begins a plan whose first frame's shutter should open at a set time, whatever the settle delay says.</summary>
     /// <param name="plan">The plan.</param>
@@ -93,8 +114,10 @@ public sealed class PlanCompiler
     /// <summary>Adds the edges of the next frame to the queue. False, adding nothing, when the plan is finished or the queue lacks room.</summary>
     public bool AddFrame(EdgeQueue queue)
     {
-        if (Finished || queue.Free < MostEdgesPerFrame) return false;
+        if (_plan == null || Finished || queue.Free < MostEdgesPerFrame) return false;
 
+        if (FramesGiven == 0) _seriesUs = _contactUs;
+        else if (_plan.Shape == PlanShape.Series) CatchUp();
         long contact = _contactUs;
         long exposure = _plan.ExposureOf(FramesGiven);
         bool held = _plan.Shape == PlanShape.HeldDrive;
@@ -118,10 +141,12 @@ public sealed class PlanCompiler
         long end = contact + _lagUs + occupies;
         CameraReadyUs = Later(end + BusyAfterUs(exposure), open) + _minimumGapUs;
         FramesGiven++;
+        _openUs = open;
 
         if (!Finished)
         {
-            long wanted = _plan.Shape == PlanShape.Series ? contact + _plan.IntervalUs : end + _plan.GapUs - _lagUs;
+            _seriesUs += _plan.IntervalUs;
+            long wanted = _plan.Shape == PlanShape.Series ? _seriesUs : end + _plan.GapUs - _lagUs;
             _contactUs = Later(wanted, CameraReadyUs + _mirrorUs);
         }
         long nextHalfPress = Finished ? long.MaxValue : _contactUs - _mirrorUs - _leadUs;
@@ -133,9 +158,18 @@ public sealed class PlanCompiler
         return true;
     }
 
+    // Frames that came late have moved the ones after them; a series goes back to its interval, as far as camera and half-press allow.
+    private void CatchUp()
+    {
+        long soonest = CameraReadyUs + _mirrorUs;
+        if (!_halfPressHeld) soonest = Later(soonest, _openUs + KeepHalfPressUs + _leadUs + _mirrorUs);
+        _contactUs = Later(_seriesUs, soonest);
+    }
+
     private void Prepare(ShotPlan plan, CameraProfile camera, bool halfPressHeld)
     {
         _plan = plan;
+        _frames = plan.FrameCount;
         _leadUs = camera.HalfPressLeadMs * 1000L;
         _lagUs = camera.ShutterLagMs * 1000L;
         _pulseUs = PulseUs(camera);
@@ -152,7 +186,7 @@ public sealed class PlanCompiler
     public void TakeBack()
     {
         CameraReadyUs = _readyBeforeUs;
-        FramesGiven = _plan.FrameCount;
+        FramesGiven = _frames;
     }
 
     /// <summary>Works out anew when the camera is ready, after a plan was stopped in the middle.</summary>
@@ -163,13 +197,24 @@ public sealed class PlanCompiler
     public void Interrupt(long nowUs, long startUs, long exposureUs, bool cutShort)
     {
         long end = startUs + exposureUs;
-        if (cutShort && _plan.BoxTimed) end = nowUs + _lagUs;
+        if (cutShort && BoxTimed) end = nowUs + _lagUs;
         long exposed = end > startUs ? end - startUs : 0;
         CameraReadyUs = Later(end + BusyAfterUs(exposed), nowUs) + _minimumGapUs;
-        FramesGiven = _plan.FrameCount;
+        FramesGiven = _frames;
     }
 
-    private long BusyAfterUs(long exposureUs) => _darkFrame && exposureUs >= CameraProfile.DarkFrameFromUs ? exposureUs : 0;
+    /// <summary>The same when no frame of the plan has started: only the mirror was raised.</summary>
+    /// <param name="nowUs">When both lines were opened, µs.</param>
+    public void InterruptMirror(long nowUs)
+    {
+        CameraReadyUs = Later(_readyBeforeUs, nowUs + _minimumGapUs);
+        FramesGiven = _frames;
+    }
+
+    /// <summary>True when the camera takes a dark frame after such an exposure.</summary>
+    public bool DarkFrameAfter(long exposureUs) => _darkFrame && exposureUs >= CameraProfile.DarkFrameFromUs;
+
+    private long BusyAfterUs(long exposureUs) => DarkFrameAfter(exposureUs) ? exposureUs : 0;
 
     private void HoldBackUntilReady() => _contactUs = Later(_contactUs, CameraReadyUs + _mirrorUs);
 

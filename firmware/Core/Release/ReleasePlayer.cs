@@ -1,69 +1,56 @@
 namespace Intervalometer.Core.Release;
 
-/// <summary>Where the player stands.</summary>
-public enum PlayerState
-{
-    /// <summary>Nothing to play; both lines are open, or half-press is held on purpose.</summary>
-    Idle = 0,
-
-    /// <summary>Edges wait or play.</summary>
-    Playing = 1,
-
-    /// <summary>A plan has played to its end.</summary>
-    Finished = 2,
-
-    /// <summary>Stopped by the user; both lines were opened.</summary>
-    Stopped = 3,
-
-    /// <summary>Stopped by the player itself; both lines were opened. See <see cref="ReleasePlayer.Failure"/>.</summary>
-    Failed = 4,
-}
-
-/// <summary>Why the player stopped by itself.</summary>
-public enum PlayerFailure
-{
-    /// <summary>It did not.</summary>
-    None = 0,
-
-    /// <summary>A shutter-closing edge came up too late to be worth taking.</summary>
-    TooLate = 1,
-
-    /// <summary>The shutter contact was closed and nothing was queued to open it.</summary>
-    NoOpeningEdge = 2,
-}
-
 /// <summary>
 /// Plays edges from a compiler on the release lines. One caller, the release thread, calls <see cref="Turn"/> again and
 /// again; between <see cref="Play"/> and the end it allocates nothing.
 /// </summary>
+/// <remarks>
+/// An edge that comes late moves everything that follows by as much, so that no closure and no gap is shorter than planned. When
+/// the board stood still for so long that its limiter may have let go, no contact closes before the heartbeat has charged it again.
+/// What is told of a frame is what was written to the contacts, and when.
+/// </remarks>
 public sealed class ReleasePlayer
 {
-    /// <summary>A shutter-closing edge later than this is a failure, µs.</summary>
-    public const long LatestUs = 250_000;
+    /// <summary>An edge that closes a contact and is later than this ends the run, µs.</summary>
+    public const long LatestUs = 2_000_000;
+
+    /// <summary>An edge that is later than this moves what follows, µs; the clock is read before the write, so that less is not known for sure.</summary>
+    public const long MoveFromUs = 3_000;
+
+    // The limiter may let go after half a second without a heartbeat; a tenth of that is kept in hand.
+    private const long LetGoUs = ReleaseLimits.HeartbeatHoldShortestUs - 100_000;
+
+    // An edge is written a little before its time; that is no reason to wait for the limiter.
+    private const long ChargeUs = PlanCompiler.LimiterUs - 10_000;
 
     private readonly IReleaseLines _lines;
+    private readonly IFrameNotes _frames;
     private readonly EdgeQueue _queue = new EdgeQueue();
     private readonly PlanCompiler _compiler = new PlanCompiler();
-    private readonly FrameLog _log;
 
     // The next edge, worked out as soon as it is the next, so that a turn that waits for it compares two numbers.
     private long _writeUs = long.MaxValue;
     private ReleaseLine _nextLine;
     private bool _nextCloses;
-    private bool _nextClosesShutter;
     private bool _nextIsSound;
+
+    private long _chargedUs = long.MinValue;
+    private long _closedUs;
+    private long _plannedUs;
+    private long _lateUs;
+    private long _startLateUs;
+    private bool _frameOn;
+    private bool _inDoubt;
+    private bool _shutterTouched;
 
     /// <summary>Creates a player with both lines open.</summary>
     /// <param name="lines">The contacts.</param>
-    /// <param name="log">Where planned frames are noted.</param>
-    public ReleasePlayer(IReleaseLines lines, FrameLog log)
+    /// <param name="frames">Where frames are noted.</param>
+    public ReleasePlayer(IReleaseLines lines, IFrameNotes frames)
     {
         _lines = lines;
-        _log = log;
+        _frames = frames;
     }
-
-    /// <summary>Frames as they start.</summary>
-    public FrameLog Log => _log;
 
     /// <summary>Where it stands.</summary>
     public PlayerState State { get; private set; }
@@ -89,17 +76,23 @@ public sealed class ReleasePlayer
     /// <summary>Time at which the next edge must be written, µs; long.MaxValue when none waits.</summary>
     public long NextEdgeUs => _writeUs;
 
-    /// <summary>Worst lateness of a played edge since <see cref="Play"/>, µs.</summary>
-    public long WorstLateUs { get; private set; }
-
     /// <summary>True while the shutter contact is closed.</summary>
     public bool ShutterClosed { get; private set; }
 
     /// <summary>True while the half-press contact is closed.</summary>
     public bool HalfPressClosed { get; private set; }
 
+    /// <summary>True from the pulse that raises the mirror to the frame that it was raised for; still true when a stop came in between.</summary>
+    public bool MirrorUp { get; private set; }
+
     /// <summary>Frames started since <see cref="Play"/>.</summary>
     public int FramesStarted { get; private set; }
+
+    /// <summary>When the shutter opened last, µs; 0 before.</summary>
+    public long FrameStartUs { get; private set; }
+
+    /// <summary>When that exposure is to end, or ended, µs; 0 before.</summary>
+    public long FrameEndUs { get; private set; }
 
     /// <summary>When the next frame's shutter contact is to close, µs; valid while frames are to come.</summary>
     public long NextFrameUs => _queue.NextFrameUs;
@@ -108,21 +101,33 @@ public sealed class ReleasePlayer
     public long CameraReadyUs => _compiler.CameraReadyUs;
 
     /// <summary>
-    /// True from the first closing of the shutter contact for a frame, or for the mirror before it, to the planned end of the
-    /// exposure. In between nothing is lost by stopping.
+    /// True from the first closing of the shutter contact for a frame, or for the mirror before it, to the end of the exposure. In
+    /// between nothing is lost by stopping.
     /// </summary>
     /// <param name="nowUs">The time now, µs.</param>
-    public bool FrameUnderWay(long nowUs) => ShutterClosed || _mirrorUp || (FramesStarted > 0 && nowUs < _log.LastEndUs);
+    public bool FrameUnderWay(long nowUs) => ShutterClosed || MirrorUp || (FramesStarted > 0 && nowUs < FrameEndUs);
 
-    /// <summary>Starts a plan at the moment of a press. The plan must have passed <see cref="ShotPlan.Fault"/>.</summary>
-    public void Play(ShotPlan plan, CameraProfile camera, long pressUs)
+    /// <summary>A run begins: from now on the heartbeat charges the limiter, and what is told is of this run.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Arm(long nowUs)
+    {
+        _chargedUs = nowUs + ChargeUs;
+        _frames.BeginRun();
+    }
+
+    /// <summary>Starts a plan now. The plan must have passed <see cref="ShotPlan.Fault"/>.</summary>
+    /// <param name="plan">The plan; must not change while it plays.</param>
+    /// <param name="camera">The camera.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Play(ShotPlan plan, CameraProfile camera, long nowUs)
     {
         _queue.Clear();
-        _compiler.Begin(plan, camera, pressUs, HalfPressClosed);
+        Arm(nowUs);
+        _compiler.Begin(plan, camera, nowUs, HalfPressClosed);
         Begin();
     }
 
-    /// <summary>Starts a plan whose first frame's shutter should open at a set time.</summary>
+    /// <summary>Starts a plan whose first frame's shutter should open at a set time, in a run that was begun by <see cref="Arm"/>.</summary>
     public void PlayAt(ShotPlan plan, CameraProfile camera, long openUs, bool leaveHalfPress)
     {
         _queue.Clear();
@@ -148,14 +153,11 @@ public sealed class ReleasePlayer
         HalfPressClosed = closed;
     }
 
-    /// <summary>Opens both lines at once and forgets what was planned.</summary>
+    /// <summary>Opens both lines at once and forgets what was planned. A second stop changes nothing.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Stop(long nowUs)
     {
-        bool cutShort = ShutterClosed;
-        OpenAll();
-        if (!_shutterTouched) _compiler.TakeBack();
-        else _compiler.Interrupt(nowUs, _log.LastStartUs, _log.LastExposureUs, cutShort);
+        OpenAll(nowUs);
         State = PlayerState.Stopped;
     }
 
@@ -164,6 +166,15 @@ public sealed class ReleasePlayer
     {
         _queue.Clear();
         _writeUs = long.MaxValue;
+    }
+
+    /// <summary>The release thread stood still, and the heartbeat with it.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="forUs">How long, µs.</param>
+    public void StoodStill(long nowUs, long forUs)
+    {
+        if (forUs > LetGoUs || nowUs - forUs < _chargedUs) _chargedUs = nowUs + ChargeUs;
+        if (forUs > LetGoUs && _frameOn) _inDoubt = true;
     }
 
     /// <summary>Plays every edge that is due, and plans on while the next is far. Allocates nothing.</summary>
@@ -179,33 +190,30 @@ public sealed class ReleasePlayer
 
     /// <summary>Plays every edge that is due and does nothing else: the line is written first, everything is noted after.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    public void PlayDue(long nowUs)
+    /// <returns>True when an edge was due.</returns>
+    public bool PlayDue(long nowUs)
     {
-        while (nowUs >= _writeUs)
+        if (nowUs < _writeUs) return false;
+        do
         {
-            if (_nextClosesShutter && (!_nextIsSound || nowUs - _writeUs > LatestUs))
-            {
-                Fail(_nextIsSound ? PlayerFailure.TooLate : PlayerFailure.NoOpeningEdge);
-                return;
-            }
+            if (_nextCloses && !MayClose(nowUs)) return true;
             _lines.Set(_nextLine, _nextCloses);
-            Note(nowUs - _writeUs);
+            Note(nowUs);
         }
+        while (nowUs >= _writeUs);
+        return true;
     }
 
     // Compiling a frame costs well under a millisecond on the device; it is kept this far from the next edge.
     private const long TopUpUs = 20_000;
 
-    private bool _shutterTouched;
-
-    private bool _mirrorUp;
-
     private void Begin()
     {
         Failure = PlayerFailure.None;
-        WorstLateUs = 0;
         FramesStarted = 0;
         _shutterTouched = false;
+        _lateUs = 0;
+        MirrorUp = false;
         State = PlayerState.Playing;
         TopUp();
     }
@@ -228,45 +236,102 @@ public sealed class ReleasePlayer
         }
         _nextLine = _queue.NextLine;
         _nextCloses = _queue.NextCloses;
-        _nextClosesShutter = _nextCloses && _nextLine == ReleaseLine.Shutter;
-        _nextIsSound = !_nextClosesShutter || _queue.WillOpen(ReleaseLine.Shutter);
+        _nextIsSound = !_nextCloses || _nextLine == ReleaseLine.HalfPress || _queue.WillOpen(ReleaseLine.Shutter);
         _writeUs = _queue.NextUs - NextAheadUs;
     }
 
-    // The edge at the head of the queue has been written.
-    private void Note(long lateUs)
+    // Whether the next edge, which closes a contact, may be written. If not, it has been put off, or the run has ended.
+    private bool MayClose(long nowUs)
     {
-        if (lateUs > WorstLateUs) WorstLateUs = lateUs;
+        if (_nextIsSound && nowUs >= _chargedUs && nowUs - _writeUs <= MoveFromUs) return true;
+        bool shutter = _nextLine == ReleaseLine.Shutter;
+        if (!_nextIsSound || nowUs - _writeUs > LatestUs)
+        {
+            Fail(nowUs, _nextIsSound ? PlayerFailure.TooLate : PlayerFailure.NoOpeningEdge);
+            return false;
+        }
+        if (nowUs >= _chargedUs) return true;
+        // The limiter has to be charged first; if it had let go of half-press, the camera has to be woken again.
+        long late = _chargedUs + (shutter && HalfPressClosed ? _compiler.LeadUs : 0) - _writeUs;
+        Move(late);
+        Prepare();
+        return false;
+    }
+
+    private void Move(long us)
+    {
+        _lateUs += us;
+        _queue.Shift(us);
+        _compiler.Shift(us);
+    }
+
+    // The edge at the head of the queue has been written.
+    private void Note(long nowUs)
+    {
+        long late = nowUs - _writeUs;
+        if (late > MoveFromUs) Move(late);
+        long contactUs = _queue.NextUs;
         if (_nextLine == ReleaseLine.HalfPress) HalfPressClosed = _nextCloses;
         else
         {
             _shutterTouched = true;
             ShutterClosed = _nextCloses;
             EdgeStep step = _queue.NextStep;
-            if (_nextCloses) _mirrorUp = step == EdgeStep.None;
-            if (step == EdgeStep.FrameStarts)
-            {
-                FramesStarted++;
-                _log.Add(_queue.NextUs + _compiler.LagUs, _queue.NextExposureUs);
-            }
+            if (_nextCloses) MirrorUp = step == EdgeStep.None;
+            if (step == EdgeStep.FrameStarts) StartFrame(contactUs, _queue.NextExposureUs);
+            else if (step == EdgeStep.FrameReleased) EndFrame(contactUs, false);
         }
         _queue.Drop();
         Prepare();
     }
 
-    private void Fail(PlayerFailure failure)
+    private void StartFrame(long closedUs, long plannedUs)
     {
-        OpenAll();
+        FramesStarted++;
+        _frameOn = true;
+        _inDoubt = false;
+        _closedUs = closedUs;
+        _plannedUs = plannedUs;
+        _startLateUs = _lateUs;
+        FrameStartUs = closedUs + _compiler.LagUs;
+        FrameEndUs = FrameStartUs + plannedUs;
+    }
+
+    // The shutter contact has opened: the frame was as long as the contact was closed, or as the camera's own dial makes it.
+    private void EndFrame(long openedUs, bool cut)
+    {
+        _frameOn = false;
+        long exposureUs = _compiler.BoxTimed ? openedUs - _closedUs : _plannedUs;
+        FrameEndUs = FrameStartUs + exposureUs;
+        long held = _compiler.HeldUs;
+        long over = held > 0 ? openedUs - _closedUs - held : exposureUs - _plannedUs;
+        _frames.Add(FrameStartUs, exposureUs, _startLateUs, over, cut, _inDoubt);
+        // A dark frame is as long as its exposure was.
+        if (over > MoveFromUs && _compiler.DarkFrameAfter(exposureUs)) Move(over);
+        // What comes after an end that was late is planned from there.
+        _lateUs = 0;
+    }
+
+    private void Fail(long nowUs, PlayerFailure failure)
+    {
+        OpenAll(nowUs);
         Failure = failure;
         State = PlayerState.Failed;
     }
 
-    private void OpenAll()
+    private void OpenAll(long nowUs)
     {
         _lines.OpenAll();
+        bool frameOn = _frameOn;
+        if (State == PlayerState.Playing)
+        {
+            if (!_shutterTouched) _compiler.TakeBack();
+            else if (FramesStarted == 0) _compiler.InterruptMirror(nowUs);
+            else _compiler.Interrupt(nowUs, FrameStartUs, FrameEndUs - FrameStartUs, frameOn);
+        }
         Forget();
+        if (frameOn) EndFrame(nowUs, _compiler.BoxTimed);
         HalfPressClosed = false;
         ShutterClosed = false;
-        _mirrorUp = false;
     }
 }

@@ -4,37 +4,23 @@ using Intervalometer.Core.Swash;
 namespace Intervalometer.Core.Run;
 
 /// <summary>
-/// Decides what the release player plays: a plan, or a run on the waves that is timed by marks. The panel thread only
-/// posts requests and reads; everything else happens in <see cref="Turn"/>, <see cref="Mark"/> and <see cref="StopNow"/>,
-/// which one thread calls, the release thread. Nothing here allocates after construction.
+/// Decides what the release player plays: a plan, or a run on the waves that is timed by marks. One thread calls it, the release
+/// thread. Nothing here allocates after construction.
 /// </summary>
 public sealed class RunDesk
 {
-    private const int NoRequest = 0;
-    private const int PlanRequest = 1;
-    private const int WaveRequest = 2;
-    private const int ClearRequest = 3;
-
     private readonly ReleasePlayer _player;
     private readonly WaveRun _waves;
-    private readonly ShotPlan _plan = new ShotPlan();
-    private CameraProfile _camera = new CameraProfile();
-    private long _pressUs;
-    // One word written by the panel thread and taken by the release thread. The device interprets every read afresh.
-    private int _request;
     private bool _endAsked;
 
     /// <summary>Creates the desk.</summary>
     /// <param name="lines">The two contacts.</param>
-    public RunDesk(IReleaseLines lines)
+    /// <param name="frames">Where frames are noted.</param>
+    public RunDesk(IReleaseLines lines, IFrameNotes frames)
     {
-        Log = new FrameLog();
-        _player = new ReleasePlayer(lines, Log);
+        _player = new ReleasePlayer(lines, frames);
         _waves = new WaveRun(_player);
     }
-
-    /// <summary>Planned frames, newest last.</summary>
-    public FrameLog Log { get; }
 
     /// <summary>The player, to be read.</summary>
     public ReleasePlayer Player => _player;
@@ -45,11 +31,8 @@ public sealed class RunDesk
     /// <summary>What the box is doing.</summary>
     public RunState State { get; private set; }
 
-    /// <summary>The plan that plays, to be read while <see cref="State"/> is <see cref="RunState.Plan"/>.</summary>
-    public ShotPlan Plan => _plan;
-
-    /// <summary>True while a run is on, a request waits or a line is closed: settings that a run reads must not change.</summary>
-    public bool Busy => Running || _request == PlanRequest || _request == WaveRequest;
+    /// <summary>Runs begun.</summary>
+    public int Runs { get; private set; }
 
     /// <summary>True while a run is on, so that Fire means stop.</summary>
     public bool Running => State >= RunState.Plan && State <= RunState.AskMark;
@@ -65,47 +48,46 @@ public sealed class RunDesk
 
     /// <summary>Plays the edges that are due and does nothing else: for the last moment before an edge. <see cref="Turn"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    public void PlayDue(long nowUs) => _player.PlayDue(nowUs);
+    /// <returns>True when an edge was due.</returns>
+    public bool PlayDue(long nowUs) => _player.PlayDue(nowUs);
 
-    /// <summary>Called by the panel thread: take this plan. Copies it. False when a run is on.</summary>
-    /// <param name="plan">A plan without a <see cref="ShotPlan.Fault"/>.</param>
+    /// <summary>Starts a plan now. False when a run is on.</summary>
+    /// <param name="plan">A plan without a <see cref="ShotPlan.Fault"/>; must not change during the run.</param>
     /// <param name="camera">The camera; must not change during the run.</param>
-    /// <param name="pressUs">When Fire was pressed, µs.</param>
-    public bool RequestPlan(ShotPlan plan, CameraProfile camera, long pressUs)
+    /// <param name="nowUs">The time now, µs; its limiter, half-press and settling count from here, however long ago the press was.</param>
+    public bool StartPlan(ShotPlan plan, CameraProfile camera, long nowUs)
     {
-        if (Busy) return false;
-        _plan.CopyFrom(plan);
-        _camera = camera;
-        _pressUs = pressUs;
-        _request = PlanRequest;
+        if (Running) return false;
+        Begin(false);
+        _player.Play(plan, camera, nowUs);
+        State = RunState.Plan;
         return true;
     }
 
-    /// <summary>Called by the panel thread: fire on the waves. False when a run is on.</summary>
+    /// <summary>Begins to fire on the waves. False when a run is on.</summary>
     /// <param name="order">When to fire; must not change during the run.</param>
-    /// <param name="burst">What to take on each wave; copied.</param>
+    /// <param name="burst">What to take on each wave; must not change during the run.</param>
     /// <param name="camera">The camera; must not change during the run.</param>
-    public bool RequestWaves(WaveOrder order, ShotPlan burst, CameraProfile camera)
+    /// <param name="nowUs">The time now, µs.</param>
+    public bool StartWaves(WaveOrder order, ShotPlan burst, CameraProfile camera, long nowUs)
     {
-        if (Busy) return false;
-        _plan.CopyFrom(burst);
-        _camera = camera;
-        _waves.Prepare(order, _plan, camera);
-        _request = WaveRequest;
+        if (Running) return false;
+        Begin(true);
+        _player.Arm(nowUs);
+        _waves.Prepare(order, burst, camera);
+        _waves.Start(nowUs);
+        State = _waves.State;
         return true;
     }
 
-    /// <summary>Called by the panel thread: the end of a run has been read; back to ready.</summary>
+    /// <summary>The end of a run has been read; back to ready. Changes nothing while a run is on.</summary>
     public void Acknowledge()
     {
-        if (!Busy) _request = ClearRequest;
+        if (!Running) State = RunState.Ready;
     }
 
-    /// <summary>
-    /// Called by the panel thread: take no further frame. A frame under way is exposed to its plan; then the run ends with both
-    /// lines open.
-    /// </summary>
-    public void EndBetweenFrames() => _endAsked = true;
+    /// <summary>Take no further frame. A frame under way is exposed to its plan; then the run ends with both lines open.</summary>
+    public void EndBetweenFrames() => _endAsked = Running;
 
     /// <summary>A wave was marked. Teaches the rhythm at all times, and times the run when one is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
@@ -121,11 +103,12 @@ public sealed class RunDesk
     /// <param name="heldUs">How long it was down, µs.</param>
     public void MarkReleased(long heldUs) => _waves.MarkHeld(heldUs);
 
-    /// <summary>Stops at once and opens both lines.</summary>
+    /// <summary>Stops the run at once and opens both lines. Nothing happens when no run is on.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
     public void StopNow(long nowUs)
     {
+        if (!Running) return;
         _player.Stop(nowUs);
-        _request = NoRequest;
         State = RunState.Stopped;
     }
 
@@ -133,14 +116,12 @@ public sealed class RunDesk
     public void Fail()
     {
         _player.Forget();
-        _request = NoRequest;
         State = RunState.Failed;
     }
 
-    /// <summary>One turn: takes a request, plays what is due, and moves on.</summary>
+    /// <summary>One turn: plays what is due, and moves on.</summary>
     public void Turn(long nowUs)
     {
-        if (_request != NoRequest) TakeRequest(nowUs);
         _player.Turn(nowUs);
         if (_player.State == PlayerState.Failed && Running)
         {
@@ -149,7 +130,7 @@ public sealed class RunDesk
         }
         if (State == RunState.Plan)
         {
-            if (_player.State == PlayerState.Finished && nowUs >= Log.LastEndUs) State = RunState.Done;
+            if (_player.State == PlayerState.Finished && nowUs >= _player.FrameEndUs) State = RunState.Done;
         }
         else if (OnWaves)
         {
@@ -157,6 +138,14 @@ public sealed class RunDesk
             State = _waves.State;
         }
         if (_endAsked) EndWhenBetween(nowUs);
+    }
+
+    private void Begin(bool onWaves)
+    {
+        Runs++;
+        EndedEarly = false;
+        _endAsked = false;
+        LastRunOnWaves = onWaves;
     }
 
     private void EndWhenBetween(long nowUs)
@@ -172,31 +161,4 @@ public sealed class RunDesk
     }
 
     private bool OnWaves => State >= RunState.AwaitMark && State <= RunState.AskMark;
-
-    private void TakeRequest(long nowUs)
-    {
-        int request = _request;
-        if (request != ClearRequest)
-        {
-            EndedEarly = false;
-            _endAsked = false;
-        }
-        if (request == PlanRequest)
-        {
-            _player.Play(_plan, _camera, _pressUs > nowUs ? nowUs : _pressUs);
-            State = RunState.Plan;
-            LastRunOnWaves = false;
-        }
-        else if (request == WaveRequest)
-        {
-            _waves.Start(nowUs);
-            State = _waves.State;
-            LastRunOnWaves = true;
-        }
-        else if (!Running)
-        {
-            State = RunState.Ready;
-        }
-        _request = NoRequest;
-    }
 }

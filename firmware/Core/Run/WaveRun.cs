@@ -26,10 +26,9 @@ public sealed class WaveRun
     private const double SameArrivalShare = 0.2;
 
     private readonly ReleasePlayer _player;
-    private readonly ReleaseSearch _search = new ReleaseSearch();
-    private WaveOrder _order = new WaveOrder();
-    private ShotPlan _plan = new ShotPlan();
-    private CameraProfile _camera = new CameraProfile();
+    private WaveOrder _order = null!;
+    private ShotPlan _plan = null!;
+    private CameraProfile _camera = null!;
     private long _lastTurnUs;
     private int _marksSinceFire;
     private bool _handedOver;
@@ -50,15 +49,16 @@ public sealed class WaveRun
     public WaveRun(ReleasePlayer player)
     {
         _player = player;
-        Rhythm = new WaveRhythm();
-        Delay = new TurnDelay();
     }
 
     /// <summary>The rhythm learned from marks; kept between runs.</summary>
-    public WaveRhythm Rhythm { get; }
+    public WaveRhythm Rhythm { get; } = new WaveRhythm();
 
     /// <summary>The learned delay from arrival to turn; kept between runs.</summary>
-    public TurnDelay Delay { get; }
+    public TurnDelay Delay { get; } = new TurnDelay();
+
+    /// <summary>The search for the best moment, free for others while no run is on.</summary>
+    public ReleaseSearch Search { get; } = new ReleaseSearch();
 
     /// <summary>What the run is doing: one of the waiting states, <see cref="RunState.OnWave"/>, <see cref="RunState.Done"/> or <see cref="RunState.Failed"/>.</summary>
     public RunState State { get; private set; }
@@ -179,7 +179,7 @@ public sealed class WaveRun
             return;
         }
         if (_player.ShutterClosed) State = RunState.OnWave;
-        if (_player.State == PlayerState.Finished && nowUs >= _player.Log.LastEndUs) EndWave(nowUs);
+        if (_player.State == PlayerState.Finished && nowUs >= _player.FrameEndUs) EndWave(nowUs);
     }
 
     // The camera is kept awake between waves so that a mark meets no half-press lead.
@@ -276,7 +276,7 @@ public sealed class WaveRun
             if (turn < _earliestTurnUs || turn + span < _earliestUs) continue;
             if (_order.BestMoment)
             {
-                if (!_search.Begin(Rhythm, _askedUs, _ahead, span / 1e6)) break;
+                if (!Search.Begin(Rhythm, _askedUs, _ahead, span / 1e6)) break;
                 _thinking = true;
                 AwaitWave(turn, turn);
                 return;
@@ -284,8 +284,8 @@ public sealed class WaveRun
             long open = turn + _order.FromTurnMs * 1000L;
             if (open < _earliestUs) continue;
             _thinking = false;
-            _search.Watch(Rhythm, _askedUs, span / 1e6);
-            ChancePercent = FiringAdvice.WholePercent(_search.ChanceAt(open));
+            Search.Watch(Rhythm, _askedUs, span / 1e6);
+            ChancePercent = FiringAdvice.WholePercent(Search.ChanceAt(open));
             AwaitWave(turn, open);
             return;
         }
@@ -295,16 +295,16 @@ public sealed class WaveRun
     // One step of the search for the best moment.
     private void Think(long nowUs)
     {
-        if (!_search.Step()) return;
+        if (!Search.Step()) return;
         _thinking = false;
-        if (!_search.Found) Ask();
-        else if (_search.ReleaseUs < _earliestUs) TryNextWave();
+        if (!Search.Found) Ask();
+        else if (Search.ReleaseUs < _earliestUs) TryNextWave();
         else
         {
             // The turns that went by meanwhile may have eaten up a moment that was close.
             long soonest = LinesReadyUs(nowUs);
-            ChancePercent = FiringAdvice.WholePercent(_search.Chance);
-            AwaitWave(_aimedTurnUs, _search.ReleaseUs > soonest ? _search.ReleaseUs : soonest);
+            ChancePercent = FiringAdvice.WholePercent(Search.Chance);
+            AwaitWave(_aimedTurnUs, Search.ReleaseUs > soonest ? Search.ReleaseUs : soonest);
         }
     }
 

@@ -40,7 +40,7 @@ public sealed class FiringAdvice
     private const int FitSteps = 6;
 
     private readonly double[] _chances = new double[Count];
-    private readonly ReleaseSearch _search = new ReleaseSearch();
+    private readonly ReleaseSearch _search;
     private WaveRhythm? _rhythm;
     private TurnDelay? _delay;
     private long _nowUs;
@@ -55,7 +55,17 @@ public sealed class FiringAdvice
     private double _fitsNot;
 
     /// <summary>Creates advice that knows nothing.</summary>
-    public FiringAdvice() => Forget();
+    public FiringAdvice() : this(new ReleaseSearch())
+    {
+    }
+
+    /// <summary>Creates advice that knows nothing, with a search that nobody else uses while it works.</summary>
+    /// <param name="search">The search.</param>
+    public FiringAdvice(ReleaseSearch search)
+    {
+        _search = search;
+        Forget();
+    }
 
     /// <summary>True when nothing is being worked out.</summary>
     public bool Done { get; private set; } = true;

@@ -48,4 +48,18 @@ public sealed class WaveOrder
 
     /// <summary>Stops after this long, 1 to 240 minutes; 0 for no limit of time.</summary>
     public int Minutes { get; set; }
+
+    /// <summary>Takes over every value of another order. Allocates nothing.</summary>
+    public void CopyFrom(WaveOrder other)
+    {
+        Way = other.Way;
+        DelayMs = other.DelayMs;
+        BestMoment = other.BestMoment;
+        FromTurnMs = other.FromTurnMs;
+        FramesPerWave = other.FramesPerWave;
+        GapMs = other.GapMs;
+        EveryWave = other.EveryWave;
+        Waves = other.Waves;
+        Minutes = other.Minutes;
+    }
 }

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Link;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Drivers.Battery;
@@ -45,26 +45,26 @@ public sealed class BatteryKeeper
     /// <summary>Reads when that is due and no edge of a contact is near, before or after; ends a run that the battery no longer carries.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="quietUs">How far an edge must be, µs.</param>
-    /// <param name="desk">The runs.</param>
-    public void Turn(long nowUs, long quietUs, RunDesk desk)
+    /// <param name="link">The runs.</param>
+    public void Turn(long nowUs, long quietUs, RunLink link)
     {
         if (_gauge == null) return;
-        NoteEdges(nowUs, desk);
-        if (nowUs >= _dueUs && desk.NextEdgeUs - nowUs >= quietUs && nowUs - _edgeSeenUs >= quietUs)
+        NoteEdges(nowUs, link.Report);
+        if (nowUs >= _dueUs && link.Report.NextEdgeUs - nowUs >= quietUs && nowUs - _edgeSeenUs >= quietUs)
         {
             Read();
             _dueUs = nowUs + EveryUs;
             _watch.Take(Median());
         }
-        if (_watch.Refuses && desk.Running) desk.EndBetweenFrames();
+        if (_watch.Refuses && link.Report.Running) link.EndBetweenFrames();
     }
 
     // An edge is seen up to a turn after it was made, so the wait after it is longer than asked and never shorter.
-    private void NoteEdges(long nowUs, RunDesk desk)
+    private void NoteEdges(long nowUs, RunReport run)
     {
-        long edge = desk.NextEdgeUs;
-        bool half = desk.Player.HalfPressClosed;
-        bool shutter = desk.Player.ShutterClosed;
+        long edge = run.NextEdgeUs;
+        bool half = run.HalfPressClosed;
+        bool shutter = run.ShutterClosed;
         if (edge == _seenEdgeUs && half == _seenHalfPress && shutter == _seenShutter) return;
         _seenEdgeUs = edge;
         _seenHalfPress = half;

@@ -1,4 +1,5 @@
 using System;
+using Intervalometer.Core.Link;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 
@@ -28,12 +29,12 @@ public sealed partial class Box
         if (Faults != null && _keeper != null && _keeper.Loaded && Faults.Note.Count()) Faults.Write();
     }
 
-    private void TurnStore(long now)
+    private void TurnStore(long now, RunReport run)
     {
         try
         {
-            if (_keeper != null) _keeper.Step(now, NextEdgeUs - now >= HungBusUs, now - _touchedUs);
-            if (Faults != null && Faults.Note.InARow > 0 && now - _startedUs >= FaultNote.GoodRunUs && !_desk!.Busy) RanWell(Faults);
+            if (_keeper != null) _keeper.Step(now, run.NextEdgeUs - now >= HungBusUs, now - _touchedUs);
+            if (Faults != null && Faults.Note.InARow > 0 && now - _startedUs >= FaultNote.GoodRunUs && !_link!.Busy) RanWell(Faults);
         }
         catch (Exception fault)
         {
@@ -52,7 +53,7 @@ public sealed partial class Box
     {
         try
         {
-            _battery!.Turn(now, QuietBusUs, _desk!);
+            _battery!.Turn(now, QuietBusUs, _link!);
         }
         catch (Exception fault)
         {
@@ -60,11 +61,11 @@ public sealed partial class Box
         }
     }
 
-    private void TurnDisplay(long now, long room)
+    private void TurnDisplay(long now, long room, RunReport run)
     {
         try
         {
-            if (_display.Ready) _display.Send(_frame, now, this, _desk!.Running, _panel!.Health);
+            if (_display.Ready) _display.Send(_frame, now, run, _panel!.Health);
             else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel!.Health, now);
         }
         catch (Exception fault)
@@ -74,14 +75,14 @@ public sealed partial class Box
     }
 
     // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
-    private void TurnShore(long now)
+    private void TurnShore(long now, RunReport run)
     {
         try
         {
-            long room = NextEdgeUs - now;
-            bool running = _desk!.Busy;
+            long room = run.NextEdgeUs - now;
+            bool running = _link!.Busy;
             _clockKeeper!.Turn(now, room, running);
-            _shore.Turn(now, room, running, running && now < _desk.Log.LastEndUs && _desk.Player.FramesStarted > 0);
+            _shore.Turn(now, room, running, running && now < run.FrameEndUs && run.FramesStarted > 0);
         }
         catch (Exception fault)
         {

@@ -1,11 +1,14 @@
 using System;
 using System.Device.Gpio;
 using Intervalometer.Core;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Drivers.Battery;
 using Intervalometer.Drivers.Buttons;
 using Intervalometer.Drivers.Lines;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
@@ -20,7 +23,8 @@ namespace Intervalometer.Drivers.Box;
 /// <remarks>
 /// The release thread owns the lines, samples the buttons and decides; it never draws, never uses the bus and allocates
 /// nothing. The panel thread reads events, draws and sends, and keeps away from edges: nothing is drawn within
-/// <see cref="QuietDrawUs"/> and nothing sent within <see cref="QuietBusUs"/> of the next edge.
+/// <see cref="QuietDrawUs"/> and nothing sent within <see cref="QuietBusUs"/> of the next edge. They share the <see cref="RunLink"/>
+/// and nothing else.
 /// </remarks>
 public sealed partial class Box
 {
@@ -47,6 +51,11 @@ public sealed partial class Box
 
     private const long HeartbeatUs = 10_000;
 
+    // A pause between two turns that is longer than this is a pause in the heartbeat as well.
+    private const long StoodStillUs = ReleaseLimits.HeartbeatToggleLongestUs;
+
+    private const long StuckLookUs = 100_000;
+
     // A pin write takes about 0.3 ms: no other pin is written this close to an edge.
     private const long ClearOfEdgeUs = 2_000;
 
@@ -60,7 +69,8 @@ public sealed partial class Box
     private readonly Frame _frame = new Frame();
     private OptoLines? _lines;
     private ButtonBank? _buttons;
-    private RunDesk? _desk;
+    private RunLink? _link;
+    private ReleasePlayer? _player;
     private FrontPanel? _panel;
     private readonly ShoreDesk _shore;
     private ClockKeeper? _clockKeeper;
@@ -71,6 +81,8 @@ public sealed partial class Box
     private bool _ledOn;
     private bool _heartbeatHigh;
     private long _heartbeatUs;
+    private long _turnedUs;
+    private long _stuckLookUs;
     private long _touchedUs;
     private BatteryKeeper? _battery;
     private StoreKeeper? _keeper;
@@ -113,8 +125,11 @@ public sealed partial class Box
     /// <summary>The screens; null before <see cref="Start"/>.</summary>
     public FrontPanel? Panel => _panel;
 
-    /// <summary>The run desk; null before <see cref="Start"/>.</summary>
-    public RunDesk? Desk => _desk;
+    /// <summary>What the two threads share; null before <see cref="Start"/>.</summary>
+    public RunLink? Link => _link;
+
+    /// <summary>The run desk, for tests; null before <see cref="Start"/>.</summary>
+    public RunDesk? Desk => _link == null ? null : _link.Desk;
 
     /// <summary>What keeps the settings and the logbook; null before <see cref="Start"/> and without a memory.</summary>
     public StoreKeeper? Keeper => _keeper;
@@ -132,8 +147,7 @@ public sealed partial class Box
         _led = _gpio.OpenPin(_pins.Led, PinMode.Output);
         _led.Write(PinValue.Low);
         _buttons = new ButtonBank(_gpio, _pins.Buttons, _clock);
-        RunDesk desk = new RunDesk(lines);
-        _desk = desk;
+        RunLink link = new RunLink(lines);
         if (_pins.Buzzer >= 0)
         {
             _buzzer = _gpio.OpenPin(_pins.Buzzer, PinMode.Output);
@@ -142,10 +156,10 @@ public sealed partial class Box
         ITwoWireDevice? chip = ClockChip;
         _clockKeeper = new ClockKeeper(chip == null ? null : new GuardedWire(chip, _guard), _shore.Clock);
         _clockKeeper.Read(_clock.NowUs);
-        FrontPanel panel = new FrontPanel(_settings, desk, _shore);
+        FrontPanel panel = new FrontPanel(_settings, link, _shore);
         _panel = panel;
         if (Faults != null) panel.Health.Fault = Faults.Note;
-        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, desk, panel.Health);
+        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, link, panel.Health);
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
         if (_keeper != null) _keeper.Load(_clock.NowUs);
         CountFaults();
@@ -154,29 +168,34 @@ public sealed partial class Box
         _battery.Begin(_clock.NowUs);
         _display.Try(_frame, panel.Health, _clock.NowUs);
         panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);
+        link.NoteStuck(panel.Health.StuckButton);
         _startedUs = _clock.NowUs;
         panel.Check.Begin(_startedUs, Woken);
+        _turnedUs = _startedUs;
+        _player = link.Desk.Player;
+        _link = link;
     }
 
     /// <summary>One pass of the panel thread; call it about every 10 ms. Does nothing that could disturb an edge that is near.</summary>
     public void PanelTurn()
     {
-        if (_buttons == null || _panel == null || _desk == null) return;
+        if (_panel == null || _link == null) return;
+        RunReport run = _link.Report;
         long now = _clock.NowUs;
         Attend(_panel, now);
-        _panel.Health.StuckButton = _buttons.StuckButton(now);
-        _guard.RunIsOn = _desk.Running;
-        TurnStore(now);
+        _panel.Health.StuckButton = _link.StuckButton;
+        _guard.RunIsOn = run.Running;
+        TurnStore(now, run);
         now = _clock.NowUs;
         TurnBattery(now);
-        long room = NextEdgeUs - now;
+        long room = run.NextEdgeUs - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
-        LightLed(_desk.Player.ShutterClosed != alarm);
+        LightLed(run.ShutterClosed != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
-        TurnDisplay(now, room);
-        TurnShore(_clock.NowUs);
+        TurnDisplay(now, room, run);
+        TurnShore(_clock.NowUs, run);
     }
 
     // Two short flashes a second: nothing else on the box blinks like it.
@@ -192,40 +211,35 @@ public sealed partial class Box
     /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
     public void ReleaseTurn()
     {
-        if (_buttons == null || _desk == null) return;
+        if (_buttons == null || _link == null) return;
         try
         {
             long now = _clock.NowUs;
-            if (_desk.NextEdgeUs - now < LastMomentUs)
+            long stood = now - _turnedUs;
+            _turnedUs = now;
+            if (stood > StoodStillUs) _link.StoodStill(now, stood);
+            if (_player!.NextEdgeUs - now < LastMomentUs)
             {
-                _desk.PlayDue(now);
+                _link.PlayDue(now);
                 return;
             }
-            bool running = _desk.Running;
-            SampleStop(Button.Fire, running, now);
-            SampleStop(Button.Back, running, now);
-            if (_buttons.Sample(Button.Mark, now, out long markUs))
-            {
-                _desk.Mark(markUs, now);
-                _buttons.Report(Button.Mark, running, markUs);
-            }
-            else if (_buttons.HeldUs > 0)
-            {
-                _desk.MarkReleased(_buttons.HeldUs);
-            }
+            Sample(Button.Fire, now);
+            Sample(Button.Back, now);
+            Sample(Button.Mark, now);
             if (!EdgeNear)
             {
                 Sample(Button.Up, now);
                 Sample(Button.Down, now);
                 Sample(Button.Select, now);
+                LookForStuck(now);
             }
-            _desk.Turn(now);
+            _link.Turn(now);
             Beat(now);
         }
         catch
         {
             OpenLines();
-            _desk.Fail();
+            _link.Fail();
             throw;
         }
     }
@@ -233,8 +247,8 @@ public sealed partial class Box
     /// <summary>True when a line edge is due within <see cref="SpinUs"/>, so that the release thread must spin and not sleep.</summary>
     public bool EdgeNear => NextEdgeUs - _clock.NowUs < SpinUs;
 
-    /// <summary>The time of the next planned edge on the board's clock; long.MaxValue when none is planned.</summary>
-    public long NextEdgeUs => _desk == null ? long.MaxValue : _desk.NextEdgeUs;
+    /// <summary>The time of the next planned edge on the board's clock, for the release thread; long.MaxValue when none is planned.</summary>
+    public long NextEdgeUs => _player == null ? long.MaxValue : _player.NextEdgeUs;
 
     /// <summary>The board goes to deep sleep after this long without a press, µs: 10 minutes, from the power budget (hardware/power.md).</summary>
     public const long SleepAfterUs = 600_000_000;
@@ -247,7 +261,7 @@ public sealed partial class Box
     {
         get
         {
-            if (_desk == null || _desk.Busy || _shore.AlarmOn) return false;
+            if (_link == null || _link.Busy || _shore.AlarmOn) return false;
             if (_clock.NowUs - _touchedUs < SleepAfterUs) return false;
             return _keeper == null || _keeper.Settled;
         }
@@ -279,14 +293,15 @@ public sealed partial class Box
     {
         try
         {
-            while (_buttons!.TryTake(out Button button, out bool down, out bool spent, out long atUs))
+            while (_link!.Presses.TryTake(out int code, out long atUs))
             {
                 _touchedUs = now;
-                // A collection during a run could fall on an edge; before the run it costs nothing.
-                if (down && button == Button.Fire && !spent) Garbage.Collect();
-                panel.OnButton(button, down, spent, atUs);
+                // A collection during a run could fall on an edge; before its first one it costs nothing.
+                if ((code & PressRing.Started) != 0 && _link.Report.NextEdgeUs - now >= QuietDrawUs) Garbage.Collect();
+                panel.OnEvent(code, atUs);
             }
             panel.Tick(now);
+            panel.Prepare(now);
         }
         catch (Exception fault)
         {
@@ -312,23 +327,24 @@ public sealed partial class Box
         }
     }
 
-    private void SampleStop(Button button, bool running, long now)
-    {
-        if (!_buttons!.Sample(button, now, out long atUs)) return;
-        if (running) _desk!.StopNow(now);
-        _buttons.Report(button, running, atUs);
-    }
-
     private void Sample(Button button, long now)
     {
-        if (_buttons!.Sample(button, now, out long atUs)) _buttons.Report(button, false, atUs);
+        if (_buttons!.Sample(button, now, out long atUs)) PressWork.Down(_link!, button, atUs, now);
+        else if (_buttons.HeldUs > 0) PressWork.Up(_link!, button, _buttons.HeldUs, now);
+    }
+
+    private void LookForStuck(long now)
+    {
+        if (now - _stuckLookUs < StuckLookUs) return;
+        _stuckLookUs = now;
+        _link!.NoteStuck(_buttons!.StuckButton(now));
     }
 
     // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
     private void Beat(long now)
     {
         if (_heartbeat == null || now - _heartbeatUs < HeartbeatUs || NextEdgeUs - now < ClearOfEdgeUs) return;
-        if (!_desk!.Running && !_heartbeatHigh) return;
+        if (!_link!.Desk.Running && !_heartbeatHigh) return;
         _heartbeatUs = now;
         _heartbeatHigh = !_heartbeatHigh;
         _heartbeat.Write(_heartbeatHigh ? PinValue.High : PinValue.Low);

@@ -1,4 +1,5 @@
 using Intervalometer.Core;
+using Intervalometer.Core.Link;
 using Intervalometer.Drivers.Ssd1306;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
@@ -67,10 +68,9 @@ internal sealed class DisplaySender
     /// <summary>Sends what has changed, as far as there is time before the next edge.</summary>
     /// <param name="frame">The picture.</param>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <param name="box">Knows the next edge, which may come nearer between two pages.</param>
-    /// <param name="running">True while a run is on: on a very slow bus the picture then stands.</param>
+    /// <param name="run">Knows the next edge, which may come nearer between two pages; on a very slow bus the picture stands during a run.</param>
     /// <param name="health">Is told of a very slow bus.</param>
-    public void Send(Frame frame, long nowUs, Box box, bool running, BoxHealth health)
+    public void Send(Frame frame, long nowUs, RunReport run, BoxHealth health)
     {
         health.BusSlow = _recentPageUs > MostPageUs;
         if (_brightness != _settings.Brightness)
@@ -78,11 +78,11 @@ internal sealed class DisplaySender
             int brightness = _settings.Brightness;
             if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
         }
-        for (int i = 0; i < PagesPerTurn && !(running && health.BusSlow); i++)
+        for (int i = 0; i < PagesPerTurn && !(run.Running && health.BusSlow); i++)
         {
             // On a slow bus a page takes longer, and the edge must not wait for it.
             long before = _clock.NowUs;
-            if (box.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
+            if (run.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(frame)) break;
             long took = _clock.NowUs - before;
             if (took > _slowestPageUs) _slowestPageUs = took;

@@ -6,8 +6,8 @@ namespace Intervalometer.Drivers.Buttons;
 
 /// <summary>
 /// Six buttons to ground, low while pressed. The first edge of a press counts at once and with its own time; then the
-/// contact may bounce for <see cref="LockoutUs"/> unheard. Sampled by the release thread, read by the panel thread, through
-/// a ring in fixed memory; nothing is allocated after construction.
+/// contact may bounce for <see cref="LockoutUs"/> unheard. Sampled by the release thread alone; nothing is allocated after
+/// construction.
 /// </summary>
 /// <remarks>
 /// Pin events only stamp the time of the first falling edge, so that a press is timed better than the sampling and a tap
@@ -34,8 +34,6 @@ public sealed class ButtonBank
     // A press that was seen before its event came; the event is then not taken as another press, µs.
     private const long OwedUs = 2_000_000;
 
-    private const int RingSize = 32;
-
     private readonly IMicrosClock _clock;
     private readonly GpioPin[] _pins = new GpioPin[Count];
     private readonly bool[] _down = new bool[Count];
@@ -45,10 +43,6 @@ public sealed class ButtonBank
     private readonly long[] _eventUs = new long[Count];
     private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
-    private readonly long[] _ringUs = new long[RingSize];
-    private readonly byte[] _ringCode = new byte[RingSize];
-    private int _written;
-    private int _read;
 
     /// <summary>Opens the six pins as inputs; the board has their pull-ups.</summary>
     /// <param name="gpio">The controller.</param>
@@ -79,9 +73,6 @@ public sealed class ButtonBank
         }
         return -1;
     }
-
-    /// <summary>Presses that found the ring full and were lost; stays 0 unless the panel thread hangs.</summary>
-    public int Lost { get; private set; }
 
     /// <summary>How long the button that was sampled last had been down when it came up just now, µs; else 0.</summary>
     public long HeldUs { get; private set; }
@@ -114,44 +105,7 @@ public sealed class ButtonBank
         _downAtStart[i] = false;
         HeldUs = wasPress ? nowUs - _changedUs[i] : 0;
         _changedUs[i] = nowUs;
-        if (wasPress) Put(button, false, false, nowUs);
         return false;
-    }
-
-    /// <summary>Passes a press on to the panel thread.</summary>
-    /// <param name="button">Which.</param>
-    /// <param name="spent">True when the press has already done its work (it stopped a run).</param>
-    /// <param name="atUs">When it began, µs.</param>
-    public void Report(Button button, bool spent, long atUs) => Put(button, true, spent, atUs);
-
-    /// <summary>Takes the oldest event. False when there is none.</summary>
-    public bool TryTake(out Button button, out bool down, out bool spent, out long atUs)
-    {
-        button = Button.Up;
-        down = false;
-        spent = false;
-        atUs = 0;
-        if (_read == _written) return false;
-        byte code = _ringCode[_read];
-        atUs = _ringUs[_read];
-        button = (Button)(code & 7);
-        down = (code & 8) != 0;
-        spent = (code & 16) != 0;
-        _read = (_read + 1) % RingSize;
-        return true;
-    }
-
-    private void Put(Button button, bool down, bool spent, long atUs)
-    {
-        int next = (_written + 1) % RingSize;
-        if (next == _read)
-        {
-            Lost++;
-            return;
-        }
-        _ringUs[_written] = atUs;
-        _ringCode[_written] = (byte)((int)button | (down ? 8 : 0) | (spent ? 16 : 0));
-        _written = next;
     }
 
     private void OnPinChanged(object sender, PinValueChangedEventArgs change)

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Swash;
+using Intervalometer.Core.Link;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -17,7 +17,7 @@ public static class WaveBand
     /// <param name="rhythm">What was learned.</param>
     /// <param name="targetUs">When the shutter is to open, µs, drawn as a triangle; 0 for none.</param>
     /// <param name="nowUs">The time now, µs.</param>
-    public static void Draw(Frame frame, int y, WaveRhythm rhythm, long targetUs, long nowUs)
+    public static void Draw(Frame frame, int y, SeaReport rhythm, long targetUs, long nowUs)
     {
         int foot = y + Rows - 1;
         frame.HLine(0, foot, Frame.Width);

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Swash;
 using Intervalometer.Settings;
 
@@ -8,22 +8,16 @@ namespace Intervalometer.Screens.Cards;
 public sealed class WavesCard : Card
 {
     private const string Never = "never";
-    private const int StepsPerTurn = 2;
     private const long TurnUs = 2_000_000;
 
     private readonly BoxSettings _settings;
-    private readonly WaveRun _run;
-    private readonly FiringAdvice _advice = new FiringAdvice();
-    private int _advisedMarks = -1;
-    private int _advisedPairs = -1;
-    private double _advisedSeconds;
-    private long _advisedUs;
+    private readonly RunLink _link;
 
     /// <summary>Creates the card.</summary>
-    public WavesCard(BoxSettings settings, WaveRun run)
+    public WavesCard(BoxSettings settings, RunLink link)
     {
         _settings = settings;
-        _run = run;
+        _link = link;
     }
 
     /// <inheritdoc/>
@@ -75,15 +69,6 @@ public sealed class WavesCard : Card
         }
     }
 
-    /// <summary>Works out the best delay after the mark before a run, where that is what is wanted and enough is known.</summary>
-    public void Prepare(long nowUs)
-    {
-        AskAdvice(nowUs);
-        while (!_advice.Step()) { }
-        if (Order.Way != FiringWay.AfterMark || !Order.BestMoment) return;
-        Order.DelayMs = (int)(_advice.DelayAfterMarkSeconds * 1000);
-    }
-
     /// <summary>Takes the way of firing that the card calls better; changes nothing while it calls none.</summary>
     public void TakeAdvice(long nowUs)
     {
@@ -94,8 +79,8 @@ public sealed class WavesCard : Card
     // What is better than the present way; -1 for nothing, and while the rhythm is old, when marks come first.
     private int Better(long nowUs)
     {
-        WaveRhythm rhythm = _run.Rhythm;
-        int best = _advice.Recommended;
+        SeaReport rhythm = _link.Sea;
+        int best = rhythm.Recommended;
         return best == (int)Order.Way || (rhythm.Ready && rhythm.Stale(nowUs)) ? -1 : best;
     }
 
@@ -126,31 +111,26 @@ public sealed class WavesCard : Card
         else order.FromTurnMs = fields.Moved(order.FromTurnMs + 3000, 100 * fields.Stride, 0, 8000) - 3000;
     }
 
-    /// <summary>Works the advice out, a little each turn of the panel thread while the card is shown; a picture shows what is known by then.</summary>
-    public void Think(long nowUs)
-    {
-        AskAdvice(nowUs);
-        for (int i = 0; i < StepsPerTurn; i++) _advice.Step();
-    }
+    /// <summary>Asks for advice while the card is shown; the release thread works it out, a little in each of its turns.</summary>
+    /// <param name="shown">True while it is.</param>
+    public void Think(bool shown) => _link.WantAdvice(shown ? SpanSeconds : 0);
 
-    // Asked for when a mark has come, the frames have changed or five seconds have passed.
-    private void AskAdvice(long nowUs)
-    {
-        WaveRhythm rhythm = _run.Rhythm;
-        double seconds = _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
-        bool same = rhythm.MarkCount == _advisedMarks && _run.Delay.PairCount == _advisedPairs && seconds == _advisedSeconds;
-        if (same && nowUs - _advisedUs < 5_000_000) return;
-        _advisedSeconds = seconds;
-        _advisedMarks = rhythm.MarkCount;
-        _advisedPairs = _run.Delay.PairCount;
-        _advisedUs = nowUs;
-        _advice.Begin(rhythm, _run.Delay, nowUs, seconds);
-    }
+    /// <summary>True when the order depends on advice that is not worked out yet for what is set now.</summary>
+    public bool AwaitsAdvice =>
+        UsesBestDelay && (_link.Sea.AdvisedMarks != _link.Sea.MarkCount || _link.Sea.AdvisedSeconds != SpanSeconds);
+
+    /// <summary>The best delay after the mark where that is what is wanted, else the one that was set, ms.</summary>
+    public int DelayMs => UsesBestDelay ? (int)(_link.Sea.BestDelaySeconds * 1000) : Order.DelayMs;
+
+    private bool UsesBestDelay => Order.Way == FiringWay.AfterMark && Order.BestMoment;
+
+    // From the first opening to the last closing on one wave.
+    private double SpanSeconds => _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
 
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        WaveRhythm rhythm = _run.Rhythm;
+        SeaReport rhythm = _link.Sea;
         frame.Text(0, 11, WayText(Order.Way), Font.Medium);
         if (rhythm.Ready)
         {
@@ -166,19 +146,19 @@ public sealed class WavesCard : Card
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
         if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
-        int percent = old ? -1 : _advice.Percent((int)Order.Way);
+        int percent = old ? -1 : rhythm.Percent((int)Order.Way);
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
         int best = Better(nowUs);
         string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
         if (percent == 0) bottom = Order.FramesPerWave > 1 ? "Too long: fewer frames" : "Too long: expose shorter";
-        else if (rhythm.Lengths.Count > 0 && nowUs / (2 * TurnUs) % 2 == 1) bottom = LengthText(rhythm);
-        else if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + _advice.Percent(best).ToString() + " %" : "Hold Select to take it";
+        else if (rhythm.Timed && nowUs / (2 * TurnUs) % 2 == 1) bottom = LengthText(rhythm);
+        else if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %" : "Hold Select to take it";
         frame.Text(0, 56, bottom, Font.Small);
     }
 
     // How long the backwash lasts here, and what fits on it nine times in ten, rounded down.
-    private string LengthText(WaveRhythm rhythm) =>
-        "Lasts " + rhythm.BackwashSeconds.ToString("F1") + " s, fits " + ((int)(_advice.LongestSeconds * 10) / 10.0).ToString("F1") + " s";
+    private static string LengthText(SeaReport rhythm) =>
+        "Lasts " + rhythm.BackwashSeconds.ToString("F1") + " s, fits " + ((int)(rhythm.LongestSeconds * 10) / 10.0).ToString("F1") + " s";
 
     private static string WayText(FiringWay way) => way switch
     {

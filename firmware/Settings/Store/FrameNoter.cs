@@ -1,32 +1,29 @@
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Release;
-using Intervalometer.Core.Run;
-using Intervalometer.Core.Swash;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>Makes logbook entries of the frames that the run desk has taken. Allocates nothing.</summary>
+/// <summary>Makes logbook entries of the frames that were taken. Allocates nothing.</summary>
 internal sealed class FrameNoter
 {
     private readonly Logbook _logbook;
     private readonly BoxSettings _settings;
-    private readonly RunDesk _desk;
+    private readonly FrameRing _frames;
+    private readonly SeaReport _sea;
     private readonly ShoreClock _clock;
     private readonly LogEntry _first = new LogEntry();
     private readonly LogEntry _second = new LogEntry();
-    private long _stoppedUs = -1;
-    private long _stoppedExposureUs;
-    private int _stoppedFrame = -1;
     private int _noted;
     private int _pending;
 
-    public FrameNoter(Logbook logbook, BoxSettings settings, RunDesk desk, ShoreClock clock)
+    public FrameNoter(Logbook logbook, BoxSettings settings, RunLink link, ShoreClock clock)
     {
         _logbook = logbook;
         _settings = settings;
-        _desk = desk;
+        _frames = link.Frames;
+        _sea = link.Sea;
         _clock = clock;
     }
 
@@ -37,33 +34,12 @@ internal sealed class FrameNoter
     public int Lost { get; private set; }
 
     /// <summary>True when no frame waits to be noted.</summary>
-    public bool Done => _noted == _desk.Log.Total;
-
-    /// <summary>
-    /// A frame that was stopped lasted until the stop, and not as long as was planned; unless the camera's own dial times it,
-    /// which no contact can end.
-    /// </summary>
-    public void NoteStop(long nowUs)
-    {
-        if (_desk.State != RunState.Stopped && _desk.State != RunState.Failed)
-        {
-            _stoppedUs = -1;
-            return;
-        }
-        if (_stoppedUs >= 0) return;
-        _stoppedUs = nowUs;
-        FrameLog log = _desk.Log;
-        if (_desk.Player.FramesStarted == 0 || log.LastEndUs <= nowUs || !_desk.Plan.BoxTimed) return;
-        _stoppedFrame = log.Total - 1;
-        // Within the camera's lag the shutter has not opened yet.
-        _stoppedExposureUs = nowUs > log.LastStartUs ? nowUs - log.LastStartUs : 0;
-    }
+    public bool Done => _noted == _frames.Total;
 
     /// <summary>Begins to write the next one or two frames. False when there is none that is over.</summary>
     public bool Begin(long nowUs)
     {
-        FrameLog log = _desk.Log;
-        while (!log.Has(_noted) && _noted < log.Total)
+        while (!_frames.Has(_noted) && _noted < _frames.Total)
         {
             _noted++;
             Lost++;
@@ -81,15 +57,15 @@ internal sealed class FrameNoter
         _noted += _pending;
     }
 
-    // False while the frame is not over yet.
+    // False while the camera's own dial has not ended the frame yet.
     private bool Fill(int index, long nowUs, LogEntry entry)
     {
-        FrameLog log = _desk.Log;
-        if (!log.Has(index)) return false;
-        long start = log.StartUs(index);
-        entry.CutShort = index == _stoppedFrame;
-        entry.ExposureUs = entry.CutShort ? _stoppedExposureUs : log.ExposureUs(index);
-        if (start + entry.ExposureUs > nowUs) return false;
+        if (!_frames.Has(index)) return false;
+        long start = _frames.StartUs(index);
+        entry.ExposureUs = _frames.ExposureUs(index);
+        entry.CutShort = _frames.CutShort(index);
+        if (start + entry.ExposureUs > nowUs && !entry.CutShort) return false;
+        entry.LateSteps = _frames.Late(index);
         entry.HasUtc = _clock.IsSet;
         entry.StartUtcSeconds = _clock.Now(start).Seconds;
         entry.Session = Session;
@@ -103,11 +79,10 @@ internal sealed class FrameNoter
 
     private int WaveAt(long atUs)
     {
-        WaveRhythm rhythm = _desk.Waves.Rhythm;
-        if (!rhythm.Ready) return -1;
-        double period = rhythm.PeriodSeconds * 1e6;
+        if (!_sea.Ready) return -1;
+        double period = _sea.PeriodSeconds * 1e6;
         if (period <= 0) return -1;
-        double into = Elementary.Wrap(atUs - rhythm.LastMarkUs, period);
+        double into = Elementary.Wrap(atUs - _sea.LastMarkUs, period);
         return (int)(into / period * 999.999);
     }
 }

@@ -1,3 +1,5 @@
+using Intervalometer.Core.Link;
+
 namespace Intervalometer.Settings.Store;
 
 /// <summary>One frame in the logbook.</summary>
@@ -21,7 +23,7 @@ public sealed class LogEntry
     /// <summary>When the shutter opened, tenths of a second since the box was switched on, 0 to <see cref="MostTenths"/>.</summary>
     public long StartTenths { get; set; }
 
-    /// <summary>How long the shutter was to be open, µs, up to 34 thousand seconds; kept to one part in a million.</summary>
+    /// <summary>How long the shutter was open, by the writes of its contact, or by the camera's own dial, µs, up to 34 thousand seconds; kept to one part in a million.</summary>
     public long ExposureUs { get; set; }
 
     /// <summary>True when the exposure was stopped; <see cref="ExposureUs"/> is then the time until the stop.</summary>
@@ -36,11 +38,20 @@ public sealed class LogEntry
     /// <summary>Where in the wave the shutter opened: thousandths of the learned period since the last turn, 0 to 999; -1 when no rhythm was known.</summary>
     public int WaveThousandths { get; set; } = -1;
 
+    /// <summary>
+    /// How late the frame began, in steps of <see cref="FrameRing.LateStepUs"/>, 0 to <see cref="FrameRing.MostLateSteps"/>; or
+    /// <see cref="FrameRing.Doubt"/> when its length is in doubt.
+    /// </summary>
+    public int LateSteps { get; set; }
+
     internal const int StoredBytes = 13;
 
     private const long MostMantissa = 0xFFFFF;
     private const int MostShift = 15;
-    private const int NoWave = 0xFFFF;
+    private const int NoWave = 0x3FF;
+    // What firmware without lateness wrote for a frame without a wave.
+    private const int NoWaveAlone = 0xFFFF;
+    private const int LateShift = 10;
     private const long SessionClock = 0x80000000L;
 
     /// <summary>Writes the entry in 13 bytes.</summary>
@@ -59,7 +70,7 @@ public sealed class LogEntry
         bytes.Put(mantissa | ((long)shift << 20), 3);
         bytes.Put(StopsHundredths | (CutShort ? 0x8000 : 0), 2);
         bytes.Put(LightHundredths, 2);
-        bytes.Put(WaveThousandths < 0 ? NoWave : WaveThousandths, 2);
+        bytes.Put((WaveThousandths < 0 || WaveThousandths > 999 ? NoWave : WaveThousandths) | (LateSteps << LateShift), 2);
     }
 
     /// <summary>Reads an entry written by <see cref="Put"/>.</summary>
@@ -78,7 +89,8 @@ public sealed class LogEntry
         CutShort = (stops & 0x8000) != 0;
         StopsHundredths = stops & 0x7FFF;
         LightHundredths = bytes.TakeInt(2, -32768, 32767, 0);
-        int wave = bytes.TakeInt(2, 0, 0xFFFF, NoWave);
-        WaveThousandths = wave > 999 ? -1 : wave;
+        int wave = bytes.TakeInt(2, 0, 0xFFFF, NoWaveAlone);
+        LateSteps = wave == NoWaveAlone ? 0 : wave >> LateShift;
+        WaveThousandths = (wave & NoWave) > 999 ? -1 : wave & NoWave;
     }
 }

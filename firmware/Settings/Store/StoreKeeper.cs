@@ -1,4 +1,4 @@
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Link;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
@@ -22,7 +22,7 @@ public sealed class StoreKeeper
     private readonly PageWriter _writer;
     private readonly StoredForms _forms;
     private readonly FrameNoter _frames;
-    private readonly RunDesk _desk;
+    private readonly RunLink _link;
     private readonly BoxHealth _health;
     private readonly long[] _storedSum = new long[StoreMap.Records + 1];
     private readonly int[] _storedLength = new int[StoreMap.Records + 1];
@@ -38,16 +38,16 @@ public sealed class StoreKeeper
     /// <param name="memory">The memory.</param>
     /// <param name="settings">What is kept of the camera side.</param>
     /// <param name="shore">What is kept of the shore side, and the time of day.</param>
-    /// <param name="desk">Where frames come from.</param>
+    /// <param name="link">Where frames come from.</param>
     /// <param name="health">Where trouble is told, and what is kept of fatal errors.</param>
-    public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunDesk desk, BoxHealth health)
+    public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunLink link, BoxHealth health)
     {
         _writer = new PageWriter(memory);
         Records = new RecordStore(memory, _writer);
         Logbook = new Logbook(memory, _writer);
         _forms = new StoredForms(settings, shore, health, _changed);
-        _frames = new FrameNoter(Logbook, settings, desk, shore.Clock);
-        _desk = desk;
+        _frames = new FrameNoter(Logbook, settings, link, shore.Clock);
+        _link = link;
         _health = health;
         for (int i = 1; i <= StoreMap.Records; i++) Remember(i, _forms.Encode(i, _changed));
     }
@@ -102,14 +102,13 @@ public sealed class StoreKeeper
     /// <param name="calmUs">How long no button has been touched, µs.</param>
     public void Step(long nowUs, bool edgeFar, long calmUs)
     {
-        _frames.NoteStop(nowUs);
         if (!edgeFar) return;
         if (!_loaded)
         {
-            if (!_desk.Busy && nowUs - _triedUs >= AgainUs) Load(nowUs);
+            if (!_link.Busy && nowUs - _triedUs >= AgainUs) Load(nowUs);
             return;
         }
-        if (_health.StartAfresh && !_desk.Busy) ReleaseAll();
+        if (_health.StartAfresh && !_link.Busy) ReleaseAll();
         if (_writer.Busy)
         {
             _writer.Step(nowUs);
@@ -132,7 +131,7 @@ public sealed class StoreKeeper
             _job = LogJob;
             return;
         }
-        if (_desk.Busy || calmUs < CalmUs || nowUs - _lookedUs < LookUs) return;
+        if (_link.Busy || calmUs < CalmUs || nowUs - _lookedUs < LookUs) return;
         _lookedUs = nowUs;
         int changed = FindChange();
         if (changed != NoJob) Save(changed);

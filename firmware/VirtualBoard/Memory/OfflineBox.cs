@@ -1,5 +1,5 @@
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Link;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Settings;
@@ -25,7 +25,7 @@ public sealed class OfflineBox
         if (cells is not null) _chip.Fill(cells);
         Settings = new BoxSettings();
         Shore = new ShoreDesk(new ShoreSettings(), Settings);
-        Keeper = new StoreKeeper(new At24c32(new Wire(_chip)), Settings, Shore, new RunDesk(new NoLines()), Health);
+        Keeper = new StoreKeeper(new At24c32(new Wire(_chip)), Settings, Shore, new RunLink(new NoLines()), Health);
         Keeper.Load(_clock.NowUs);
     }
 

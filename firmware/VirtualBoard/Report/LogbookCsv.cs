@@ -1,5 +1,6 @@
 using System.Globalization;
 using CsvHelper;
+using Intervalometer.Core.Link;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Memory;
 
@@ -13,7 +14,7 @@ public static class LogbookCsv
 {
     private static readonly string[] Heading =
     [
-        "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent",
+        "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt",
     ];
 
     private static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
@@ -51,6 +52,8 @@ public static class LogbookCsv
             Number(entry.StopsHundredths / 100.0, "0.00"),
             Number(entry.LightHundredths / 100.0, "0.00"),
             entry.WaveThousandths < 0 ? "" : Number(entry.WaveThousandths / 10.0, "0.0"),
+            entry.LateSteps is 0 or FrameRing.Doubt ? "" : Number(entry.LateSteps * FrameRing.LateStepUs / 1e6, "0.00"),
+            entry.LateSteps == FrameRing.Doubt ? "yes" : "no",
         ];
     }
 

@@ -1,5 +1,6 @@
 using Intervalometer.Screens;
 using Intervalometer.VirtualBoard;
+using Intervalometer.Screens.Nav;
 using Intervalometer.VirtualBoard.Display;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Scenario;

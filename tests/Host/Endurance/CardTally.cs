@@ -1,5 +1,6 @@
 using System.Reflection;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 

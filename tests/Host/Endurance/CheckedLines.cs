@@ -12,6 +12,7 @@ internal sealed class CheckedLines : IReleaseLines
 {
     private RunDesk? _desk;
     private EdgeQueue? _queue;
+    private PlanCompiler? _compiler;
     private CameraProfile? _camera;
     private long _closedUs;
     private long _openedUs = long.MinValue / 2;
@@ -29,7 +30,7 @@ internal sealed class CheckedLines : IReleaseLines
     /// <summary>True while a stop is being carried out: only then may both be opened with the shutter contact closed.</summary>
     public bool Stopping { get; set; }
 
-    /// <summary>True while the loop is made to hang: an edge is then late and a closure shorter than the camera wants.</summary>
+    /// <summary>True while the loop is made to hang: an edge is then late. No closure and no gap is shorter for it.</summary>
     public bool Hanging { get; set; }
 
     public bool AllOpen => !HalfPress && !Shutter;
@@ -38,8 +39,12 @@ internal sealed class CheckedLines : IReleaseLines
     {
         _desk = desk;
         _camera = camera;
-        _queue = (EdgeQueue)typeof(ReleasePlayer).GetField("_queue", BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(desk.Player)!;
+        _queue = (EdgeQueue)Inside(desk.Player, "_queue");
+        _compiler = (PlanCompiler)Inside(desk.Player, "_compiler");
     }
+
+    /// <summary>The plan that plays.</summary>
+    public ShotPlan Plan => (ShotPlan)Inside(_compiler!, "_plan");
 
     public void Set(ReleaseLine line, bool closed)
     {
@@ -53,7 +58,7 @@ internal sealed class CheckedLines : IReleaseLines
         if (closed) Close();
         else
         {
-            Require(Hanging || NowUs - _closedUs >= ReleaseLimits.MinimumClosureUs, "a closure too short for the camera");
+            Require(NowUs - _closedUs >= ReleaseLimits.MinimumClosureUs, "a closure too short for the camera");
             Open();
         }
     }
@@ -80,8 +85,8 @@ internal sealed class CheckedLines : IReleaseLines
         Require(_desk!.Running, "the shutter contact closes and no run is on");
         Require(HalfPress, "the shutter contact closes without half-press");
         Require(_queue!.WillOpen(ReleaseLine.Shutter), "the shutter contact closes and the edge that opens it is not queued");
-        Require(Hanging || NowUs - _openedUs >= ReleaseLimits.MinimumGapUs, "the shutter contact closes again too soon for the camera");
-        ShotPlan plan = _desk.Plan;
+        Require(NowUs - _openedUs >= ReleaseLimits.MinimumGapUs, "the shutter contact closes again too soon for the camera");
+        ShotPlan plan = Plan;
         long pulse = Math.Max(_camera!.PulseMs * 1000L, ReleaseLimits.MinimumClosureUs);
         long frame = plan.Shape == PlanShape.HeldDrive ? plan.HoldUs : plan.BoxTimed ? plan.ExposureOf(_desk.Player.FramesStarted) : pulse;
         _mayLastUs = Math.Max(frame, pulse);
@@ -97,8 +102,10 @@ internal sealed class CheckedLines : IReleaseLines
         Shutter = false;
     }
 
+    private static object Inside(object of, string field) => of.GetType().GetField(field, BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(of)!;
+
     private void Require(bool holds, string what)
     {
-        if (!holds) throw new AssertFailedException($"{what}: {NowUs} µs, closed since {_closedUs}, for {_mayLastUs} at most, {_desk!.State}, {_desk.Plan.Shape}");
+        if (!holds) throw new AssertFailedException($"{what}: {NowUs} µs, closed since {_closedUs}, for {_mayLastUs} at most, {_desk!.State}, {Plan.Shape}");
     }
 }

@@ -1,8 +1,10 @@
 using System.Globalization;
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Time;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Clock;
@@ -37,7 +39,7 @@ internal sealed class EventRig
         _dice = new Dice(seed);
         _drawEvery = drawEvery;
         _mood = Mood.Any(_dice);
-        Desk = new RunDesk(_lines);
+        Link = new RunLink(_lines);
         Desk.Player.WriteAheadUs = 0;
         Desk.Player.CloseDelayUs = 0;
         Desk.Player.OpenDelayUs = 0;
@@ -45,14 +47,16 @@ internal sealed class EventRig
         Shore = new ShoreDesk(new ShoreSettings(), Settings);
         Site site = DemoSite.Load();
         Shore.Settings.Use(site.Place, site.Wish);
-        Panel = new FrontPanel(Settings, Desk, Shore);
+        Panel = new FrontPanel(Settings, Link, Shore);
         Cards = new CardTally(Panel);
         ReadClock();
     }
 
     public BoxSettings Settings { get; } = new();
 
-    public RunDesk Desk { get; }
+    public RunLink Link { get; }
+
+    public RunDesk Desk => Link.Desk;
 
     public ShoreDesk Shore { get; }
 
@@ -138,29 +142,30 @@ internal sealed class EventRig
     {
         _down[(int)button] = true;
         _downUs[(int)button] = NowUs;
-        bool running = Desk.Running;
-        bool stops = running && button is Button.Fire or Button.Back;
-        if (stops && running)
-        {
-            _lines.Stopping = true;
-            Desk.StopNow(NowUs);
-            _lines.Stopping = false;
-            if (!_lines.AllOpen) throw new AssertFailedException("a stop left a contact closed");
-            Spent++;
-        }
-        if (button == Button.Mark) Desk.Mark(NowUs, NowUs);
+        bool stops = Desk.Running && button is Button.Fire or Button.Back && Desk.Running;
         bool card = Panel.ScreenName is not ("ALARM" or "NOTICE" or "RUN");
-        if (card && !Desk.Busy) Cards.Note(button, Panel.Field);
-        Panel.OnButton(button, true, running && button is Button.Fire or Button.Back or Button.Mark && running, NowUs);
+        if (card && !Link.Busy) Cards.Note(button, Panel.Field);
+        _lines.Stopping = stops;
+        PressWork.Down(Link, button, NowUs, NowUs);
+        _lines.Stopping = false;
+        if (stops && !_lines.AllOpen) throw new AssertFailedException("a stop left a contact closed");
+        if (stops) Spent++;
+        Attend();
         Told(button, true);
     }
 
     private void Up(Button button)
     {
         _down[(int)button] = false;
-        if (button == Button.Mark) Desk.MarkReleased(NowUs - _downUs[(int)button]);
-        Panel.OnButton(button, false, false, NowUs);
+        PressWork.Up(Link, button, NowUs - _downUs[(int)button], NowUs);
+        Attend();
         Told(button, false);
+    }
+
+    private void Attend()
+    {
+        while (Link.Presses.TryTake(out int code, out long atUs)) Panel.OnEvent(code, atUs);
+        Panel.Prepare(NowUs);
     }
 
     private void Told(Button button, bool down)
@@ -186,6 +191,7 @@ internal sealed class EventRig
         long until = NowUs + us;
         while (NowUs < until) GoTo(Math.Min(until, NextMoment()));
         Panel.Tick(NowUs);
+        Panel.Prepare(NowUs);
         TurnShore();
     }
 
@@ -193,7 +199,7 @@ internal sealed class EventRig
     {
         long next = Sooner(long.MaxValue, Desk.NextEdgeUs);
         if (!Desk.Running) return next;
-        next = Sooner(next, Desk.Log.LastEndUs);
+        next = Sooner(next, Desk.Player.FrameEndUs);
         if (Desk.State != RunState.AwaitWave) return next;
         long contact = Desk.Waves.TargetUs - Settings.Camera.ShutterLagMs * 1000L;
         return Sooner(next, contact - PlanCompiler.LeadInUs(Settings.Camera, _lines.HalfPress) - HandOverUs);
@@ -210,7 +216,7 @@ internal sealed class EventRig
 
     private void Turn()
     {
-        Desk.Turn(NowUs);
+        Link.Turn(NowUs);
         RunState state = Desk.State;
         if (state != _state) Came(state);
         _lines.Look();
@@ -222,9 +228,9 @@ internal sealed class EventRig
         bool ran = was is >= RunState.Plan and <= RunState.AskMark;
         _state = state;
         States[(int)state]++;
-        if (state == RunState.Failed && !_lines.Hanging) throw new AssertFailedException($"the box stopped a run by itself: {Desk.Player.Failure}, from {was}, {Words(Desk.Plan, Settings.Camera)}");
+        if (state == RunState.Failed && !_lines.Hanging) throw new AssertFailedException($"the box stopped a run by itself: {Desk.Player.Failure}, from {was}, {Words(_lines.Plan, Settings.Camera)}");
         if (ran || !Desk.Running) return;
-        if (state == RunState.Plan) Plans[(int)Desk.Plan.Shape * 2 + (Desk.Plan.BoxTimed ? 1 : 0)]++;
+        if (state == RunState.Plan) Plans[(int)_lines.Plan.Shape * 2 + (_lines.Plan.BoxTimed ? 1 : 0)]++;
         else Waves[(int)Settings.Waves.Way]++;
     }
 
@@ -232,8 +238,8 @@ internal sealed class EventRig
     private void TurnShore()
     {
         if (_dice.Whole(0, 3) != 0) return;
-        bool running = Desk.Busy;
-        bool open = running && NowUs < Desk.Log.LastEndUs && Desk.Player.FramesStarted > 0;
+        bool running = Link.Busy;
+        bool open = running && NowUs < Desk.Player.FrameEndUs && Desk.Player.FramesStarted > 0;
         int turns = _dice.Whole(0, 99) == 0 ? 60 : 1;
         for (int i = 0; i < turns; i++) Shore.Turn(NowUs, Desk.NextEdgeUs - NowUs, running, open);
         if (!Shore.AlarmUp) return;
@@ -259,14 +265,17 @@ internal sealed class EventRig
         Shore.Clock.Read(new UtcInstant(second), NowUs);
     }
 
-    // The release loop stands still past the next edge, for longer than a frame is worth.
+    // The release loop stands still past the next edge, now and then for longer than a frame is worth.
     private void Hang()
     {
         long edge = Desk.NextEdgeUs;
         if (edge == long.MaxValue || !_lines.AllOpen) return;
         Hangs++;
         _lines.Hanging = true;
-        GoTo(Math.Max(NowUs, edge) + ReleasePlayer.LatestUs + 10_000);
+        long from = NowUs;
+        NowUs = Math.Max(NowUs, edge) + _dice.Whole(10_000, ReleasePlayer.LatestUs + 100_000);
+        Link.StoodStill(NowUs, NowUs - from);
+        GoTo(NowUs);
         for (int i = 0; i < 8 && Desk.Running && !_lines.AllOpen; i++) GoTo(Math.Max(NowUs + 1, NextMoment()));
         _lines.Hanging = false;
     }

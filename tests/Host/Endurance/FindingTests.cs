@@ -23,7 +23,7 @@ public class FindingTests
         var camera = new CameraProfile { MirrorLockUp = true, MirrorSettleMs = 200, PulseMs = 770, MinimumGapMs = 210, HalfPressLeadMs = 50 };
         var bench = new Bench();
         bench.RunTo(1_000_000);
-        bench.Desk.RequestWaves(new WaveOrder { Way = FiringWay.OnMark }, new ShotPlan { BoxTimed = true }, camera);
+        bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnMark }, new ShotPlan { BoxTimed = true }, camera, bench.NowUs);
         bench.RunTo(3_000_000);
         bench.Mark();
         bench.RunTo(4_000_000);
@@ -76,6 +76,26 @@ public class FindingTests
         Assert.AreEqual(999, entry.WaveThousandths);
         new LogEntry { WaveThousandths = 1000 }.Put(new Bytes(stored, 13));
         entry.Take(new Bytes(stored, 13));
+        Assert.AreEqual(-1, entry.WaveThousandths);
+    }
+
+    [TestMethod]
+    [DataRow(0, -1)]
+    [DataRow(8, -1)]
+    [DataRow(61, 999)]
+    [DataRow(62, 0)]
+    public void LatenessAndWaveAreStoredSideBySide(int late, int wave)
+    {
+        byte[] stored = new byte[13];
+        new LogEntry { LateSteps = late, WaveThousandths = wave }.Put(new Bytes(stored, 13));
+        var entry = new LogEntry();
+        entry.Take(new Bytes(stored, 13));
+        Assert.AreEqual(late, entry.LateSteps);
+        Assert.AreEqual(wave, entry.WaveThousandths);
+        // What firmware without lateness wrote for a frame without a wave.
+        stored[11] = stored[12] = 0xFF;
+        entry.Take(new Bytes(stored, 13));
+        Assert.AreEqual(0, entry.LateSteps);
         Assert.AreEqual(-1, entry.WaveThousandths);
     }
 

@@ -82,6 +82,7 @@ public class RestartTests
         Assert.AreEqual("START CHECK", rig.Board.Box!.Panel!.ScreenName);
         Assert.AreEqual("out of memory in start; faults: restarted 3 times", rig.Words);
         rig.Set();
+        rig.Pass(0.1);
         rig.Tap(Button.Fire);
         rig.Pass(22);
         rig.ExposedAsPlanned();

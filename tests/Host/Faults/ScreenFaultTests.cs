@@ -53,7 +53,7 @@ public class ScreenFaultTests
     [TestMethod]
     [DataRow("_runScreen")]
     [DataRow("_notice")]
-    [DataRow("_desk")]
+    [DataRow("_link")]
     public void AScreenThatThrowsDuringAnExposureCostsNothing(string part)
     {
         using var rig = new FaultRig();
@@ -71,7 +71,7 @@ public class ScreenFaultTests
         using var rig = new FaultRig();
         rig.Tap(Button.Fire, 3_000_000);
         rig.To(9);
-        FaultRig.Field(rig.Board.Box!.Panel!, "_desk").SetValue(rig.Board.Box.Panel, null);
+        FaultRig.Field(rig.Board.Box!.Panel!, "_link").SetValue(rig.Board.Box.Panel, null);
         rig.Tap(Button.Fire, 12_000_000);
         rig.To(12.03);
         Assert.IsTrue(rig.LinesOpen);

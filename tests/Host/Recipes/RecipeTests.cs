@@ -14,7 +14,7 @@ public class RecipeTests
     private static readonly Edit[] Edits =
     [
         new("Add a screen", "firmware/Screens/Cards/ExampleCard.cs", "firmware/Screens/Cards", "ExampleCard.cs.txt"),
-        new("Add a screen", "firmware/Screens/FrontPanel.cs", "firmware/Screens/FrontPanel.cs", "            _waves,\n", "            _waves,\n            new ExampleCard(settings),\n"),
+        new("Add a screen", "firmware/Screens/Nav/FrontPanel.cs", "firmware/Screens/Nav/FrontPanel.cs", "            _waves,\n", "            _waves,\n            new ExampleCard(settings),\n"),
         new("Add a filter kind", "firmware/Core/Exposure/FilterKind.cs", "firmware/Core/Exposure/FilterKind.cs", "    Other = 5,\n", "    Other = 5,\n\n    /// <summary>Scatters the lights.</summary>\n    Mist = 6,\n"),
         new("Add a filter kind", "firmware/Core/Exposure/FilterKind.cs", "firmware/Core/Exposure/FilterKind.cs", "FilterKind.Other => \"other\",\n", "FilterKind.Other => \"other\",\n        FilterKind.Mist => \"mist\",\n"),
         new("Add a filter kind", "firmware/VirtualBoard/Scenario/FilterNotation.cs", "firmware/VirtualBoard/Scenario/FilterNotation.cs", "        string bare = text.Trim();\n", "        string bare = text.Trim();\n        if (bare.StartsWith(\"MIST \", StringComparison.Ordinal))\n        {\n            filter = Named(bare, FilterKind.Mist, FilterScale.Density, Hundredths(bare[5..]));\n            return true;\n        }\n"),

@@ -53,11 +53,11 @@ public class StopTests
             var order = new WaveOrder { Way = (FiringWay)random.Next(4), FramesPerWave = 1, EveryWave = random.Next(1, 3), Waves = random.Next(0, 4) };
             plan.Shape = PlanShape.Single;
             bench.MarkSteadily(1_000_000, 6_000_000, 4);
-            Assert.IsTrue(bench.Desk.RequestWaves(order, plan, RandomCamera(random)));
+            Assert.IsTrue(bench.Desk.StartWaves(order, plan, RandomCamera(random), bench.NowUs));
         }
         else
         {
-            Assert.IsTrue(bench.Desk.RequestPlan(plan, RandomCamera(random), bench.NowUs));
+            Assert.IsTrue(bench.Desk.StartPlan(plan, RandomCamera(random), bench.NowUs));
         }
     }
 
@@ -94,7 +94,7 @@ public class StopTests
             var bench = new Bench();
             ShotPlan plan = RandomPlan(random);
             CameraProfile camera = RandomCamera(random);
-            Assert.IsTrue(bench.Desk.RequestPlan(plan, camera, 0));
+            Assert.IsTrue(bench.Desk.StartPlan(plan, camera, 0));
             long longest = Math.Max(camera.PulseMs * 1000L, plan.Shape == PlanShape.HeldDrive ? plan.HoldUs : 0);
             if (plan.BoxTimed) for (int i = 0; i < plan.FrameCount; i++) longest = Math.Max(longest, plan.ExposureOf(i));
             bench.RunTo(1_200_000_000);

@@ -1,6 +1,7 @@
 using System.Globalization;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;

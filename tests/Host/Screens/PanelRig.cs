@@ -1,5 +1,6 @@
 using System.Globalization;
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.DeviceSafe;
@@ -17,7 +18,7 @@ internal sealed class PanelRig
     {
         Settings = new BoxSettings();
         Shore = new ShoreDesk(new ShoreSettings(), Settings);
-        Panel = new FrontPanel(Settings, Bench.Desk, Shore);
+        Panel = new FrontPanel(Settings, Bench.Link, Shore);
     }
 
     public ShoreDesk Shore { get; }
@@ -51,15 +52,33 @@ internal sealed class PanelRig
     public PanelRig Hold(Button button, long forUs)
     {
         Presses++;
-        bool stops = Bench.Desk.Running && button is Button.Fire or Button.Back;
-        if (stops && Bench.Desk.Running) Bench.Desk.StopNow(Bench.NowUs);
-        if (button == Button.Mark) Bench.Mark();
-        // As the box does: a stop has done its work, and a mark in a run too.
-        Panel.OnButton(button, true, stops || (button == Button.Mark && Bench.Desk.Running), Bench.NowUs);
+        Down(button);
         Pass(forUs);
-        Panel.OnButton(button, false, false, Bench.NowUs);
+        Up(button, forUs);
         Pass(20_000);
         return this;
+    }
+
+    /// <summary>A button goes down, as the box deals with it; the order is made of the settings as they are now.</summary>
+    public void Down(Button button)
+    {
+        Panel.Prepare(long.MaxValue);
+        PressWork.Down(Bench.Link, button, Bench.NowUs, Bench.NowUs);
+        Attend();
+    }
+
+    /// <summary>A button comes up.</summary>
+    public void Up(Button button, long heldUs)
+    {
+        PressWork.Up(Bench.Link, button, heldUs, Bench.NowUs);
+        Attend();
+    }
+
+    private void Attend()
+    {
+        while (Bench.Link.Presses.TryTake(out int code, out long atUs)) Panel.OnEvent(code, atUs);
+        Panel.Prepare(Bench.NowUs);
+        Bench.Link.Turn(Bench.NowUs);
     }
 
     /// <summary>Time goes by, with a panel turn every tick.</summary>
@@ -70,8 +89,9 @@ internal sealed class PanelRig
         {
             Bench.RunTo(Math.Min(until, Bench.NowUs + Bench.TickUs));
             Panel.Tick(Bench.NowUs);
-            bool running = Bench.Desk.Busy;
-            Shore.Turn(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Log.LastEndUs && Bench.Desk.Player.FramesStarted > 0);
+            Panel.Prepare(Bench.NowUs);
+            bool running = Bench.Link.Busy;
+            Shore.Turn(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Player.FrameEndUs && Bench.Desk.Player.FramesStarted > 0);
         }
         return this;
     }

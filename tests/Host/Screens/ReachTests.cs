@@ -94,11 +94,10 @@ public class ReachTests
     public void APressThatOverlapsTheReleaseOfSelectComesAfterIt()
     {
         PanelRig rig = new PanelRig().Press(Button.Down);
-        long at = rig.Bench.NowUs;
-        rig.Panel.OnButton(Button.Select, true, false, at);
-        rig.Panel.OnButton(Button.Down, true, false, at + 10_000);
-        rig.Panel.OnButton(Button.Select, false, false, at + 20_000);
-        rig.Panel.OnButton(Button.Down, false, false, at + 30_000);
+        rig.Down(Button.Select);
+        rig.Down(Button.Down);
+        rig.Up(Button.Select, 20_000);
+        rig.Up(Button.Down, 20_000);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
         Assert.AreEqual(0, rig.Panel.Field, "in the list");
         rig.Press(Button.Select);

@@ -1,6 +1,7 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
@@ -100,7 +101,7 @@ public class ScreenTests
     {
         var rig = new PanelRig();
         for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
-        rig.Press(Button.Mark).Pass(3_000_000).Press(Button.Down, Button.Down, Button.Down);
+        rig.Press(Button.Mark).Pass(2_800_000).Press(Button.Down, Button.Down, Button.Down).Pass(200_000);
         GoldenPictures.Check(rig, "waves");
     }
 
@@ -110,7 +111,7 @@ public class ScreenTests
         for (int i = 0; i < 6; i++)
         {
             rig.Press(Button.Mark).Pass(9_880_000);
-            rig.Bench.Desk.MarkReleased(3_200_000 + i % 3 * 400_000L);
+            rig.Bench.Link.MarkReleased(3_200_000 + i % 3 * 400_000L);
         }
         return rig.Press(Button.Down, Button.Down, Button.Down);
     }
@@ -165,6 +166,42 @@ public class ScreenTests
         rig.Press(Button.Fire);
         Assert.IsFalse(rig.Bench.Lines.Shutter);
         GoldenPictures.Check(rig, "run-stopped");
+    }
+
+    /// <summary>No contact ends an exposure that the camera's own dial times.</summary>
+    [TestMethod]
+    public void AfterAStopACameraThatGoesOnIsToldWithItsTime()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Press(Button.Fire).Pass(6_000_000);
+        Assert.IsFalse(rig.Bench.Lines.Shutter, "the dial times it");
+        rig.Press(Button.Fire).Pass(500_000);
+        GoldenPictures.Check(rig, "run-stopped-dial");
+        rig.Pass(RunScreen.RedrawUs);
+        Assert.IsTrue(rig.Panel.NeedsDraw(rig.Bench.NowUs), "it counts down");
+        rig.Pass(30_000_000).Draw();
+        Assert.IsFalse(rig.Panel.NeedsDraw(rig.Bench.NowUs));
+    }
+
+    [TestMethod]
+    public void ALateFrameAndALongOneAreTold()
+    {
+        PanelRig rig = WithTenStops();
+        rig.Settings.AlwaysBulb = true;
+        rig.Settings.Plan.Shape = PlanShape.Burst;
+        rig.Settings.Plan.Frames = 2;
+        rig.Press(Button.Fire).Pass(1_680_000);
+        rig.Bench.StandStill(390_000);
+        rig.Pass(60_000_000);
+        GoldenPictures.Check(rig, "run-late");
+        rig.Press(Button.Fire).Pass(1_000_000).Press(Button.Fire);
+        long end = rig.Bench.NowUs + 2_000_000;
+        while (!rig.Bench.Lines.Shutter) rig.Pass(10_000);
+        rig.Pass(rig.Bench.Desk.NextEdgeUs - rig.Bench.NowUs - 50_000);
+        rig.Bench.StandStill(350_000);
+        rig.Pass(60_000_000);
+        GoldenPictures.Check(rig, "run-long");
+        Assert.IsTrue(rig.Bench.NowUs > end);
     }
 
     [TestMethod]
@@ -308,7 +345,8 @@ public class ScreenTests
         Assert.AreEqual(1024.0, rig.Settings.Answer.Seconds);
         rig.Press(Button.Fire).Pass(100_000);
         Assert.AreEqual("RUN", rig.Panel.ScreenName, "the longest frame is just allowed");
-        rig.Press(Button.Fire, Button.Fire);
+        // Another press so soon after the stop would be the same stop.
+        rig.Press(Button.Fire).Pass(300_000).Press(Button.Fire);
         rig.Settings.LimitSeconds = 2047;
         rig.Settings.Solve();
         int edges = rig.Bench.Lines.Count;

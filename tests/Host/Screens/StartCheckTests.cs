@@ -1,4 +1,5 @@
 using Intervalometer.Screens;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;

@@ -22,7 +22,7 @@ public class KeeperAllocationTests
         Site site = DemoSite.Load();
         var shore = new ShoreDesk(new ShoreSettings(), settings);
         shore.Settings.Use(site.Place, site.Wish);
-        var keeper = new StoreKeeper(new ModelMemory(chip), settings, shore, bench.Desk, new BoxHealth());
+        var keeper = new StoreKeeper(new ModelMemory(chip), settings, shore, bench.Link, new BoxHealth());
         keeper.Load(0);
         var plan = new ShotPlan { Shape = PlanShape.Series, Frames = 12, BoxTimed = true, ExposureUs = 1_000_000, IntervalUs = 5_000_000, SettleUs = 1_000_000 };
         long garbage = 0;
@@ -30,7 +30,7 @@ public class KeeperAllocationTests
         ShoreDesk kept;
         for (int run = 0; run < 2; run++)
         {
-            Assert.IsTrue(bench.Desk.RequestPlan(plan, settings.Camera, bench.NowUs));
+            Assert.IsTrue(bench.Desk.StartPlan(plan, settings.Camera, bench.NowUs));
             bench.RunTo(bench.NowUs + 10_000);
             int before = keeper.Logbook.Count;
             while (bench.Desk.Running)
@@ -39,14 +39,14 @@ public class KeeperAllocationTests
                 clock.NowUs = bench.NowUs;
                 bool edgeFar = bench.Desk.NextEdgeUs - bench.NowUs > 1_200_000;
                 // The alarm is switched in the middle of the run: on in the first, off in the second.
-                if (bench.Desk.Log.Total == 6 + 12 * run) shore.SetAlarm(run == 0);
+                if (bench.Link.Frames.Total == 6 + 12 * run) shore.SetAlarm(run == 0);
                 long allocated = GC.GetAllocatedBytesForCurrentThread();
                 keeper.Step(bench.NowUs, edgeFar, bench.NowUs);
                 // The first run warms the code up.
                 if (run == 1) garbage += GC.GetAllocatedBytesForCurrentThread() - allocated;
                 if (run == 1 && bench.Desk.Running) notedInRun = keeper.Logbook.Count - before;
             }
-            var again = new StoreKeeper(new ModelMemory(chip), new BoxSettings(), kept = new ShoreDesk(new ShoreSettings(), settings), bench.Desk, new BoxHealth());
+            var again = new StoreKeeper(new ModelMemory(chip), new BoxSettings(), kept = new ShoreDesk(new ShoreSettings(), settings), bench.Link, new BoxHealth());
             again.Load(0);
             Assert.AreEqual(run == 0, kept.AlarmOn, "kept while the run was on");
             Assert.AreEqual(site.Place.Name, kept.Settings.Name);

@@ -30,7 +30,7 @@ public class PlacePowerCutTests
             Wire = new ModelWire(chip);
             var settings = new BoxSettings();
             Shore = new ShoreDesk(new ShoreSettings(), settings);
-            Keeper = new StoreKeeper(new At24c32(Wire), settings, Shore, new Bench().Desk, new BoxHealth());
+            Keeper = new StoreKeeper(new At24c32(Wire), settings, Shore, new Bench().Link, new BoxHealth());
             if (builtIn is not null) Assert.IsTrue(builtIn.Use(Shore.Settings));
             Keeper.Load(clock.NowUs);
         }

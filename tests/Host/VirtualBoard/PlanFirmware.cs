@@ -1,5 +1,6 @@
 using System.Device.Gpio;
 using Intervalometer.Core;
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Lines;
@@ -55,7 +56,7 @@ internal sealed class PlanFirmware : IFirmware
     public void Start()
     {
         _lines = new OptoLines(_parts.Gpio, _parts.Pins.HalfPress, _parts.Pins.Shutter);
-        _player = new ReleasePlayer(_lines, new FrameLog());
+        _player = new ReleasePlayer(_lines, new FrameRing());
         _heartbeat = _parts.Gpio.OpenPin(_parts.Pins.Heartbeat, PinMode.Output);
     }
 

@@ -1,7 +1,5 @@
 using System.Device.Gpio;
-using Intervalometer.Core;
 using Intervalometer.Core.Run;
-using Intervalometer.Drivers;
 using Intervalometer.Drivers.Battery;
 using Intervalometer.Drivers.Box;
 
@@ -12,64 +10,6 @@ namespace Intervalometer.Tests.Host.WholeBox;
 public class BoxAllocationTests
 {
     private const int HalfPress = 18, Shutter = 19, Led = 23, Heartbeat = 4, FirePin = 35;
-
-    private sealed class HandClock : IMicrosClock
-    {
-        public long NowUs { get; set; }
-    }
-
-    private sealed class PlainPins : GpioDriver
-    {
-        private readonly PinValue[] _value = new PinValue[40];
-        private readonly PinMode[] _mode = new PinMode[40];
-
-        public PlainPins() => Array.Fill(_value, PinValue.High, 25, 15);
-
-        public PinValue this[int pin] { get => _value[pin]; set => _value[pin] = value; }
-
-        protected override int PinCount => 40;
-
-        protected override void OpenPin(int pinNumber) { }
-
-        protected override void ClosePin(int pinNumber) { }
-
-        protected override void SetPinMode(int pinNumber, PinMode mode) => _mode[pinNumber] = mode;
-
-        protected override PinMode GetPinMode(int pinNumber) => _mode[pinNumber];
-
-        protected override bool IsPinModeSupported(int pinNumber, PinMode mode) => true;
-
-        protected override PinValue Read(int pinNumber) => _value[pinNumber];
-
-        public int Writes { get; private set; }
-
-        protected override void Write(int pinNumber, PinValue value)
-        {
-            Writes++;
-            _value[pinNumber] = value;
-        }
-
-        protected override WaitForEventResult WaitForEvent(int pinNumber, PinEventTypes eventTypes, CancellationToken cancellationToken) => throw new NotSupportedException();
-
-        protected override void AddCallbackForPinValueChangedEvent(int pinNumber, PinEventTypes eventTypes, PinChangeEventHandler callback) { }
-
-        protected override void RemoveCallbackForPinValueChangedEvent(int pinNumber, PinChangeEventHandler callback) { }
-    }
-
-    private sealed class PlainBus : ITwoWireDevice
-    {
-        public long Bytes { get; private set; }
-
-        public bool Write(byte[] data)
-        {
-            Bytes += data.Length;
-            return true;
-        }
-
-        public bool Read(byte[] data) => true;
-
-        public bool WriteRead(byte[] output, byte[] input) => true;
-    }
 
     private sealed class PlainGauge : IBatteryGauge
     {

@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
 
-namespace Intervalometer.Screens;
+namespace Intervalometer.Screens.Nav;
 
 /// <summary>
 /// What was found at power-on, in words. When all is well it goes by itself after <see cref="ShowUs"/>; trouble stays, one at a

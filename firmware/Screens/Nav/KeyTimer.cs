@@ -1,6 +1,6 @@
 using Intervalometer.Settings;
 
-namespace Intervalometer.Screens;
+namespace Intervalometer.Screens.Nav;
 
 /// <summary>Makes holds and repeats out of how long a button has been down. Holds no clock; it is told the time.</summary>
 public sealed class KeyTimer
@@ -50,6 +50,9 @@ public sealed class KeyTimer
         _held[i] = true;
         return true;
     }
+
+    /// <summary>True while the button is down and not yet held: what it will do is not known yet.</summary>
+    public bool Pending(Button button) => _down[(int)button] && !_held[(int)button];
 
     /// <summary>True once a press, when the button has been down for the hold time.</summary>
     public bool Hold(Button button, long nowUs)

@@ -1,10 +1,11 @@
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
-namespace Intervalometer.Screens;
+namespace Intervalometer.Screens.Nav;
 
 /// <summary>
 /// The screens and what the buttons do. Up and Down go round a ring of cards; Select enters a card and walks its fields;
@@ -13,7 +14,7 @@ namespace Intervalometer.Screens;
 /// the filter under the cursor, to the way that the waves ask for. Fire starts what the card shows, and stops any run; on the
 /// end of a run it only takes the words down. Mark marks a wave wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
 /// </summary>
-public sealed class FrontPanel
+public sealed partial class FrontPanel
 {
     private const int NoField = FieldList.None;
     private const int MarkColumns = 28;
@@ -22,7 +23,7 @@ public sealed class FrontPanel
     private const int MarkX = 44;
 
     private readonly BoxSettings _settings;
-    private readonly RunDesk _desk;
+    private readonly RunLink _link;
     private readonly KeyTimer _keys = new KeyTimer();
     private readonly RunScreen _runScreen;
     private readonly Notice _notice = new Notice();
@@ -36,7 +37,6 @@ public sealed class FrontPanel
     private readonly Card[] _shoreCards;
     private readonly ShoreDesk _shore;
     private readonly AlarmScreen _alarm;
-    private readonly ShotPlan _wavePlan = new ShotPlan();
     private int _card;
     private int _field = NoField;
     private bool _inFilter;
@@ -48,19 +48,19 @@ public sealed class FrontPanel
     private RunState _drawnState;
 
     /// <summary>Creates the panel at home.</summary>
-    public FrontPanel(BoxSettings settings, RunDesk desk, ShoreDesk shore)
+    public FrontPanel(BoxSettings settings, RunLink link, ShoreDesk shore)
     {
         _shore = shore;
         _alarm = new AlarmScreen(shore);
         _settings = settings;
-        _desk = desk;
+        _link = link;
         Health = new BoxHealth(shore.Spare);
         Check = new StartCheck(Health, shore.Clock);
-        _runScreen = new RunScreen(desk, settings, Health);
+        _runScreen = new RunScreen(link, settings, Health);
         _light = new LightCard(settings, shore);
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
-        _waves = new WavesCard(settings, desk.Waves);
+        _waves = new WavesCard(settings, link);
         _box = new BoxCard(settings, Health);
         _cards = new Card[]
         {
@@ -88,7 +88,7 @@ public sealed class FrontPanel
     public StartCheck Check { get; }
 
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
-    public string ScreenName => AlarmOverCards ? "ALARM" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _desk.State != RunState.Ready ? "RUN" : Shown.Name;
+    public string ScreenName => AlarmOverCards ? "ALARM" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
     public int Field => _field;
@@ -99,50 +99,67 @@ public sealed class FrontPanel
 
     private bool InGlassList => Shown == _glass;
 
-    private bool AlarmOverCards => _shore.AlarmUp && _desk.State == RunState.Ready;
+    private bool AlarmOverCards => _shore.AlarmUp && _link.State == RunState.Ready;
+
+    /// <summary>An event of the buttons, as the release thread has dealt with it.</summary>
+    /// <param name="code">The button and the bits of <see cref="PressRing"/>.</param>
+    /// <param name="atUs">When, µs.</param>
+    public void OnEvent(int code, long atUs)
+    {
+        if ((code & PressRing.Started) != 0) OnStarted(atUs);
+        else OnButton((Button)(code & PressRing.ButtonBits), (code & PressRing.Down) != 0, (code & PressRing.Spent) != 0, atUs);
+    }
 
     /// <summary>A button went down or came up.</summary>
     /// <param name="button">Which.</param>
     /// <param name="down">True for down.</param>
-    /// <param name="spent">True when the press has already stopped a run: it must not do anything more.</param>
+    /// <param name="spent">True when the press has already done its work, such as to stop a run: it must not do anything more.</param>
     /// <param name="atUs">When, µs.</param>
-    public void OnButton(Button button, bool down, bool spent, long atUs)
+    private void OnButton(Button button, bool down, bool spent, long atUs)
     {
         _dirty = true;
+        _preparedUs = long.MinValue / 2;
         if (!down)
         {
             bool shortPress = _keys.Up(button);
-            if (shortPress && button == Button.Select && !_desk.Busy) OnSelect();
+            if (shortPress && button == Button.Select && !_link.Report.Running) OnSelect();
             return;
         }
         Check.End();
         // Select acts when it comes up; another press before that means it was meant first.
-        if (!spent && !_desk.Busy && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
+        if (!spent && !_link.Report.Running && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
         // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
         if (spent && button != Button.Mark) return;
         if (_shore.AlarmUp)
         {
             _shore.Acknowledge(atUs);
+            if (button == Button.Fire) _link.Decline();
             return;
         }
         if (spent) return;
+        if (button == Button.Fire && !_link.WaitsForLast) return;
         if (_shore.WipeDue) _shore.Wiped(atUs);
-        if (_desk.Busy) return;
+        if (_link.Report.Running) return;
         if (_notice.Shown)
         {
             _notice.Hide();
-            if (!_notice.Passing) return;
+            if (!_notice.Passing)
+            {
+                if (button == Button.Fire) _link.Decline();
+                return;
+            }
         }
-        if (_desk.State != RunState.Ready)
+        if (_link.State != RunState.Ready)
         {
-            _desk.Acknowledge();
+            _link.Acknowledge();
             // The end of the run has told that the battery is empty.
             if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
             // Fire must not start what nobody meant, and Back has gone out of this screen; the others do their own work as well.
+            if (button == Button.Fire) _link.Decline();
             if (button == Button.Fire || button == Button.Back) return;
         }
         if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
-        if (button == Button.Fire) OnFire(atUs);
+        if (button == Button.Fire) OnFire();
         else if (button == Button.Back) OnBack();
         else if (button == Button.Up) OnUpDown(1, 0);
         else if (button == Button.Down) OnUpDown(-1, 0);
@@ -153,20 +170,21 @@ public sealed class FrontPanel
     {
         if (Check.Turn(nowUs)) _dirty = true;
         TellBattery();
-        if (_desk.State == RunState.Ready && Shown == _waves) _waves.Think(nowUs);
+        _waves.Think(_link.State == RunState.Ready && Shown == _waves);
+        if (_fireAwaits) TryFireAgain();
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
-        if ((up > 0 || down > 0) && _field != NoField && !_desk.Busy)
+        if ((up > 0 || down > 0) && _field != NoField && !_link.Busy)
         {
             OnUpDown(up > 0 ? 1 : -1, up > 0 ? up : down);
             _dirty = true;
         }
-        if (_keys.Hold(Button.Back, nowUs) && !_desk.Busy)
+        if (_keys.Hold(Button.Back, nowUs) && !_link.Busy)
         {
             GoHome();
             _dirty = true;
         }
-        if (_keys.Hold(Button.Select, nowUs) && !_desk.Busy)
+        if (_keys.Hold(Button.Select, nowUs) && !_link.Busy)
         {
             OnSelectHeld(nowUs);
             _dirty = true;
@@ -176,10 +194,10 @@ public sealed class FrontPanel
     /// <summary>True when the picture should be drawn anew.</summary>
     public bool NeedsDraw(long nowUs)
     {
-        RunState state = _desk.State;
+        RunState state = _link.State;
         if (_dirty || state != _drawnState || _shore.Version != _drawnVersion) return true;
         if (_shore.AlarmUp && nowUs - _drawnUs >= AlarmScreen.RedrawUs) return true;
-        long every = state != RunState.Ready ? (_desk.Running ? RunScreen.RedrawUs : 0) : Shown.RedrawUs;
+        long every = state != RunState.Ready ? (_runScreen.Moves(nowUs) ? RunScreen.RedrawUs : 0) : Shown.RedrawUs;
         return every > 0 && nowUs - _drawnUs >= every;
     }
 
@@ -188,20 +206,20 @@ public sealed class FrontPanel
     {
         _dirty = false;
         _drawnUs = nowUs;
-        _drawnState = _desk.State;
+        _drawnState = _link.State;
         _drawnVersion = _shore.Version;
         frame.Clear();
         if (AlarmOverCards) _alarm.Draw(frame, nowUs);
-        else if (Check.Shown && _desk.State == RunState.Ready) Check.Draw(frame, nowUs);
+        else if (Check.Shown && _link.State == RunState.Ready) Check.Draw(frame, nowUs);
         else if (_notice.Shown) _notice.Draw(frame);
-        else if (_desk.State != RunState.Ready) DrawRun(frame, nowUs);
+        else if (_link.State != RunState.Ready) DrawRun(frame, nowUs);
         else DrawCard(frame, nowUs);
     }
 
     private void DrawRun(Frame frame, long nowUs)
     {
         _runScreen.Draw(frame, nowUs);
-        if (_shore.WipeDue && _desk.State == RunState.Plan) frame.Text(0, 48, "Wipe the front glass", Font.Small);
+        if (_shore.WipeDue && _link.State == RunState.Plan) frame.Text(0, 48, "Wipe the front glass", Font.Small);
         if (_shore.AlarmUp) _alarm.Band(frame, nowUs);
     }
 
@@ -262,7 +280,7 @@ public sealed class FrontPanel
     private void TellBattery()
     {
         BatteryWatch battery = Health.Battery;
-        if (battery.State == _toldBattery || _notice.Shown || _desk.State != RunState.Ready || _desk.Busy) return;
+        if (battery.State == _toldBattery || _notice.Shown || _link.State != RunState.Ready || _link.Busy) return;
         bool worse = battery.Troubles && battery.State > _toldBattery;
         _toldBattery = battery.State;
         _dirty = true;
@@ -358,43 +376,5 @@ public sealed class FrontPanel
         _inFilter = false;
         _field = NoField;
         _card = 0;
-    }
-
-    private void OnFire(long atUs)
-    {
-        if (Health.Battery.Refuses)
-        {
-            _toldBattery = BatteryState.Empty;
-            _notice.Show(BatteryRefusal());
-            return;
-        }
-        bool waves = Shown == _waves;
-        ShotPlan plan = waves ? WavePlan() : _settings.Plan;
-        if (!_shore.Dawn.Fill(plan))
-        {
-            _notice.Show(Core.Exposure.ExposureText.Refusal(_settings.Answer));
-            return;
-        }
-        string? fault = plan.FaultWithin(_settings.LimitSeconds);
-        if (fault != null)
-        {
-            _notice.Show(fault);
-            return;
-        }
-        if (waves)
-        {
-            _waves.Prepare(atUs);
-            _desk.RequestWaves(_settings.Waves, plan, _settings.Camera);
-        }
-        else _desk.RequestPlan(plan, _settings.Camera, atUs);
-    }
-
-    private ShotPlan WavePlan()
-    {
-        _wavePlan.Frames = _settings.Waves.FramesPerWave;
-        _wavePlan.Shape = _wavePlan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
-        _wavePlan.GapUs = _settings.Waves.GapMs * 1000L;
-        _wavePlan.SettleUs = 0;
-        return _wavePlan;
     }
 }

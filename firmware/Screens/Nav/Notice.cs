@@ -1,4 +1,4 @@
-namespace Intervalometer.Screens;
+namespace Intervalometer.Screens.Nav;
 
 /// <summary>A message over everything until a button is pressed.</summary>
 public sealed class Notice

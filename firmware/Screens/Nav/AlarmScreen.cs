@@ -2,7 +2,7 @@ using Intervalometer.Core.Place;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings.Shore;
 
-namespace Intervalometer.Screens;
+namespace Intervalometer.Screens.Nav;
 
 /// <summary>The way-back alarm: a screen of its own over any card, a band over the heading of a run. The band allocates nothing.</summary>
 public sealed class AlarmScreen

@@ -1,0 +1,82 @@
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>What Fire starts: prepared before it is pressed, so that the release thread can start it at once.</content>
+public sealed partial class FrontPanel
+{
+    // What Fire starts is looked at anew this often, µs, besides at every press: the light of the dawn changes it, too.
+    private const long PrepareUs = 50_000;
+
+    // Stands for a moment's wait: the advice for the order is being worked out.
+    private const string AwaitsAdvice = "";
+
+    private long _preparedUs = long.MinValue / 2;
+    private bool _fireAwaits;
+
+    // A press of Fire has started what was offered, before this thread had heard of it.
+    private void OnStarted(long atUs)
+    {
+        _dirty = true;
+        Check.End();
+        _notice.Hide();
+        if (_shore.WipeDue) _shore.Wiped(atUs);
+    }
+
+    /// <summary>Sees to it that the next press of Fire finds what it starts, or that it has to be looked at. Call it after every event and every turn.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void Prepare(long nowUs)
+    {
+        if (_link.Busy || nowUs - _preparedUs < PrepareUs) return;
+        _preparedUs = nowUs;
+        bool meansStart = _link.State == RunState.Ready && !_shore.AlarmUp && !(_notice.Shown && !_notice.Passing) && !_keys.Pending(Button.Select);
+        bool canStart = !Health.Battery.Refuses && _settings.Answer.Kind != Core.Exposure.ExposureKind.Refused;
+        FireOrder? order = meansStart && canStart ? _link.TryFill() : null;
+        if (order != null && Fill(order) == null) _link.Offer();
+        else _link.Withhold();
+    }
+
+    // A press of Fire that waited for this thread.
+    private void OnFire()
+    {
+        string? refusal = Health.Battery.Refuses ? BatteryRefusal() : null;
+        if (refusal != null) _toldBattery = BatteryState.Empty;
+        FireOrder? order = _link.TryFill();
+        if (refusal == null && order != null) refusal = Fill(order);
+        if (refusal == null && order != null) _link.Offer();
+        _fireAwaits = refusal == AwaitsAdvice || (refusal == null && order == null);
+        if (refusal == null || _fireAwaits) return;
+        _notice.Show(refusal);
+        _link.Decline();
+    }
+
+    private void TryFireAgain()
+    {
+        if (!_link.Busy) _fireAwaits = false;
+        else if (!_waves.AwaitsAdvice) OnFire();
+    }
+
+    // Why nothing can be started, with what to do; null when the order is complete.
+    private string? Fill(FireOrder order)
+    {
+        bool waves = Shown == _waves;
+        order.OnWaves = waves;
+        order.Camera.CopyFrom(_settings.Camera);
+        order.Plan.CopyFrom(_settings.Plan);
+        if (waves)
+        {
+            if (_waves.AwaitsAdvice) return AwaitsAdvice;
+            order.Waves.CopyFrom(_settings.Waves);
+            order.Waves.DelayMs = _waves.DelayMs;
+            order.Plan.Frames = order.Waves.FramesPerWave;
+            order.Plan.Shape = order.Plan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
+            order.Plan.GapUs = order.Waves.GapMs * 1000L;
+            order.Plan.SettleUs = 0;
+        }
+        if (!_shore.Dawn.Fill(order.Plan)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
+        return order.Plan.FaultWithin(_settings.LimitSeconds);
+    }
+}

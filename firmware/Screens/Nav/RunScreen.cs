@@ -1,0 +1,204 @@
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <summary>
+/// What is shown while a run is on: what happens now, a large countdown to the next thing, and which press stops it.
+/// Drawn many times during a run, so it allocates nothing.
+/// </summary>
+public sealed class RunScreen
+{
+    private readonly RunLink _link;
+    private readonly BoxSettings _settings;
+    private readonly BoxHealth _health;
+    private readonly FrameText _line = new FrameText();
+
+    /// <summary>Creates the screen.</summary>
+    public RunScreen(RunLink link, BoxSettings settings, BoxHealth health)
+    {
+        _health = health;
+        _link = link;
+        _settings = settings;
+    }
+
+    /// <summary>Time between redraws, µs.</summary>
+    public const long RedrawUs = 100_000;
+
+    /// <summary>Draws the screen.</summary>
+    public void Draw(Frame frame, long nowUs)
+    {
+        RunReport run = _link.Report;
+        RunState state = run.State;
+        if (state == RunState.Plan) DrawPlan(frame, run, nowUs);
+        else if (run.Running) DrawWaves(frame, run, nowUs);
+        else DrawEnd(frame, run, nowUs);
+    }
+
+    /// <summary>True while the picture moves by itself: during a run, and after it while the camera still exposes.</summary>
+    public bool Moves(long nowUs) => _link.Report.Running || nowUs < _link.Report.FrameEndUs + 2 * RedrawUs;
+
+    private void DrawPlan(Frame frame, RunReport run, long nowUs)
+    {
+        long start = run.FrameStartUs;
+        long end = run.FrameEndUs;
+        bool exposing = run.FramesStarted > 0 && nowUs < end && nowUs >= start;
+        Heading(frame, exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
+        if (exposing)
+        {
+            Countdown(frame, end - nowUs, Font.Huge, 128);
+            frame.Progress(0, 48, 128, 6, nowUs - start, end - start);
+        }
+        else if (run.NextUs != long.MaxValue) Countdown(frame, run.NextUs - nowUs, Font.Huge, 128);
+        frame.Text(0, 56, "Fire stops", Font.Small);
+        Contacts(frame, run);
+    }
+
+    private void DrawWaves(Frame frame, RunReport run, long nowUs)
+    {
+        RunState state = run.State;
+        string what = state switch
+        {
+            RunState.AwaitMark => run.AsksForHolds ? "HOLD MARK" : _settings.Waves.Way == Core.Swash.FiringWay.OnArrival ? "MARK THE ARRIVAL" : "MARK TO FIRE",
+            RunState.AwaitWave => "WAVE IN",
+            RunState.OnWave => "ON THE WAVE",
+            _ => "MARK THE NEXT TURN",
+        };
+        Heading(frame, what, run.WavesFired, _settings.Waves.Waves);
+        bool coming = state == RunState.AwaitWave || (state == RunState.AwaitMark && !run.AsksForHolds);
+        if (coming && run.ChancePercent >= 0)
+        {
+            _line.Clear().AddNumber(run.ChancePercent).Add(" %");
+            frame.TextRight(128, 12, _line, Font.Medium);
+            frame.TextRight(128, 26, "chance", Font.Small);
+        }
+        if (state == RunState.AwaitWave)
+        {
+            Countdown(frame, run.NextUs - nowUs, Font.Large, 84);
+        }
+        else if (state == RunState.OnWave)
+        {
+            Countdown(frame, run.FrameEndUs - nowUs, Font.Huge, 128);
+        }
+        else if (state == RunState.AskMark)
+        {
+            frame.Icon(4, 20, Icon.Caution);
+            frame.Text(22, 13, _link.Sea.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
+            frame.Text(22, 29, "nothing fires", Font.Medium);
+        }
+        else if (run.AsksForHolds)
+        {
+            frame.Text(0, 14, "down as a wave arrives,", Font.Small);
+            frame.Text(0, 25, "up as it turns back", Font.Small);
+        }
+        else
+        {
+            frame.Icon(4, 20, Icon.Wave);
+            frame.Text(26, 17, "waiting", Font.Medium);
+        }
+        if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
+        else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
+        frame.Text(0, 56, "Fire stops", Font.Small);
+        Contacts(frame, run);
+    }
+
+    private void DrawMissed(Frame frame, RunReport run)
+    {
+        if (run.WavesMissed == 0) return;
+        _line.Clear().Add("camera was busy for ").AddNumber(run.WavesMissed);
+        frame.Text(0, 48, _line, Font.Small);
+    }
+
+    private void DrawEnd(Frame frame, RunReport run, long nowUs)
+    {
+        bool failed = run.State == RunState.Failed;
+        bool stopped = run.State == RunState.Stopped;
+        bool taken = run.FramesStarted >= run.FramesPlanned;
+        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        frame.Icon(0, failed ? 15 : 17, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
+        _line.Clear();
+        if (run.OnWaves) _line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
+        else if (run.HeldDrive) _line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
+        else if (taken) _line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
+        else _line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
+        frame.Text(18, 14, _line, Font.Medium);
+        if (failed) frame.Text(0, 30, run.Failure == PlayerFailure.TooLate ? "The next came too late." : "The plan was broken.", Font.Small);
+        else if (stopped) DrawCut(frame, run, nowUs);
+        else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
+        DrawOff(frame, run);
+        frame.Text(0, 56, "Any button closes this", Font.Small);
+    }
+
+    // What a stop has left: a frame on the camera's own dial goes on, and one that the box timed was as long as it was.
+    private void DrawCut(Frame frame, RunReport run, long nowUs)
+    {
+        frame.Text(0, 30, "Both contacts are open.", Font.Small);
+        _line.Clear();
+        if (_link.Frames.CutUs > 0) _line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
+        else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
+        {
+            _line.Add("CAMERA GOES ON ");
+            long tenths = (run.FrameEndUs - nowUs + 99_999) / 100_000;
+            if (tenths < 1000) _line.AddNumber(tenths, 1).Add(" s");
+            else _line.AddSeconds((tenths + 9) / 10);
+        }
+        else if (run.MirrorUp) _line.Add("The mirror may be up.");
+        frame.Text(0, 39, _line, Font.Small);
+    }
+
+    // What did not go by its plan, from the writes of the contacts.
+    private void DrawOff(Frame frame, RunReport run)
+    {
+        FrameRing frames = _link.Frames;
+        _line.Clear();
+        if (frames.InDoubt > 0) _line.Add("Length in doubt: ").AddNumber(frames.InDoubt);
+        else if (frames.Off > 0)
+        {
+            _line.AddNumber(frames.Off).Add(frames.Off == 1 ? " was " : " off, worst ");
+            _line.AddNumber((frames.WorstOffUs + 50_000) / 100_000, 1).Add(!frames.WorstWasLong ? " s late" : frames.Off == 1 ? " s too long" : " s over");
+        }
+        else if (run.OnWaves)
+        {
+            DrawMissed(frame, run);
+            return;
+        }
+        frame.Text(0, 48, _line, Font.Small);
+    }
+
+    private void DrawBatteryEnd(Frame frame)
+    {
+        bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
+        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
+        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
+    }
+
+    private void Heading(Frame frame, string what, int part, int whole)
+    {
+        frame.Text(0, 0, what, Font.Small);
+        _line.Clear().AddNumber(part);
+        if (whole > 0) _line.Add('/').AddNumber(whole);
+        frame.TextRight(128, 0, _line, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+    }
+
+    // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
+    private void Countdown(Frame frame, long leftUs, Font font, int right)
+    {
+        if (leftUs < 0) leftUs = 0;
+        long tenths = (leftUs + 99_999) / 100_000;
+        _line.Clear();
+        if (tenths < 1000) _line.AddNumber(tenths, 1);
+        else _line.AddSeconds((leftUs + 999_999) / 1_000_000);
+        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, _line, tenths < 36000 ? font : Font.Large);
+    }
+
+    private static void Contacts(Frame frame, RunReport run)
+    {
+        frame.Icon(100, 56, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
+        frame.Icon(115, 56, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
+    }
+}

@@ -1,0 +1,37 @@
+using Intervalometer.Core.Link;
+
+namespace Intervalometer.Settings;
+
+/// <summary>What a press does where it is sampled, in the release thread, before the panel thread hears of it.</summary>
+public static class PressWork
+{
+    /// <summary>A button went down: Fire starts or stops, Back stops, Mark marks; the panel thread is told what was done.</summary>
+    /// <param name="link">The link.</param>
+    /// <param name="button">Which.</param>
+    /// <param name="atUs">When it went down, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public static void Down(RunLink link, Button button, long atUs, long nowUs)
+    {
+        int done = 0;
+        if (button == Button.Fire) done = link.Fire(nowUs);
+        else if (button == Button.Back) done = link.Stop(nowUs) ? PressRing.Spent : 0;
+        else if (button == Button.Mark)
+        {
+            done = link.Desk.Running ? PressRing.Spent : 0;
+            link.Mark(atUs, nowUs);
+        }
+        bool asks = button != Button.Mark && button != Button.Fire;
+        link.Presses.Add((int)button | PressRing.Down | done, atUs, asks);
+    }
+
+    /// <summary>A button came up.</summary>
+    /// <param name="link">The link.</param>
+    /// <param name="button">Which.</param>
+    /// <param name="heldUs">How long it was down, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public static void Up(RunLink link, Button button, long heldUs, long nowUs)
+    {
+        if (button == Button.Mark) link.MarkReleased(heldUs);
+        link.Presses.Add((int)button, nowUs, button == Button.Select);
+    }
+}

@@ -1,0 +1,120 @@
+using System.Device.Gpio;
+using Intervalometer.Core.Run;
+using Intervalometer.Drivers.Box;
+
+namespace Intervalometer.Tests.Host.WholeBox;
+
+/// <summary>The panel thread is held up, by a transfer, a picture or a tide; the release thread alone runs, and Fire starts and stops.</summary>
+[TestClass]
+public class HeldUpPanelTests
+{
+    private const int HalfPress = 18, Shutter = 19, FirePin = 35, BackPin = 27;
+    private const long Ms = 1_000;
+
+    private readonly PlainPins _pins = new();
+    private readonly HandClock _clock = new();
+    private Drivers.Box.Box _box = null!;
+    private bool _shutterWasClosed;
+
+    // Eight seconds of bulb, without settling.
+    private void Start()
+    {
+        _box = new Drivers.Box.Box(new GpioController(_pins), new BoxPins(HalfPress, Shutter, [25, 26, BackPin, 33, 32, FirePin], 23, 4, -1), new PlainBus(), _clock);
+        _box.Start();
+        _box.Settings.AlwaysBulb = true;
+        _box.Settings.Plan.SettleUs = 0;
+        _box.Settings.StepShutter(27);
+        Pass(1_000 * Ms, true);
+    }
+
+    private void Pass(long us, bool panel)
+    {
+        for (long until = _clock.NowUs + us; _clock.NowUs < until; _clock.NowUs += _box.EdgeNear ? 100 : 10_000)
+        {
+            _box.ReleaseTurn();
+            if (panel) _box.PanelTurn();
+            _shutterWasClosed |= _pins[Shutter] == PinValue.High;
+        }
+    }
+
+    private void Press(int pin, bool panel)
+    {
+        _pins[pin] = PinValue.Low;
+        Pass(100 * Ms, panel);
+        _pins[pin] = PinValue.High;
+    }
+
+    [TestMethod]
+    public void FireStartsInThatTurn()
+    {
+        Start();
+        _pins[FirePin] = PinValue.Low;
+        _box.ReleaseTurn();
+        Assert.AreEqual(RunState.Plan, _box.Desk!.State);
+        Pass(2_000 * Ms, false);
+        Assert.AreEqual(PinValue.High, _pins[Shutter], "the shutter contact closes while the panel is still held up");
+        _pins[FirePin] = PinValue.High;
+        Pass(8_000 * Ms, true);
+        Assert.AreEqual(RunState.Done, _box.Desk.State);
+        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the panel has heard of it");
+    }
+
+    [TestMethod]
+    [DataRow(600)]
+    [DataRow(800)]
+    [DataRow(1000)]
+    public void ASecondPressStops(int heldUpMs)
+    {
+        Start();
+        Press(FirePin, false);
+        Pass(200 * Ms, false);
+        Press(FirePin, false);
+        Pass((heldUpMs - 400) * Ms, false);
+        Pass(12_000 * Ms, true);
+        Assert.AreEqual(RunState.Stopped, _box.Desk!.State);
+        Assert.IsFalse(_shutterWasClosed, "the first edge had not come yet");
+        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the words of the stop are up");
+    }
+
+    [TestMethod]
+    public void AStopOfAFrameWaitsForNothing()
+    {
+        foreach (int pin in new[] { FirePin, BackPin })
+        {
+            Start();
+            Press(FirePin, true);
+            Pass(3_000 * Ms, true);
+            Assert.AreEqual(PinValue.High, _pins[Shutter]);
+            _pins[pin] = PinValue.Low;
+            _box.ReleaseTurn();
+            Assert.AreEqual(PinValue.Low, _pins[Shutter]);
+            Assert.AreEqual(PinValue.Low, _pins[HalfPress]);
+            _pins[pin] = PinValue.High;
+            Pass(1_000 * Ms, false);
+        }
+    }
+
+    /// <summary>What Fire would start depends on the press before it, so it waits for the panel, and another press calls it off.</summary>
+    [TestMethod]
+    public void AfterAPressThatChangesTheOrderFireWaitsAndCanBeCalledOff()
+    {
+        Start();
+        Press(25, false);
+        Press(FirePin, false);
+        Pass(500 * Ms, false);
+        Assert.AreEqual(RunState.Ready, _box.Desk!.State);
+        Pass(30 * Ms, true);
+        Assert.AreEqual(RunState.Plan, _box.Desk.State);
+        Pass(1_000 * Ms, true);
+        Press(FirePin, true);
+        Pass(1_000 * Ms, true);
+        Press(FirePin, true);
+        Pass(1_000 * Ms, true);
+        Press(25, false);
+        Press(FirePin, false);
+        Pass(200 * Ms, false);
+        Press(FirePin, false);
+        Pass(5_000 * Ms, true);
+        Assert.AreEqual(RunState.Ready, _box.Desk.State);
+    }
+}
