@@ -61,10 +61,13 @@ public static class Turnstile
     }
 }
 
-/// <summary>Core with a point before every instruction that touches a field of the namespace Link, in a load context of its own.</summary>
+/// <summary>Core with a point before every instruction that touches a field of the namespace Link, or of a plan or a profile that it hands over, in a load context of its own.</summary>
 public sealed class WovenBuild : AssemblyLoadContext
 {
     private const string Link = "Intervalometer.Core.Link";
+
+    // What an order hands over; a mixture of two would show in these.
+    private static readonly string[] Handed = ["ShotPlan", "CameraProfile"];
 
     private readonly byte[] _core;
 
@@ -74,7 +77,7 @@ public sealed class WovenBuild : AssemblyLoadContext
         MethodReference point = core.MainModule.ImportReference(typeof(Turnstile).GetMethod(nameof(Turnstile.Point)));
         foreach (MethodDefinition method in core.MainModule.GetTypes().SelectMany(t => t.Methods).Where(m => m.HasBody && !m.IsConstructor))
         {
-            Instruction[] touching = [.. method.Body.Instructions.Where(i => i.Operand is FieldReference field && field.DeclaringType.Namespace == Link)];
+            Instruction[] touching = [.. method.Body.Instructions.Where(i => i.Operand is FieldReference field && (field.DeclaringType.Namespace == Link || Handed.Contains(field.DeclaringType.Name)))];
             ILProcessor il = method.Body.GetILProcessor();
             foreach (Instruction instruction in touching)
             {
@@ -91,7 +94,7 @@ public sealed class WovenBuild : AssemblyLoadContext
         _core = output.ToArray();
     }
 
-    /// <summary>Instructions that touch a field of the link.</summary>
+    /// <summary>Instructions that have a point before them.</summary>
     public int Points { get; }
 
     /// <summary>Calls a public static method of a class of this assembly inside.</summary>
