@@ -12,6 +12,9 @@ internal static class TimedPath
 {
     private const long Second = 1_000_000;
 
+    // GpioPin.Write on an ESP32, in instructions at 2 µs; no limit, because it is the same each time and comes off in the calibration: a loop of Write(1), Write(0) put out 1.7 kHz (nanoframework/Home issue 1013, 2022).
+    private const long PinWrite = 145;
+
     public static void Measure(Sheet sheet)
     {
         using (Board idle = Measurements.Board())
@@ -55,6 +58,7 @@ internal static class TimedPath
         sheet.Add("release: spinning turn in the last moment", last);
         sheet.Add("release: from the turn's start to the write of an edge", Sheet.Worst(planned.Select(t => t.ToEdge)));
         sheet.Add("release: latest that a planned edge can be", last + Sheet.Worst(planned.Select(t => t.ToEdge)), Measurements.EdgeLimit);
+        sheet.Add("release: the same and GpioPin.Write; it takes a lock (0.29 ms measured by others)", "weighted IL", (last + Sheet.Worst(planned.Select(t => t.ToEdge))).Weighted + PinWrite);
         sheet.Add("release: whole turn that writes planned edges", Sheet.Worst(planned.Select(t => t.Cost)));
         sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.LastMomentUs && t.Edges > 0).Select(t => t.Cost)));
         sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));

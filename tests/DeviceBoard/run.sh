@@ -3,7 +3,7 @@
 #
 # Usage: tests/DeviceBoard/run.sh RUNTIME [options]
 #   RUNTIME   a folder with the platform's converter and runtime for a PC (files "topes" and "clr"), built elsewhere
-#   options   --case NAME...    only these scripts: screens frames waves morning
+#   options   --case NAME...    only these scripts: screens frames waves heap morning
 #             --no-place        without a place; else with the dearest one in the memory
 #             --no-suite        without the device suite
 #             --smallest        look for the smallest heap in which the scripts play
@@ -23,7 +23,8 @@ if [ $# -lt 1 ] || [ ! -x "$1/clr" ] || [ ! -x "$1/topes" ]; then
 fi
 runtime=$(realpath "$1"); shift
 root=$(realpath "$(dirname "$0")/../..")
-export MSBUILDDISABLENODEREUSE=1 DOTNET_CLI_TELEMETRY_OPTOUT=1
+# No compiler stays behind: it would keep what this script was started with, a lock for instance.
+export MSBUILDDISABLENODEREUSE=1 UseSharedCompilation=false DOTNET_CLI_TELEMETRY_OPTOUT=1
 build() { dotnet build "$root/$1" -c Release -nologo -v q -clp:ErrorsOnly "${@:2}"; }
 build firmware/Esp32/Esp32.csproj
 build tests/DeviceConsole/DeviceConsole.csproj -f netnano1.0

@@ -347,7 +347,9 @@ public sealed partial class Box
         if (!_link!.Desk.Running && !_heartbeatHigh) return;
         _heartbeatUs = now;
         _heartbeatHigh = !_heartbeatHigh;
-        _heartbeat.Write(_heartbeatHigh ? PinValue.High : PinValue.Low);
+        // A toggle takes no lock and a fifteenth of a write's time. Every level but the last is as good as the other; the last one is written.
+        if (_link.Desk.Running) _heartbeat.Toggle();
+        else _heartbeat.Write(PinValue.Low);
     }
 
     private void LightLed(bool on)

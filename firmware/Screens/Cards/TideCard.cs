@@ -170,12 +170,15 @@ public sealed class TideCard : Card
         int columns = Frame.Width - PlotX;
         double low = curve.LowestMetres, span = curve.HighestMetres - curve.LowestMetres;
         frame.HLine(PlotX, PlotY + PlotRows, columns);
+        // Plain seconds in the loop: a time would be an object for each column on the device.
+        long first = curve.TimeAt(0).Seconds, knownFrom = place.Tide.ValidFrom.Seconds, knownUntil = place.Tide.ValidUntil.Seconds;
         int last = -1;
         for (int x = 0; x < columns; x++)
         {
             // divisor: the plot is 66 columns wide.
             int at = x * (ShoreDesk.DayPoints - 1) / (columns - 1);
-            if (at >= curve.Count || place.Tide.CertaintyAt(curve.TimeAt(at)) == TideCertainty.None)
+            long seconds = first + (long)at * ShoreDesk.CurveStepSeconds;
+            if (at >= curve.Count || seconds < knownFrom || seconds > knownUntil)
             {
                 last = -1;
                 continue;

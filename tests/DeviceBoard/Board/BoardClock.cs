@@ -27,9 +27,6 @@ public static class BoardClock
         }
     }
 
-    /// <summary>The clock of the chip, which a script may begin later than at zero, µs.</summary>
-    public static long ChipUs => NowUs + Script.ClockSeconds() * 1_000_000L;
-
     /// <summary>For how long the clock has been standing, µs.</summary>
     public static long StandsUs
     {
@@ -48,11 +45,12 @@ public static class BoardClock
         _allowedUs = long.MaxValue / 2;
     }
 
-    /// <summary>Lets the clock run up to a time, µs, from where it stands.</summary>
+    /// <summary>Lets the clock run up to a time, µs, from where it stands; a time that has passed lets it stand where it is.</summary>
     public static void Allow(long untilUs)
     {
         _zeroUs += StandsUs;
-        _allowedUs = untilUs;
+        long now = NowUs;
+        _allowedUs = untilUs > now ? untilUs : now;
     }
 
     /// <summary>Jumps ahead to a time, µs, and stands there; does nothing when it has passed.</summary>

@@ -57,11 +57,15 @@ public sealed record BoardCase
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
+    // The device's clock begins anew when it wakes, the virtual board's runs on. Lines that take turns on the display do so every 18 s
+    // and every 8 s: the box wakes a whole number of both after the start, so that both boards show the same one.
+    private const double WakingSeconds = 72 * 441;
+
     // A box that nobody touches sleeps after ten minutes, so the long night between the plan and the beach ends with a waking, and
     // three presses bring back the card that was left. The other presses are the guided morning's own.
     private static BoardCase Morning(bool dearest)
     {
-        const double night = 602.6, waking = 31_800;
+        const double night = 602.6, waking = WakingSeconds;
         SceneFile scene = GuidedMorning.Load();
         double[] back = [waking + 1, waking + 1.72, waking + 2.44];
         TimedPress[] presses =

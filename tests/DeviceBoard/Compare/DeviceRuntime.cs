@@ -113,7 +113,10 @@ public sealed class DeviceRuntime
     {
         try
         {
-            process.PriorityClass = ProcessPriorityClass.High;
+            using Process chrt = Process.Start(new ProcessStartInfo("chrt", ["--all-tasks", "--rr", "--pid", "1", process.Id.ToString(CultureInfo.InvariantCulture)]) { RedirectStandardError = true })!;
+            chrt.StandardError.ReadToEnd();
+            chrt.WaitForExit();
+            if (chrt.ExitCode != 0) process.PriorityClass = ProcessPriorityClass.High;
         }
         catch (Exception e) when (e is System.ComponentModel.Win32Exception or InvalidOperationException)
         {

@@ -89,7 +89,7 @@ public sealed class Expectation
         {
             if (ordered[i].Kind == StepKind.Picture) pictures[i] = _pictures[ordered[i].Name].Picture;
         }
-        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), ClockSeconds = (int)beginSeconds, Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps };
+        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps };
     }
 
     // A box sleeps a while after the last press; the waiting is jumped over.
@@ -129,6 +129,8 @@ public sealed class Expectation
                 if (stayFrom <= from && stayTo > from) from = stayTo;
                 else if (stayFrom > from && stayFrom < to) to = stayFrom;
             }
+            // To a whole second: the clock chip tells whole seconds, and the box reads it when ten minutes have passed, so after a jump as a rule.
+            to = to / 1000 * 1000;
             if (to - from >= WorthMs) steps.Add(new Step(from, StepKind.Jump, to));
         }
     }

@@ -39,7 +39,6 @@ public static class ScriptSource
         text.Append(CultureInfo.InvariantCulture, $"    public static int BatteryCount() => {batteryCount};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static int StartDate() => {utc.Year * 10000 + utc.Month * 100 + utc.Day};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static int StartSecond() => {(int)utc.TimeOfDay.TotalSeconds};\n");
-        text.Append(CultureInfo.InvariantCulture, $"    public static int ClockSeconds() => {start.ClockSeconds};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static bool Woken() => {(start.Woken ? "true" : "false")};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static int Fault() => {start.Fault};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static bool PrintPictures() => {(printPictures ? "true" : "false")};\n");

@@ -27,9 +27,6 @@ public sealed record Start
     /// <summary>What the clock chip holds when it begins, UTC.</summary>
     public required DateTime Utc { get; init; }
 
-    /// <summary>What the chip's clock shows when it begins, s: the virtual board's clock runs on through a sleep, and pictures that turn with it would differ.</summary>
-    public int ClockSeconds { get; init; }
-
     /// <summary>The steps, in order, the last one an end.</summary>
     public required IReadOnlyList<Step> Steps { get; init; }
 

@@ -33,9 +33,6 @@ public static class Script
     /// <summary>Time of day of the clock chip at the start, s.</summary>
     public static int StartSecond() => 0;
 
-    /// <summary>What the chip's clock shows at the start, s.</summary>
-    public static int ClockSeconds() => 0;
-
     /// <summary>True when this start is a waking from deep sleep by a pin.</summary>
     public static bool Woken() => false;
 

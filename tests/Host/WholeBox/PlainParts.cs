@@ -42,6 +42,15 @@ internal sealed class PlainPins : GpioDriver
         _value[pinNumber] = value;
     }
 
+    /// <summary>Toggles so far; they are no writes.</summary>
+    public int Toggles { get; private set; }
+
+    protected override void Toggle(int pinNumber)
+    {
+        Toggles++;
+        _value[pinNumber] = !_value[pinNumber];
+    }
+
     protected override WaitForEventResult WaitForEvent(int pinNumber, PinEventTypes eventTypes, CancellationToken cancellationToken) => throw new NotSupportedException();
 
     protected override void AddCallbackForPinValueChangedEvent(int pinNumber, PinEventTypes eventTypes, PinChangeEventHandler callback) { }

@@ -27,7 +27,7 @@ public class HighResTimer : IDisposable
 
     public static ulong GetCurrent()
     {
-        long now = BoardClock.ChipUs;
+        long now = BoardClock.NowUs;
         return (ulong)now;
     }
 
