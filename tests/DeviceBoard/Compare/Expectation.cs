@@ -89,7 +89,7 @@ public sealed class Expectation
         {
             if (ordered[i].Kind == StepKind.Picture) pictures[i] = _pictures[ordered[i].Name].Picture;
         }
-        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps };
+        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps, ClosingPart = _case.ClosingPart };
     }
 
     // A box sleeps a while after the last press; the waiting is jumped over.

@@ -115,12 +115,13 @@ public sealed class Judge(TextWriter output)
         for (int i = 0; i < seen.Length; i++)
         {
             Edge expected = start.Edges[i];
-            worst = Math.Max(worst, Math.Abs(seen[i].AtUs - expected.AtUs) / 1000.0);
             int before = i - 1;
             while (before >= 0 && seen[before].Pin != seen[i].Pin) before--;
+            double more = before < 0 || expected.High ? 0 : start.ClosingPart * (expected.AtUs - start.Edges[before].AtUs) / 1000.0;
+            worst = Math.Max(worst, Math.Abs(seen[i].AtUs - expected.AtUs) / 1000.0 - more);
             if (before < 0 || !expected.Planned || !start.Edges[before].Planned || expected.High) continue;
             long device = seen[i].AtUs - seen[before].AtUs, pc = expected.AtUs - start.Edges[before].AtUs;
-            between = Math.Max(between, Math.Abs(device - pc) / 1000.0);
+            between = Math.Max(between, Math.Abs(device - pc) / 1000.0 - more);
         }
         Check(worst <= EdgeMs, FormattableString.Invariant($"{name}: an edge is {worst:F1} ms from the virtual board's; {EdgeMs} are allowed"));
         Check(between <= BetweenMs, FormattableString.Invariant($"{name}: a planned closing lasted {between:F1} ms longer or shorter than on the virtual board; {BetweenMs} are allowed"));

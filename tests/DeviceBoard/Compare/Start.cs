@@ -45,6 +45,9 @@ public sealed record Start
     /// <summary>What the clock chip's alarm registers hold when it begins.</summary>
     public byte[] ClockHolds { get; init; } = [];
 
+    /// <summary>A planned closing may differ by this part of its length besides; see <see cref="BoardCase.ClosingPart"/>.</summary>
+    public double ClosingPart { get; init; }
+
     /// <summary>What fails from its beginning.</summary>
     public int Fault { get; init; }
 
