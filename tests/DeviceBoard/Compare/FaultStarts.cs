@@ -8,12 +8,16 @@ public static class FaultStarts
     private const int ShownMs = 2500;
     private const int PressMs = 3000;
     private const int AfterMs = 4500;
-    private const int EndMs = 5000;
+    private const int StopMs = 5000;
+    private const int EndMs = 5500;
 
     /// <summary>The kinds of fault; their place in the list is the number that the stand-in board knows.</summary>
     public static IReadOnlyList<string> Kinds { get; } = ["none", "display-throws", "memory-throws", "clock-throws", "pin-throws", "heap-full", "display-silent", "memory-silent"];
 
-    /// <summary>Plays it. Holds when a start stays up with both contacts open, also after a press of Fire.</summary>
+    /// <summary>
+    /// Plays it. Holds when a start stays up and both contacts are open after a press of Fire and one more that stops what it began; a
+    /// board that was restarted by the fault must fire nothing at all.
+    /// </summary>
     public static int Run(Workbench bench, string kind, int most, bool dearest)
     {
         int fault = Kinds.ToList().IndexOf(kind);
@@ -23,7 +27,8 @@ public static class FaultStarts
         Step[] steps =
         [
             new Step(ShownMs, StepKind.Show, 0), new Step(PressMs, StepKind.Down, fire), new Step(PressMs + 120, StepKind.Up, fire),
-            new Step(AfterMs, StepKind.Show, 0), new Step(EndMs, StepKind.End, 0),
+            new Step(AfterMs, StepKind.Show, 0), new Step(StopMs, StepKind.Down, fire), new Step(StopMs + 120, StepKind.Up, fire),
+            new Step(EndMs, StepKind.End, 0),
         ];
         byte[]? memory = board.Memory;
         byte[] clock = [];
@@ -42,6 +47,7 @@ public static class FaultStarts
             foreach (string[] told in run.Told("fault")) bench.Output.WriteLine("  fault " + string.Join(' ', told));
             foreach (int step in new[] { 0, 3 }) bench.Output.Write(Judge.Shown(run, step));
             if (!open) return Result(bench, false, "a contact is closed");
+            if (closed && number > 1) return Result(bench, false, "a contact was closed after a fault in the start");
             if (end == "stayed up") return Result(bench, true, $"the board stays up at start {number}");
         }
         return Result(bench, false, $"the board still restarts after {most} starts");
