@@ -80,7 +80,7 @@ public sealed class FrameRing : IFrameNotes
     /// <summary>True when frame <paramref name="index"/> (0 = first since start) is still kept.</summary>
     public bool Has(int index) => index >= 0 && index < Total && index >= Total - Capacity;
 
-    /// <summary>When the shutter of a kept frame opened, µs, to 10 ms: the logbook keeps tenths of a second.</summary>
+    /// <summary>When the shutter of a kept frame opened, µs, to 10 ms: the logbook keeps tenths of a second. Good for 248 days of being on.</summary>
     public long StartUs(int index) => (long)_start[index % Capacity] * StartUnitUs;
 
     /// <summary>How long the shutter of a kept frame was open, µs, to 10 µs.</summary>
