@@ -61,7 +61,7 @@ internal static class Pieces
         best.Begin(rhythm, at + 1_000_000, 1, 1.0);
         sheet.Add("waves: dearest step of it", Sheet.Worst(Steps(best.Step)));
         for (int i = 0; i < BackwashLengths.Kept; i++) rhythm.LearnBackwash(1.5 + i % 4 * 0.25);
-        sheet.Add("waves: the advice with all backwashes timed that are kept", Meter.Of(() => new FiringAdvice().Update(rhythm, new TurnDelay(), at + 1_000_000, 0.5)));
+        sheet.Add("waves: the advice with all backwashes timed that are kept", Meter.Of(() => new FiringAdvice().Update(rhythm, new TurnDelay(rhythm.Lengths), at + 1_000_000, 0.5)));
     }
 
     private static IEnumerable<Cost> Steps(Func<bool> step)

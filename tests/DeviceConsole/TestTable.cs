@@ -262,6 +262,15 @@ public static class TestTable
         run.Run("WaveArrivalTests.AnArrivalDuringAFrameFiresAfterIt", new WaveArrivalTests().AnArrivalDuringAFrameFiresAfterIt);
         run.Run("WaveArrivalTests.AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed", new WaveArrivalTests().AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed);
         run.Run("WaveArrivalTests.ADoublePressAtTheArrivalIsOneWave", new WaveArrivalTests().ADoublePressAtTheArrivalIsOneWave);
+        run.Run("WaveMarksTests.PressesWithGlovesAreNoBackwashes", new WaveMarksTests().PressesWithGlovesAreNoBackwashes);
+        run.Run("WaveMarksTests.AShortHoldBetweenLongOnesIsAShortBackwash", new WaveMarksTests().AShortHoldBetweenLongOnesIsAShortBackwash);
+        run.Run("WaveMarksTests.ABackwashThatOutlastsThePeriodIsQuestionedAndHalvesTheChance", new WaveMarksTests().ABackwashThatOutlastsThePeriodIsQuestionedAndHalvesTheChance);
+        run.Run("WaveMarksTests.LongAndShortGapsInTurnAreQuestionedAndRegularOnesAreNot", new WaveMarksTests().LongAndShortGapsInTurnAreQuestionedAndRegularOnesAreNot);
+        run.Run("WaveMarksTests.TurnsTappedInARunOnArrivalsAreNoticed", new WaveMarksTests().TurnsTappedInARunOnArrivalsAreNoticed);
+        run.Run("WaveMarksTests.ArrivalsAloneAreNeverTakenForTappedTurns", new WaveMarksTests().ArrivalsAloneAreNeverTakenForTappedTurns);
+        run.Run("WaveMarksTests.TheRunCountsFramesAndNotWaves", new WaveMarksTests().TheRunCountsFramesAndNotWaves);
+        run.Run("WaveMarksTests.TheChanceOfAForecastFallsWhileNoMarkComes", new WaveMarksTests().TheChanceOfAForecastFallsWhileNoMarkComes);
+        run.Run("WaveMarksTests.ANewBoxFiresALittleAfterTheMark", new WaveMarksTests().ANewBoxFiresALittleAfterTheMark);
         run.Run("WaveRunTests.OnMarkFiresWithinATurnOfTheMark", new WaveRunTests().OnMarkFiresWithinATurnOfTheMark);
         run.Run("WaveRunTests.AfterMarkOpensTheShutterTheDelayAfterTheMark", new WaveRunTests().AfterMarkOpensTheShutterTheDelayAfterTheMark);
         run.Run("WaveRunTests.OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor", new WaveRunTests().OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor);

@@ -68,7 +68,7 @@ public class ReleaseSearchTests
     public void AdviceStandsUntilItIsWorkedOutAnew()
     {
         WaveRhythm rhythm = Uneven(30);
-        TurnDelay delay = new TurnDelay();
+        TurnDelay delay = new TurnDelay(rhythm.Lengths);
         FiringAdvice atOnce = new FiringAdvice();
         atOnce.Update(rhythm, delay, rhythm.LastMarkUs, 1);
         FiringAdvice advice = new FiringAdvice();
@@ -89,9 +89,10 @@ public class ReleaseSearchTests
     {
         Bench bench = new Bench();
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
+        for (int i = 0; i < BackwashLengths.Needed; i++) bench.Desk.MarkReleased(4 * Second);
         bench.RunTo(atUs);
         ShotPlan plan = new ShotPlan { BoxTimed = true, ExposureUs = Second };
-        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Waves = 1 }, plan, new CameraProfile(), bench.NowUs));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnRhythm, Waves = 1 }, plan, new CameraProfile(), bench.NowUs));
         bench.RunTo(bench.NowUs + Bench.TickUs);
         return bench;
     }

@@ -21,15 +21,15 @@ public class RunDeskTests
         Request(bench, Bulb());
         Assert.IsTrue(bench.Desk.Running);
         Assert.IsFalse(bench.Desk.StartPlan(Bulb(), new CameraProfile(), 0));
-        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
+        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnRhythm }, Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(3 * Second);
         Assert.IsFalse(bench.Desk.StartPlan(Bulb(), new CameraProfile(), 3 * Second));
         bench.RunTo(60 * Second);
         Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
 
         // A run that asks for marks is on, and a request for one counts like a plan's.
-        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
-        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnRhythm }, Bulb(), new CameraProfile(), bench.NowUs));
+        Assert.IsFalse(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnRhythm }, Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(61 * Second);
         Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
         Assert.IsTrue(bench.Desk.Running);
@@ -50,7 +50,7 @@ public class RunDeskTests
         bench.RunTo(11 * Second);
         Assert.AreEqual((int)RunState.Ready, (int)bench.Desk.State);
 
-        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder(), Bulb(), new CameraProfile(), bench.NowUs));
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Way = FiringWay.OnRhythm }, Bulb(), new CameraProfile(), bench.NowUs));
         bench.RunTo(12 * Second);
         Assert.IsTrue(bench.Desk.LastRunOnWaves);
         bench.Desk.StopNow(bench.NowUs);

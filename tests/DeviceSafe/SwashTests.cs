@@ -181,13 +181,14 @@ public class SwashTests
     [TestMethod]
     public void ArrivalReleaseSharesTheRoom()
     {
-        TurnDelay delay = new TurnDelay();
+        BackwashLengths lengths = new BackwashLengths();
+        TurnDelay delay = new TurnDelay(lengths);
         Assert.IsFalse(delay.TryRelease(0, 1, out long release, out double chance), "nothing learned");
         for (int i = 0; i < 12; i++)
         {
             delay.Arrival(1_000_000L + i * 12_000_000L);
             delay.Turn(5_000_000L + i * 12_000_000L + (i % 2) * 200_000L);
-            delay.LearnBackwash(4.1);
+            lengths.Learn(4.1);
         }
         Assert.IsTrue(delay.TryRelease(200_000_000L, 1, out release, out chance), "release");
         // ((2 + 2) 4.1 - 1)/3 = 5.13 s for a delay of 4.1 s and as long a backwash.
@@ -204,10 +205,10 @@ public class SwashTests
         lengths.Learn(31);
         Assert.AreEqual(0, lengths.Count);
         // One in four is cut to 1 s: after 2 s one in four is over, which a mean of 3.25 s and its spread would not tell.
-        for (int i = 0; i < 20; i++) lengths.Learn(i % 4 == 3 ? 1 : 4);
+        for (int i = 0; i < 40; i++) lengths.Learn(i % 4 == 3 ? 1 : 4);
         Assert.AreEqual(BackwashLengths.Kept, lengths.Count);
         Check.Near(3.25, lengths.MeanSeconds, 1e-9, "mean");
-        // Four of sixteen, and two more by the prior: (4 + 2 P(Z < -1.28))/18.
+        // Eight of thirty-two, and a normal curve through them, 3.25 s with 1.28 s, as eight more: (8 + 8 P(Z < -0.974))/40.
         Check.Near(0.233, lengths.ChanceShorter(2, 0.1, 3), 0.003, "one in four");
         lengths.Reset();
         Assert.AreEqual(0, lengths.Count);
@@ -217,8 +218,8 @@ public class SwashTests
     public void OutcomesLowerAChanceThatWasTooHigh()
     {
         // Delays of 2 s and 6 s in turn: a normal about 4 s promises more than comes true.
-        TurnDelay two = new TurnDelay();
-        TurnDelay one = new TurnDelay();
+        TurnDelay two = new TurnDelay(new BackwashLengths());
+        TurnDelay one = new TurnDelay(new BackwashLengths());
         for (int i = 0; i < 40; i++)
         {
             long at = 1_000_000L + i * 14_000_000L;
@@ -257,7 +258,7 @@ public class SwashTests
     public void AdviceRanksTheWays()
     {
         WaveRhythm rhythm = new WaveRhythm();
-        TurnDelay delay = new TurnDelay();
+        TurnDelay delay = new TurnDelay(rhythm.Lengths);
         FiringAdvice advice = new FiringAdvice();
         advice.Update(rhythm, delay, 0, 1);
         Assert.AreEqual(-1, advice.Recommended);
@@ -280,7 +281,7 @@ public class SwashTests
     public void WhatCannotFitHasAChanceOfNoughtAndIsNotUnknown()
     {
         WaveRhythm rhythm = new WaveRhythm();
-        TurnDelay delay = new TurnDelay();
+        TurnDelay delay = new TurnDelay(rhythm.Lengths);
         FiringAdvice advice = new FiringAdvice();
         for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
         for (int i = 0; i < 16; i++) rhythm.LearnBackwash(4);
@@ -295,26 +296,26 @@ public class SwashTests
     [TestMethod]
     public void TheLongestExposureThatFitsComesFromTheBackwashesTimed()
     {
-        // A table of the normal distribution gives 3.40 s: opened 0.25 s after the turn the begin costs 0.048, so the end may cost
-        // 0.052. At 3.65 s sixteen lengths of 4 s, each pressed with 0.15 s of spread, give 16/18 of 0.010, and the prior of
-        // 4 s with 1.2 s gives 2/18 of 0.386: 0.052 together.
+        // A table of the normal distribution gives 3.30 s: opened 0.25 s after the turn the begin costs 0.048, so the end may cost
+        // 0.052. At 3.55 s sixteen lengths of 4 s, each pressed with 0.15 s of spread, give 16/24 of 0.001, and the curve of
+        // 4 s with 0.40 s (thirty per cent, shrunk by sixteen equal lengths) and the press gives 8/24 of 0.148: 0.050 together.
         WaveRhythm rhythm = new WaveRhythm();
-        TurnDelay delay = new TurnDelay();
+        TurnDelay delay = new TurnDelay(rhythm.Lengths);
         FiringAdvice advice = new FiringAdvice();
         for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
         advice.Update(rhythm, delay, rhythm.LastMarkUs, 1);
         Check.Near(0, advice.LongestSeconds, 0, "nothing was timed");
-        double untimed = advice.Chance(FiringAdvice.AfterMark);
+        Assert.AreEqual(-1, advice.Percent(FiringAdvice.AfterMark), "a guess is not told as a chance");
         for (int i = 0; i < 16; i++) rhythm.LearnBackwash(4);
         advice.Update(rhythm, delay, rhythm.LastMarkUs, 1);
-        Check.Near(3.40, advice.LongestSeconds, 0.03, "longest exposure");
-        Assert.IsTrue(untimed < 0.8 && advice.Chance(FiringAdvice.AfterMark) > 0.95, "a guess promises less than what was timed");
+        Check.Near(3.30, advice.LongestSeconds, 0.03, "longest exposure");
+        Assert.IsTrue(advice.Chance(FiringAdvice.AfterMark) > 0.95, "what was timed");
     }
 
     [TestMethod]
     public void TurnDelayIsLearnedFromPairs()
     {
-        TurnDelay delay = new TurnDelay();
+        TurnDelay delay = new TurnDelay(new BackwashLengths());
         delay.Turn(500_000L);
         for (int i = 0; i < 5; i++)
         {

@@ -13,7 +13,7 @@ public class WaveAimTests
 
     private static ShotPlan Bulb(long exposureUs) => new ShotPlan { BoxTimed = true, ExposureUs = exposureUs };
 
-    private static WaveOrder Rhythm(int fromTurnMs) => new WaveOrder { BestMoment = false, FromTurnMs = fromTurnMs, Waves = 1 };
+    private static WaveOrder Rhythm(int fromTurnMs) => new WaveOrder { Way = FiringWay.OnRhythm, BestMoment = false, FromTurnMs = fromTurnMs, Waves = 1 };
 
     // Four marks, the last at 35 s; then the run is asked for, and has had its first turn.
     private static Bench OnRhythm(long askedUs, WaveOrder order, ShotPlan plan, CameraProfile camera)
@@ -120,14 +120,15 @@ public class WaveAimTests
     public void AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAnew()
     {
         // Best moment, the wave a second late: as soon as the lines allow.
-        WaveOrder best = new WaveOrder { Waves = 1 };
+        WaveOrder best = new WaveOrder { Way = FiringWay.OnRhythm, Waves = 1 };
         Bench bench = OnRhythm(best);
+        for (int i = 0; i < BackwashLengths.Needed; i++) bench.Desk.MarkReleased(4 * Second);
         bench.RunTo(40 * Second);
         long wanted = bench.Desk.Waves.TargetUs;
         Assert.IsTrue(bench.Desk.Waves.ChancePercent > 0);
         bench.RunTo(42 * Second);
         bench.Mark();
-        Assert.AreEqual(-1, bench.Desk.Waves.ChancePercent);
+        Assert.AreEqual(FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(bench.Desk.Waves.Rhythm, 0.36, 1)), bench.Desk.Waves.ChancePercent);
         bench.RunTo(50 * Second);
         Assert.AreEqual(42_300_000L, bench.Lines.ShutterEdgeUs(0));
         Assert.IsTrue(wanted > 44 * Second);
@@ -157,7 +158,7 @@ public class WaveAimTests
         Assert.AreEqual(ForecastUs(bench, 1) + 2 * Second, bench.Desk.Waves.TargetUs);
 
         // The best moment of a turn that is too near is looked for on the next wave.
-        bench = OnRhythm(45_500_000, new WaveOrder { Waves = 1 });
+        bench = OnRhythm(45_500_000, new WaveOrder { Way = FiringWay.OnRhythm, Waves = 1 });
         bench.RunTo(70 * Second);
         Assert.IsTrue(bench.Lines.ShutterEdgeUs(0) > 54 * Second && bench.Lines.ShutterEdgeUs(0) < 58 * Second, "next wave");
     }
@@ -215,7 +216,7 @@ public class WaveAimTests
         WaveOrder order = Rhythm(300);
         Bench bench = new Bench();
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.Desk.MarkReleased(5 * Second);
+        for (int i = 0; i < BackwashLengths.Needed; i++) bench.Desk.MarkReleased(5 * Second);
         bench.RunTo(36 * Second);
         Assert.AreEqual(-1, bench.Desk.Waves.ChancePercent);
         Assert.IsTrue(bench.Desk.StartWaves(order, burst, new CameraProfile(), bench.NowUs));
@@ -239,7 +240,7 @@ public class WaveAimTests
                 bench.MarkSteadily(5 * Second, 10 * Second, 6);
                 for (int i = 0; i < 12; i++) bench.Desk.MarkReleased(2_500_000 + i % 4 * 500_000L);
                 double seconds = 1.3 * frames - 0.3;
-                advice.Update(bench.Desk.Waves.Rhythm, bench.Desk.Waves.Delay, bench.NowUs, seconds);
+                advice.Update(bench.Desk.Waves.Rhythm, bench.Desk.Waves.Delay, bench.NowUs, seconds, 0.06);
                 WaveOrder order = new WaveOrder { Way = (FiringWay)way, DelayMs = (int)(advice.DelayAfterMarkSeconds * 1000), FramesPerWave = frames };
                 ShotPlan burst = new ShotPlan { Shape = PlanShape.Burst, Frames = frames, BoxTimed = true, ExposureUs = Second, GapUs = 300_000 };
                 Assert.IsTrue(bench.Desk.StartWaves(order, burst, new CameraProfile(), bench.NowUs));
@@ -250,7 +251,7 @@ public class WaveAimTests
                 bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
                 Assert.AreEqual(advice.Percent(way), bench.Desk.Waves.ChancePercent);
                 bench.RunTo(72 * Second);
-                for (int i = 0; i < 16; i++) bench.Desk.MarkReleased(700_000);
+                for (int i = 0; i < BackwashLengths.Kept; i++) bench.Desk.MarkReleased(900_000);
                 bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
                 Assert.IsTrue(bench.Desk.Waves.ChancePercent < 20, "a short backwash shows at once");
             }
@@ -265,8 +266,8 @@ public class WaveAimTests
         bench.Desk.MarkReleased(WaveRun.ShortestHoldUs - 1);
         Assert.AreEqual(0, bench.Desk.Waves.Rhythm.Lengths.Count);
         bench.Desk.MarkReleased(WaveRun.ShortestHoldUs);
-        Check.Near(0.5, bench.Desk.Waves.Rhythm.BackwashSeconds, 1e-9, "on the rhythm");
-        Check.Near(0.5, bench.Desk.Waves.Delay.BackwashSeconds, 1e-9, "on the arrival");
+        Check.Near(0.8, bench.Desk.Waves.Rhythm.BackwashSeconds, 1e-6, "on the rhythm");
+        Check.Near(0.8, bench.Desk.Waves.Delay.BackwashSeconds, 1e-6, "on the arrival");
     }
 
     [TestMethod]

@@ -30,6 +30,7 @@ public class WaveArrivalTests
     private static Bench OnArrival(WaveOrder order, ShotPlan plan)
     {
         Bench bench = Begin(order, plan);
+        for (int i = 0; i < BackwashLengths.Needed; i++) bench.Desk.Waves.Rhythm.LearnBackwash(2.7);
         Teach(bench, 10 * Second, 10 * Second, 3 * Second, 2);
         Assert.AreEqual(0, bench.Lines.Count);
         return bench;
@@ -100,7 +101,7 @@ public class WaveArrivalTests
         Bench bench = OnArrival(new WaveOrder { Waves = 3 }, Bulb(Second));
         bench.RunTo(30 * Second);
         bench.HoldMark(forUs);
-        Assert.AreEqual(0, bench.Desk.Waves.Rhythm.Lengths.Count, "a hold on the way up is no backwash");
+        Assert.AreEqual(BackwashLengths.Needed, bench.Desk.Waves.Rhythm.Lengths.Count, "a hold on the way up is no backwash");
         return bench.Desk.Waves.Delay.PairCount;
     }
 

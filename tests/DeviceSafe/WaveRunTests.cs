@@ -59,7 +59,7 @@ public class WaveRunTests
     [TestMethod]
     public void OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor()
     {
-        Bench bench = Start(new WaveOrder { BestMoment = false, FromTurnMs = 300, Waves = 2 }, 4);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, BestMoment = false, FromTurnMs = 300, Waves = 2 }, 4);
         // Marks at 5, 15, 25, 35 s: the next turn is due at 45 s.
         Assert.AreEqual((int)RunState.AwaitWave, (int)bench.Desk.State);
         bench.RunTo(48 * Second);
@@ -72,7 +72,7 @@ public class WaveRunTests
     [TestMethod]
     public void EverySecondWaveLetsOneGoBy()
     {
-        Bench bench = Start(new WaveOrder { EveryWave = 2, Waves = 2, BestMoment = false, FromTurnMs = 0 }, 4);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, EveryWave = 2, Waves = 2, BestMoment = false, FromTurnMs = 0 }, 4);
         bench.MarkSteadily(45 * Second + Second / 2, Period, 3);
         bench.RunTo(80 * Second);
         long between = bench.Lines.ShutterEdgeUs(2) - bench.Lines.ShutterEdgeUs(0);
@@ -82,7 +82,7 @@ public class WaveRunTests
     [TestMethod]
     public void FramesPerWaveFollowOneAnotherOnTheSameWave()
     {
-        Bench bench = Start(new WaveOrder { FramesPerWave = 3, Waves = 1 }, 4);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, FramesPerWave = 3, Waves = 1 }, 4);
         bench.RunTo(60 * Second);
         Assert.AreEqual("H+ S+ S- S+ S- S+ S- H-", bench.Lines.Story());
         Assert.AreEqual(1_300_000L, bench.Lines.ShutterEdgeUs(2) - bench.Lines.ShutterEdgeUs(0));
@@ -91,7 +91,7 @@ public class WaveRunTests
     [TestMethod]
     public void AMarkJustBeforeTheForecastFiresOnThatVeryWave()
     {
-        Bench bench = Start(new WaveOrder { BestMoment = false, FromTurnMs = 0, Waves = 1 }, 4);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, BestMoment = false, FromTurnMs = 0, Waves = 1 }, 4);
         bench.RunTo(43 * Second);
         bench.Mark();
         bench.RunTo(44 * Second + Second / 2);
@@ -102,7 +102,7 @@ public class WaveRunTests
     [TestMethod]
     public void WithoutMarksItAsksAndDoesNotFire()
     {
-        Bench bench = Start(new WaveOrder(), 0);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm }, 0);
         Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
         bench.RunTo(120 * Second);
         Assert.AreEqual(0, bench.Lines.Count);
@@ -111,7 +111,7 @@ public class WaveRunTests
     [TestMethod]
     public void AStaleRhythmAsksStopsFiringAndGoesOnAfterMarks()
     {
-        Bench bench = Start(new WaveOrder { Waves = 0 }, 4);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, Waves = 0 }, 4);
         bench.RunTo(100 * Second);
         Assert.AreEqual((int)RunState.AskMark, (int)bench.Desk.State);
         int fired = bench.Desk.Waves.WavesFired;
@@ -127,7 +127,7 @@ public class WaveRunTests
     [TestMethod]
     public void AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo()
     {
-        Bench bench = Start(new WaveOrder { Waves = 0 }, 10);
+        Bench bench = Start(new WaveOrder { Way = FiringWay.OnRhythm, Waves = 0 }, 10);
         bench.RunTo(700 * Second);
         int fired = bench.Desk.Waves.WavesFired;
         bench.Mark();

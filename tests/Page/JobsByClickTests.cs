@@ -87,7 +87,7 @@ public class JobsByClickTests
         await live.Speed(1);
         await hand.Pass(1.5);
         await live.Picture("job-better");
-        await hand.Press("select*", "fire");
+        await hand.Press("fire");
         Assert.AreEqual(Core.Swash.FiringWay.AfterMark, live.Server.Session.Use(b => Settings(b).Waves.Way));
         await live.MarkTheTurn();
         await live.Speed(5);

@@ -39,6 +39,7 @@ public sealed class RunLink
     private int _readRun;
     private int _endRun;
     private double _wantedSeconds;
+    private double _soonestSeconds;
 
     // Written by the release thread.
     private bool _taken;
@@ -140,7 +141,12 @@ public sealed class RunLink
 
     /// <summary>Which exposure advice is wanted for; 0 when none is.</summary>
     /// <param name="seconds">From the first opening to the last closing on a wave, seconds.</param>
-    public void WantAdvice(double seconds) => _wantedSeconds = seconds;
+    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
+    public void WantAdvice(double seconds, double soonestSeconds)
+    {
+        _soonestSeconds = soonestSeconds;
+        _wantedSeconds = seconds;
+    }
 
     // The release thread's side.
 
@@ -275,7 +281,7 @@ public sealed class RunLink
             _adviceMarks = marks;
             _adviceSeconds = seconds;
             _adviceUs = nowUs;
-            _advice.Begin(_desk.Waves.Rhythm, _desk.Waves.Delay, nowUs, seconds);
+            _advice.Begin(_desk.Waves.Rhythm, _desk.Waves.Delay, nowUs, seconds, _soonestSeconds);
         }
         else if (!_advice.Done && _advice.Step()) Sea.Take(_advice, seconds);
     }

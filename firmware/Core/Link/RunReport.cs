@@ -16,6 +16,7 @@ public sealed class RunReport
     private const int ShutterClosedBit = 16;
     private const int MirrorUpBit = 32;
     private const int AsksForHoldsBit = 64;
+    private const int DoubtfulBit = 128;
 
     private RunState _state;
     private int _is;
@@ -29,6 +30,7 @@ public sealed class RunReport
     private PlayerFailure _failure;
     private int _wavesFired;
     private int _wavesMissed;
+    private int _framesOnWaves;
     private int _chancePercent = -1;
 
     /// <summary>What the box is doing.</summary>
@@ -88,6 +90,12 @@ public sealed class RunReport
     /// <summary>True while a run on arrivals cannot fire before Mark was held on more waves.</summary>
     public bool AsksForHolds => (_is & AsksForHoldsBit) != 0;
 
+    /// <summary>True while the marks contradict each other and chances are halved; see <see cref="WaveRun.Doubtful"/>.</summary>
+    public bool Doubtful => (_is & DoubtfulBit) != 0;
+
+    /// <summary>Frames begun in a run on the waves, on all of them.</summary>
+    public int FramesOnWaves => _framesOnWaves;
+
     /// <summary>True while a run is on.</summary>
     public bool Running => State >= RunState.Plan && State <= RunState.AskMark;
 
@@ -104,9 +112,11 @@ public sealed class RunReport
         _wavesMissed = waves.WavesMissed;
         _chancePercent = waves.ChancePercent;
         bool onWaves = desk.LastRunOnWaves;
+        _framesOnWaves = onWaves ? waves.FramesTaken : 0;
         _is = (onWaves ? OnWavesBit : 0) | (desk.EndedEarly ? EndedEarlyBit : 0) | (player.HalfPressClosed ? HalfPressClosedBit : 0)
             | (player.ShutterClosed ? ShutterClosedBit : 0) | (player.MirrorUp ? MirrorUpBit : 0)
-            | (onWaves && desk.Running && waves.AsksForHolds ? AsksForHoldsBit : 0) | (_is & HeldDriveBit);
+            | (onWaves && desk.Running && waves.AsksForHolds ? AsksForHoldsBit : 0)
+            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & HeldDriveBit);
         _nextEdgeUs = player.NextEdgeUs;
         _state = desk.State;
     }

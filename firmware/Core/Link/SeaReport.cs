@@ -18,6 +18,7 @@ public sealed class SeaReport
     private int _steadinessIndex;
     private double _backwashSeconds;
     private bool _timed;
+    private bool _doubtful;
     private int _recommended = -1;
     private double _bestDelaySeconds;
     private double _longestSeconds;
@@ -45,8 +46,11 @@ public sealed class SeaReport
     /// <summary>Mean length of the backwash, seconds.</summary>
     public double BackwashSeconds => _backwashSeconds;
 
-    /// <summary>True when a backwash was timed.</summary>
+    /// <summary>True when enough backwashes were timed to tell a chance.</summary>
     public bool Timed => _timed;
+
+    /// <summary>True while the marks contradict each other; see <see cref="WaveRhythm.Doubtful"/>.</summary>
+    public bool Doubtful => _doubtful;
 
     /// <summary>The way of firing that is called best; -1 while nothing is known.</summary>
     public int Recommended => _recommended;
@@ -95,7 +99,8 @@ public sealed class SeaReport
         _spreadSeconds = rhythm.PeriodSpreadSeconds;
         _steadinessIndex = rhythm.SteadinessIndex;
         _backwashSeconds = rhythm.BackwashSeconds;
-        _timed = rhythm.Lengths.Count > 0;
+        _timed = rhythm.Lengths.Ready;
+        _doubtful = rhythm.Doubtful;
         _waves = rhythm.Waves;
         _sound = !rhythm.Stale(rhythm.LastMarkUs);
     }

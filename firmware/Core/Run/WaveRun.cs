@@ -9,21 +9,13 @@ namespace Intervalometer.Core.Run;
 /// before, and moves the moment when a fresh mark says better. Times are those of the shutter opening, so the camera's lag
 /// is made up for. Called by the release thread only; allocates nothing.
 /// </summary>
-public sealed class WaveRun
+public sealed partial class WaveRun
 {
     // Frames are handed to the player this long before their first edge: until then a mark moves them freely.
     private const long HandOverUs = 200_000;
 
     // The best moment of a forecast takes seven turns of the release thread.
     private const long ThinkUs = 100_000;
-
-    private const int MostAhead = 20;
-
-    // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
-    private const double SameWaveShare = 0.35;
-
-    // Two presses this close are one arrival, as a share of the learned delay; see WaveRhythm.ShortestPeriodSeconds too.
-    private const double SameArrivalShare = 0.2;
 
     private readonly ReleasePlayer _player;
     private WaveOrder _order = null!;
@@ -44,18 +36,26 @@ public sealed class WaveRun
     private long _arrivalUs;
     private long _waitingArrivalUs;
     private long _heldSinceUs;
+    private long _chanceUs;
+    private long _shortUs;
+    private int _taps;
+    private int _unclear;
+    private long _unclearUs;
+    private int _tappedTurns;
+    private bool _tappedAtTurn;
 
     /// <summary>Creates a run that knows no waves.</summary>
     public WaveRun(ReleasePlayer player)
     {
         _player = player;
+        Delay = new TurnDelay(Rhythm.Lengths);
     }
 
     /// <summary>The rhythm learned from marks; kept between runs.</summary>
     public WaveRhythm Rhythm { get; } = new WaveRhythm();
 
     /// <summary>The learned delay from arrival to turn; kept between runs.</summary>
-    public TurnDelay Delay { get; } = new TurnDelay();
+    public TurnDelay Delay { get; }
 
     /// <summary>The search for the best moment, free for others while no run is on.</summary>
     public ReleaseSearch Search { get; } = new ReleaseSearch();
@@ -81,6 +81,15 @@ public sealed class WaveRun
     /// </summary>
     public bool AsksForHolds => _order.Way == FiringWay.OnArrival && !Delay.Ready;
 
+    /// <summary>
+    /// True while the marks contradict each other, and every chance is halved: some were no turns (<see cref="WaveRhythm.Doubtful"/>), or in
+    /// a run on arrivals the turns are tapped as well, where only a hold tells a turn from an arrival.
+    /// </summary>
+    public bool Doubtful => _order.Way == FiringWay.OnArrival ? _tappedTurns >= TappedTurnsDoubted : Rhythm.Doubtful;
+
+    /// <summary>Frames begun in this run.</summary>
+    public int FramesTaken => WavesFired * _plan.FrameCount + (_handedOver ? _player.FramesStarted : 0);
+
     /// <summary>Sets up a run. Nothing happens before <see cref="Start"/>.</summary>
     public void Prepare(WaveOrder order, ShotPlan plan, CameraProfile camera)
     {
@@ -103,6 +112,8 @@ public sealed class WaveRun
         _arrivalUs = 0;
         _waitingArrivalUs = 0;
         _heldSinceUs = 0;
+        _tappedTurns = 0;
+        _tappedAtTurn = false;
         _thinking = false;
         ChancePercent = -1;
         _chanceDue = true;
@@ -139,7 +150,7 @@ public sealed class WaveRun
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
         long open = _order.Way == FiringWay.AfterMark ? atUs + _order.DelayMs * 1000L : 0;
-        Aim(open, atUs, nowUs);
+        if (Aim(open, atUs, nowUs)) ReckonAfterPress(TargetUs - atUs);
     }
 
     /// <summary>
@@ -155,23 +166,84 @@ public sealed class WaveRun
             _heldSinceUs = 0;
             return;
         }
-        if (heldUs < ShortestHoldUs) return;
-        _chanceDue = true;
-        Rhythm.LearnBackwash(heldUs / 1e6);
-        Delay.LearnBackwash(heldUs / 1e6);
+        if (heldUs < ShortestHoldUs)
+        {
+            TakeShortHold(heldUs);
+            return;
+        }
+        if (_shortUs > 0) LearnBackwash(_shortUs);
+        _shortUs = -1;
+        LearnBackwash(heldUs);
     }
 
-    /// <summary>Mark held at least this long measures a backwash, µs.</summary>
-    public const long ShortestHoldUs = 500_000;
+    /// <summary>Mark held at least this long measures a backwash, µs: longer than a press with a glove.</summary>
+    public const long ShortestHoldUs = 800_000;
+
+    /// <summary>A single hold of at least this length, µs, measures a short backwash when the holds before and after it measured one.</summary>
+    public const long ShortestBetweenUs = 300_000;
 
     /// <summary>Mark held at least this long from an arrival teaches the turn, µs: longer than a press with a glove.</summary>
     public const long ShortestRunUpUs = 800_000;
+
+    // Short holds are short backwashes where this hand taps shorter than that, or when they stand alone between longer ones. Else
+    // they are the way a gloved hand presses.
+    private void TakeShortHold(long heldUs)
+    {
+        if (heldUs < ShortestBetweenUs)
+        {
+            if (_taps < MostTaps) _taps++;
+            _shortUs = 0;
+            if (_taps < TapsNeeded) return;
+            for (; _unclear > 0; _unclear--) LearnBackwash(_unclearUs);
+        }
+        else if (_taps >= TapsNeeded)
+        {
+            _taps--;
+            LearnBackwash(heldUs);
+        }
+        else if (_shortUs < 0)
+        {
+            _shortUs = heldUs;
+        }
+        else
+        {
+            if (_shortUs > 0) Unclear(_shortUs);
+            Unclear(heldUs);
+            _shortUs = 0;
+        }
+    }
+
+    // Kept until a few taps tell how this hand presses: how many, and how long they were in the mean.
+    private void Unclear(long heldUs)
+    {
+        if (_unclear >= MostUnclear) return;
+        _unclear++;
+        // divisor: just made 1 or more
+        _unclearUs += (heldUs - _unclearUs) / _unclear;
+    }
+
+    private const int MostUnclear = 4;
+
+    // Taps shorter than ShortestBetweenUs among the last presses; each longer one that follows takes one off.
+    private const int TapsNeeded = 2;
+    private const int MostTaps = 4;
+
+    private void LearnBackwash(long heldUs)
+    {
+        _chanceDue = true;
+        Rhythm.LearnBackwash(heldUs / 1e6);
+    }
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)
     {
         if (_thinking) Think(nowUs);
-        else if (State == RunState.AwaitWave && !_handedOver) HandOverWhenDue(nowUs);
+        else if (State == RunState.AwaitWave && !_handedOver)
+        {
+            HandOverWhenDue(nowUs);
+            bool awaits = State == RunState.AwaitWave && !_handedOver && _order.Way == FiringWay.OnRhythm;
+            if (awaits && _chanceUs != 0 && nowUs >= _chanceUs) RenewChance(nowUs);
+        }
         else if (State == RunState.AwaitMark && _chanceDue && KeepsAwake) ReckonChance();
         if (!_handedOver)
         {
@@ -189,9 +261,16 @@ public sealed class WaveRun
     private void ReckonChance()
     {
         _chanceDue = false;
+        long soonest = PlanCompiler.LeadInUs(_camera, true) + _camera.ShutterLagMs * 1000L;
+        long delay = _order.Way == FiringWay.AfterMark ? _order.DelayMs * 1000L : 0;
+        ReckonAfterPress(delay > soonest ? delay : soonest);
+    }
+
+    private void ReckonAfterPress(long afterUs)
+    {
         // divisor: a constant
-        double after = _order.Way == FiringWay.AfterMark ? _order.DelayMs / 1000.0 : 0;
-        ChancePercent = Rhythm.Ready ? FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(Rhythm, after, SpanUs / 1e6)) : -1;
+        double after = afterUs / 1e6;
+        ChancePercent = Rhythm.Ready && Rhythm.Lengths.Ready ? FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(Rhythm, after, SpanUs / 1e6)) : -1;
     }
 
     private void HandOverWhenDue(long nowUs)
@@ -248,153 +327,4 @@ public sealed class WaveRun
 
     // From the first opening to the last closing on one wave.
     private long SpanUs => _plan.FrameCount * _plan.ExposureUs + (_plan.FrameCount - 1) * _plan.GapUs;
-
-    private void AimAtRhythm(long nowUs)
-    {
-        if (Rhythm.Stale(nowUs))
-        {
-            Ask();
-            return;
-        }
-        _askedUs = nowUs;
-        _earliestUs = LinesReadyUs(nowUs);
-        if (CameraReadyToOpenUs > _earliestUs) _earliestUs = CameraReadyToOpenUs;
-        // A wave before this one has been fired on or is skipped on purpose.
-        double share = _order.EveryWave - 0.5;
-        _earliestTurnUs = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
-        _ahead = 0;
-        TryNextWave();
-    }
-
-    // Aims at the next wave that can be had; its best moment is looked for a turn at a time.
-    private void TryNextWave()
-    {
-        long span = SpanUs;
-        while (++_ahead <= MostAhead)
-        {
-            if (!Rhythm.TryForecast(_askedUs, _ahead, out long turn, out double spread)) break;
-            if (turn < _earliestTurnUs || turn + span < _earliestUs) continue;
-            if (_order.BestMoment)
-            {
-                if (!Search.Begin(Rhythm, _askedUs, _ahead, span / 1e6)) break;
-                _thinking = true;
-                AwaitWave(turn, turn);
-                return;
-            }
-            long open = turn + _order.FromTurnMs * 1000L;
-            if (open < _earliestUs) continue;
-            _thinking = false;
-            Search.Watch(Rhythm, _askedUs, span / 1e6);
-            ChancePercent = FiringAdvice.WholePercent(Search.ChanceAt(open));
-            AwaitWave(turn, open);
-            return;
-        }
-        Ask();
-    }
-
-    // One step of the search for the best moment.
-    private void Think(long nowUs)
-    {
-        if (!Search.Step()) return;
-        _thinking = false;
-        if (!Search.Found) Ask();
-        else if (Search.ReleaseUs < _earliestUs) TryNextWave();
-        else
-        {
-            // The turns that went by meanwhile may have eaten up a moment that was close.
-            long soonest = LinesReadyUs(nowUs);
-            ChancePercent = FiringAdvice.WholePercent(Search.Chance);
-            AwaitWave(_aimedTurnUs, Search.ReleaseUs > soonest ? Search.ReleaseUs : soonest);
-        }
-    }
-
-    private void AwaitWave(long turnUs, long openUs)
-    {
-        _aimedTurnUs = turnUs;
-        TargetUs = openUs;
-        State = RunState.AwaitWave;
-    }
-
-    // A fresh mark during the wait: either this is the awaited wave, a little off its forecast, or an earlier one.
-    private void ReAim(long atUs, long nowUs)
-    {
-        long off = _aimedTurnUs - atUs;
-        if (off < 0) off = -off;
-        if (off < SameWaveShare * Rhythm.PeriodSeconds * 1e6)
-        {
-            ChancePercent = -1;
-            Aim(_order.BestMoment ? 0 : atUs + _order.FromTurnMs * 1000L, atUs, nowUs);
-        }
-        else AimAtRhythm(nowUs);
-    }
-
-    private void MarkArrival(long atUs, long nowUs)
-    {
-        double sameSeconds = Elementary.Max(WaveRhythm.ShortestPeriodSeconds, SameArrivalShare * Delay.DelaySeconds);
-        if (_arrivalUs != 0 && atUs - _arrivalUs < sameSeconds * 1e6) return;
-        _arrivalUs = atUs;
-        Delay.Arrival(atUs);
-        if (State == RunState.AwaitMark)
-        {
-            AimAtArrival(atUs, nowUs);
-            return;
-        }
-        // The wave before is still being waited for or taken.
-        if (_waitingArrivalUs != 0 && _order.EveryWave == 1) WavesMissed++;
-        _waitingArrivalUs = atUs;
-    }
-
-    private void AimAtArrival(long arrivalUs, long nowUs)
-    {
-        if (!Delay.TryForecast(arrivalUs, out long turn, out double spread) || !Delay.TryRelease(arrivalUs, SpanUs / 1e6, out long best, out double chance)) return;
-        _marksSinceFire++;
-        if (_marksSinceFire < _order.EveryWave) return;
-        long open = _order.BestMoment ? best : turn + _order.FromTurnMs * 1000L;
-        // A wave that arrived while the one before was being taken may have had its moment meanwhile.
-        if (LinesReadyUs(nowUs) > open + LateUs)
-        {
-            WavesMissed++;
-            return;
-        }
-        ChancePercent = _order.BestMoment ? FiringAdvice.WholePercent(chance) : -1;
-        Aim(open, turn, nowUs);
-    }
-
-    // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.
-    private void Aim(long openUs, long turnUs, long nowUs)
-    {
-        long linesUs = LinesReadyUs(nowUs);
-        long wanted = openUs > linesUs ? openUs : linesUs;
-        long ready = CameraReadyToOpenUs;
-        if (ready > wanted + LateUs)
-        {
-            WavesMissed++;
-            return;
-        }
-        TargetUs = ready > wanted ? ready : wanted;
-        _thinking = false;
-        _aimedTurnUs = turnUs;
-        State = RunState.AwaitWave;
-        HandOverWhenDue(nowUs);
-    }
-
-    // A frame put off by more than this has missed its wave.
-    private const long LateUs = 300_000;
-
-    private long CameraReadyToOpenUs => _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
-
-    // The soonest that the shutter could open, as far as limiter, half-press and lag go.
-    private long LinesReadyUs(long nowUs)
-    {
-        long from = nowUs > _notBeforeUs ? nowUs : _notBeforeUs;
-        return from + PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed) + _camera.ShutterLagMs * 1000L;
-    }
-
-    private bool TryTakeBack()
-    {
-        if (!_handedOver) return true;
-        if (!_player.TryTakeBack()) return false;
-        _handedOver = false;
-        return true;
-    }
 }

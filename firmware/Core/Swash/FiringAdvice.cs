@@ -32,6 +32,9 @@ public sealed class FiringAdvice
     private const double UntimedVariation = 0.75;
 
     private const double WorthChanging = 0.03;
+
+    // Opened this long after the press while nothing better is known, seconds.
+    private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
 
     // The longest exposure that fits: so likely, opened so long after the press, found by halving so often.
@@ -45,6 +48,7 @@ public sealed class FiringAdvice
     private TurnDelay? _delay;
     private long _nowUs;
     private double _exposure;
+    private double _soonest;
     private int _delayStep;
     private bool _searching;
     private double _atOnce;
@@ -110,9 +114,10 @@ public sealed class FiringAdvice
     /// <param name="delay">What was learned of the turn delay.</param>
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
-    public void Update(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds)
+    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
+    public void Update(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0)
     {
-        Begin(rhythm, delay, nowUs, exposureSeconds);
+        Begin(rhythm, delay, nowUs, exposureSeconds, soonestSeconds);
         while (!Step()) { }
     }
 
@@ -121,18 +126,20 @@ public sealed class FiringAdvice
     /// <param name="delay">What was learned of the turn delay.</param>
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
-    public void Begin(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds)
+    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
+    public void Begin(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0)
     {
+        _soonest = soonestSeconds;
         _rhythm = rhythm;
         _delay = delay;
         _nowUs = nowUs;
         _exposure = exposureSeconds;
         _atOnce = 0;
         _afterMark = 0;
-        _bestDelay = 0;
+        _bestDelay = rhythm.Ready ? 0 : UsualDelaySeconds;
         _delayStep = rhythm.Ready ? 0 : DelaySteps + 1;
         _searching = rhythm.Ready && !rhythm.Stale(nowUs) && _search.Begin(rhythm, nowUs, 1, exposureSeconds);
-        _fitStep = rhythm.Ready && rhythm.Lengths.Count > 0 ? 0 : FitSteps;
+        _fitStep = rhythm.Ready && rhythm.Lengths.Ready ? 0 : FitSteps;
         _fits = 0;
         _fitsNot = rhythm.BackwashSeconds;
         Done = false;
@@ -147,7 +154,7 @@ public sealed class FiringAdvice
             double room = Elementary.Max(0, _rhythm.BackwashSeconds - _exposure);
             // Later than the middle of the room is never likelier: presses spread less than the ends of backwashes.
             // divisor: a constant
-            double after = room / 2 * _delayStep / DelaySteps;
+            double after = Elementary.Max(_soonest, room / 2 * _delayStep / DelaySteps);
             double tried = ChanceAfterPress(_rhythm, after, _exposure);
             if (_delayStep == 0) _atOnce = tried;
             if (tried > _afterMark)
@@ -167,16 +174,17 @@ public sealed class FiringAdvice
             return false;
         }
         if (_searching && !_search.Step()) return false;
-        bool ready = _rhythm.Ready;
+        // What fits is a guess until some backwashes were timed, and a guess is not told as a chance.
+        bool ready = _rhythm.Ready && _rhythm.Lengths.Ready;
         _chances[AtOnce] = ready ? _atOnce : -1;
         _chances[AfterMark] = ready ? _afterMark : -1;
         DelayAfterMarkSeconds = _bestDelay;
         LongestSeconds = _fits;
-        _chances[OnRhythm] = !_searching ? -1 : _search.Found ? _search.Chance : 0;
-        _chances[OnArrival] = _delay.TryRelease(_nowUs, _exposure, out long releaseUs, out double onArrival) ? onArrival : -1;
+        _chances[OnRhythm] = !_searching || !ready ? -1 : _search.Found ? _search.Chance : 0;
+        _chances[OnArrival] = _delay.TryRelease(_nowUs, _exposure, out _, out double onArrival) && _delay.Timed ? onArrival : -1;
         Recommended = -1;
         double highest = 0;
-        for (int i = 0; i < Count; i++)
+        for (int i = 0; i < Count && !_rhythm.Doubtful; i++)
         {
             if (_chances[i] <= highest + (Recommended < 0 ? 0 : WorthChanging)) continue;
             highest = _chances[i];
@@ -187,7 +195,7 @@ public sealed class FiringAdvice
     }
 
     /// <summary>Chance that an exposure after a press at the turn lies wholly on the backwash, 0..1.</summary>
-    /// <remarks>About 4,000 IL instructions with sixteen backwashes timed (estimated).</remarks>
+    /// <remarks>About 4,000 IL instructions with thirty-two backwashes timed (estimated).</remarks>
     /// <param name="rhythm">What was learned.</param>
     /// <param name="afterSeconds">From the press to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
@@ -197,7 +205,8 @@ public sealed class FiringAdvice
         // divisor: a constant
         double begun = Normal.Below(into / PressSpreadSeconds);
         double over = rhythm.Lengths.ChanceShorter(into + exposureSeconds, PressSpreadSeconds, rhythm.BackwashSeconds, UntimedVariation);
-        return begun > over ? begun - over : 0;
+        double chance = begun > over ? begun - over : 0;
+        return rhythm.Doubtful ? chance / 2 : chance;
     }
 
     private void Forget()

@@ -17,7 +17,7 @@ public sealed class ReleaseSearch
     private const int Tries = WideTries + 2;
     private const double ShapeWeight = 8.0;
     private const double BestOfSeveral = 0.4;
-    private const double Unmarked = 0.5;
+    private const double LeastUnmarked = 0.2;
 
     private TurnDensity? _density;
     private long _nowUs;
@@ -31,6 +31,8 @@ public sealed class ReleaseSearch
     private double _since;
     private double _gone;
     private double _gonePast;
+    private double _unmarked;
+    private double _trust = 1;
     private long _middleUs;
     private long _stepUs;
     private int _try = Tries;
@@ -103,6 +105,8 @@ public sealed class ReleaseSearch
         _spread = rhythm.PeriodSpreadSeconds;
         _waves = rhythm.Waves;
         _exposure = exposureSeconds;
+        _unmarked = Elementary.Max(LeastUnmarked, rhythm.LatelyPassed);
+        _trust = rhythm.Doubtful ? 0.5 : 1;
         _length = rhythm.BackwashSeconds;
         _lengthSpread = rhythm.BackwashSpreadSeconds;
         _since = -1;
@@ -113,7 +117,7 @@ public sealed class ReleaseSearch
     /// Normal part, summed over the next turns: P(turn before the release) - P(backwash over before the exposure ends), where
     /// the length of the backwash varies by <see cref="WaveRhythm.BackwashSpreadSeconds"/>. The learned histogram of turns after
     /// turns takes its place as marks come in. That no turn was marked since the last mark counts as evidence, but only so far
-    /// as people mark each turn: of the turns that come during a run, this share is assumed to go by without one.
+    /// as people mark each turn: of the turns that come during a run, the learned share, and one in five at the least, is taken to go by without one.
     /// </remarks>
     /// <param name="releaseUs">When the shutter opens, µs, not before the moment given to <see cref="Watch"/>.</param>
     public double ChanceAt(long releaseUs)
@@ -150,8 +154,8 @@ public sealed class ReleaseSearch
             }
             // divisor: the spread of one wave or more is above zero once the rhythm is ready
             double unseen = Elementary.Clamp(Normal.Below((since - begins) / spread) - over, 0, begun - over);
-            double mass = begun - over - (1 - Unmarked) * unseen;
-            // divisor: at least Unmarked
+            double mass = begun - over - (1 - _unmarked) * unseen;
+            // divisor: at least LeastUnmarked
             chance += index == 1 ? mass / StillPossible(_gone) : mass;
         }
         // divisor: the mean period is above zero once the rhythm is ready
@@ -164,9 +168,9 @@ public sealed class ReleaseSearch
             double past = since / mean;
             double from = Elementary.Max(earliest, past);
             double until = Elementary.Min(past, lead);
-            double next = density.Next(from, lead) + Unmarked * density.Next(earliest, until);
-            double second = density.Second(from, lead) + Unmarked * density.Second(earliest, until);
-            // divisor: at least Unmarked
+            double next = density.Next(from, lead) + _unmarked * density.Next(earliest, until);
+            double second = density.Second(from, lead) + _unmarked * density.Second(earliest, until);
+            // divisor: at least LeastUnmarked
             double counted = next / StillPossible(_gonePast) + second;
             // divisor: ShapeWeight is above zero and a weight is never below it
             chance = (ShapeWeight * chance + density.Weight * counted) / (ShapeWeight + density.Weight);
@@ -183,17 +187,36 @@ public sealed class ReleaseSearch
         if (wide) _best = tenths;
     }
 
+    /// <summary>The chance to be shown for a release that was found a while ago, by what is known now; see <see cref="ChanceAt"/>.</summary>
+    /// <param name="rhythm">What was learned.</param>
+    /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
+    /// <param name="releaseUs">When the shutter opens, µs, not before now.</param>
+    /// <param name="exposureSeconds">How long it stays open, seconds.</param>
+    /// <param name="searched">True when the release is the best of several.</param>
+    public double ChanceNow(WaveRhythm rhythm, long nowUs, long releaseUs, double exposureSeconds, bool searched)
+    {
+        Watch(rhythm, nowUs, exposureSeconds);
+        double chance = ChanceAt(releaseUs);
+        return searched ? Shown(chance) : _trust * chance;
+    }
+
     private void Settle()
     {
         _settled = true;
-        double chance = Chance;
+        Chance = Shown(Chance);
+    }
+
+    // Less what the best of several looks better than it is, and half of it where the marks contradict each other.
+    private double Shown(double chance)
+    {
+        if (_density == null) return 0;
         // divisor: ShapeWeight is above zero and a weight is never below it
-        double error = Elementary.Sqrt(chance * (1 - chance) / (ShapeWeight + _density!.Weight));
-        Chance = Elementary.Max(0, chance - BestOfSeveral * error);
+        double error = Elementary.Sqrt(chance * (1 - chance) / (ShapeWeight + _density.Weight));
+        return _trust * Elementary.Max(0, chance - BestOfSeveral * error);
     }
 
     // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
-    private static double StillPossible(double gone) => 1 - gone * (1 - Unmarked);
+    private double StillPossible(double gone) => 1 - gone * (1 - _unmarked);
 
     // As WaveRhythm's: variances add, and not knowing the mean exactly adds with the square of the lead.
     // divisor: a sum of counts, never below zero, and 1

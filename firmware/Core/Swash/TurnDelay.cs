@@ -24,9 +24,9 @@ public sealed class TurnDelay
     private const double LinkWeight = 8.0;
     private const double Forgetting = 0.975;
     private const double EndLink = 0.5;
-    private const double KeptWeight = 8.0;
+    private const double KeptWeight = 4.0;
 
-    private readonly BackwashLengths _lengths = new BackwashLengths();
+    private readonly BackwashLengths _lengths;
     private long _arrivalUs;
     private bool _pending;
     private double _weight;
@@ -38,6 +38,10 @@ public sealed class TurnDelay
     private double _promised;
     private double _kept;
     private double _exposure = 1;
+
+    /// <summary>Creates a delay that has seen nothing.</summary>
+    /// <param name="lengths">The backwashes that were timed, wherever they were learned.</param>
+    public TurnDelay(BackwashLengths lengths) => _lengths = lengths;
 
     /// <summary>Pairs learned since <see cref="Reset"/>.</summary>
     public int PairCount { get; private set; }
@@ -54,6 +58,9 @@ public sealed class TurnDelay
     /// <summary>Mean length of the backwash, seconds: as learned, else nine tenths of the delay (as long down as up, a little cut off).</summary>
     public double BackwashSeconds => _lengths.Count > 0 ? _lengths.MeanSeconds : 0.9 * _mean;
 
+    /// <summary>Whether enough backwashes were timed to tell a chance.</summary>
+    public bool Timed => _lengths.Ready;
+
     /// <summary>Forgets everything.</summary>
     public void Reset()
     {
@@ -67,12 +74,7 @@ public sealed class TurnDelay
         _departure = 0;
         _promised = 0;
         _kept = 0;
-        _lengths.Reset();
     }
-
-    /// <summary>Tells how long a backwash lasted. Values outside [0.3, 30] s are ignored.</summary>
-    /// <param name="seconds">From the turn to the end of the backwash, seconds.</param>
-    public void LearnBackwash(double seconds) => _lengths.Learn(seconds);
 
     /// <summary>A bore was seen to arrive.</summary>
     /// <param name="atUs">When, µs.</param>
@@ -176,9 +178,9 @@ public sealed class TurnDelay
     private void LearnOutcome(double delay)
     {
         double after = Plan(_exposure, out double model);
-        // A small wave turns sooner and its backwash is shorter by as much.
+        // A small wave turns sooner and its backwash is shorter, by half as much.
         // divisor: believed delays are at least 0.3 s
-        double left = (after + _exposure - delay) * _mean / delay;
+        double left = (after + _exposure - delay) * (0.5 + 0.5 * _mean / delay);
         double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, BackwashSeconds);
         _promised = Forgetting * _promised + model;
         _kept = Forgetting * _kept + kept;

@@ -20,7 +20,7 @@ public enum FiringWay
 public sealed class WaveOrder
 {
     /// <summary>The way of firing.</summary>
-    public FiringWay Way { get; set; } = FiringWay.OnRhythm;
+    public FiringWay Way { get; set; } = FiringWay.AfterMark;
 
     /// <summary>Delay after the mark for <see cref="FiringWay.AfterMark"/>, 0 to 20000 ms.</summary>
     public int DelayMs { get; set; } = 1000;

@@ -1,4 +1,6 @@
 using Intervalometer.Core.Link;
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
 using Intervalometer.Settings;
 
@@ -37,7 +39,8 @@ public sealed class WavesCard : Card
             order.Way = (FiringWay)fields.Moved((int)order.Way, 1, 0, (int)FiringWay.OnArrival);
             if (fields.Changes) return;
             fields.Value = WayText(order.Way);
-            fields.Note = WayNote(order.Way);
+            int percent = _link.Sea.Percent((int)order.Way);
+            fields.Note = percent < 0 ? WayNote(order.Way) : percent.ToString() + " % on backwash here";
         }
         bool onMark = order.Way == FiringWay.OnMark;
         if (fields.Is(onMark || order.Way == FiringWay.AfterMark ? "Delay after the mark" : "Open, from the turn"))
@@ -113,7 +116,12 @@ public sealed class WavesCard : Card
 
     /// <summary>Asks for advice while the card is shown; the release thread works it out, a little in each of its turns.</summary>
     /// <param name="shown">True while it is.</param>
-    public void Think(bool shown) => _link.WantAdvice(shown ? SpanSeconds : 0);
+    public void Think(bool shown)
+    {
+        // divisor: a constant
+        double soonest = (PlanCompiler.LeadInUs(_settings.Camera, true) + _settings.Camera.ShutterLagMs * 1000L) / 1e6;
+        _link.WantAdvice(shown ? SpanSeconds : 0, soonest);
+    }
 
     /// <summary>True when the order depends on advice that is not worked out yet for what is set now.</summary>
     public bool AwaitsAdvice =>
@@ -145,15 +153,42 @@ public sealed class WavesCard : Card
         WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
-        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+        bool doubtful = rhythm.Doubtful && !old;
+        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
         int percent = old ? -1 : rhythm.Percent((int)Order.Way);
         if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+        frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
+    }
+
+    // What is most worth knowing, in turns of two seconds where two things are.
+    private string Bottom(SeaReport rhythm, bool old, int percent, long nowUs)
+    {
+        bool odd = nowUs / TurnUs % 2 != 0;
+        if (!rhythm.Ready || old) return "Mark as each wave turns";
+        if (rhythm.Doubtful) return "Mark only where it turns";
+        if (!rhythm.Timed) return odd ? "Hold Mark as it runs back" : "Fire starts";
+        int fit = FramesThatFit(rhythm);
+        if (percent == 0 || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
+        if (nowUs / (2 * TurnUs) % 2 == 1) return LengthText(rhythm);
         int best = Better(nowUs);
-        string bottom = rhythm.Ready && !old ? "Fire starts" : "Mark as each wave turns";
-        if (percent == 0) bottom = Order.FramesPerWave > 1 ? "Too long: fewer frames" : "Too long: expose shorter";
-        else if (rhythm.Timed && nowUs / (2 * TurnUs) % 2 == 1) bottom = LengthText(rhythm);
-        else if (best >= 0) bottom = nowUs / TurnUs % 2 == 0 ? "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %" : "Hold Select to take it";
-        frame.Text(0, 56, bottom, Font.Small);
+        if (best < 0) return "Fire starts";
+        return odd ? "Hold Select to take it" : "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %";
+    }
+
+    private string TooLong(int fit)
+    {
+        if (fit < 1 || fit >= Order.FramesPerWave) return "Too long: expose shorter";
+        return "Too long: " + fit.ToString() + " of " + Order.FramesPerWave.ToString() + " frames fit";
+    }
+
+    // Frames with their gaps that fit on the backwash nine times in ten.
+    private int FramesThatFit(SeaReport rhythm)
+    {
+        // divisor: a constant
+        double gap = Order.GapMs / 1000.0;
+        double frame = Elementary.Max(_settings.Answer.OpenSeconds + gap, 0.001);
+        // divisor: at least 0.001
+        return (int)((rhythm.LongestSeconds + gap) / frame);
     }
 
     // How long the backwash lasts here, and what fits on it nine times in ten, rounded down.

@@ -67,7 +67,7 @@ public sealed class RunScreen
             RunState.OnWave => "ON THE WAVE",
             _ => "MARK THE NEXT TURN",
         };
-        Heading(frame, what, run.WavesFired, _settings.Waves.Waves);
+        Heading(frame, what, run.FramesOnWaves, _settings.Waves.Waves * run.FramesPlanned);
         bool coming = state == RunState.AwaitWave || (state == RunState.AwaitMark && !run.AsksForHolds);
         if (coming && run.ChancePercent >= 0)
         {
@@ -100,9 +100,17 @@ public sealed class RunScreen
             frame.Text(26, 17, "waiting", Font.Medium);
         }
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
+        else if (run.Doubtful) DrawDoubt(frame);
         else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
         frame.Text(0, 56, "Fire stops", Font.Small);
         Contacts(frame, run);
+    }
+
+    private void DrawDoubt(Frame frame)
+    {
+        bool arrivals = _settings.Waves.Way == Core.Swash.FiringWay.OnArrival;
+        frame.Text(0, 37, arrivals ? "A tap means an arrival: hold" : "The marks disagree: mark", Font.Small);
+        frame.Text(0, 46, arrivals ? "Mark down until it turns." : "only where the water turns.", Font.Small);
     }
 
     private void DrawMissed(Frame frame, RunReport run)

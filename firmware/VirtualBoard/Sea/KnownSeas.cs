@@ -14,4 +14,14 @@ public static class KnownSeas
         new("swell 16 s", new JonswapSpectrum(1.2, 16, 7), Beach.Plane(0.10)),
         new("narrow swell 14 s", new NarrowSwellSpectrum(1.2, 14, 0.06), Beach.Plane(0.10)),
     ];
+
+    /// <summary>Seas by the shallow-water equations, from the steepest beach to the flattest.</summary>
+    public static IReadOnlyList<ShallowRecipe> Shallow { get; } =
+    [
+        new("surf 8 s, 1:8", new JonswapSpectrum(1.0, 8, 7), 1 / 8.0),
+        new("surf 6 s, 1:10", new JonswapSpectrum(0.8, 6, 3.3), 1 / 10.0),
+        new("surf 12 s, 1:10", new JonswapSpectrum(1.0, 12, 7), 1 / 10.0),
+        new("surf 12 s, 1:15", new JonswapSpectrum(1.0, 12, 7), 1 / 15.0),
+        new("surf 12 s, 1:40", new JonswapSpectrum(1.0, 12, 7), 1 / 40.0),
+    ];
 }

@@ -8,7 +8,7 @@ namespace Intervalometer.VirtualBoard.Sea;
 public sealed record SeaRecipe(string Name, WaveSpectrum Spectrum, Beach Beach, Func<double, double>? WaterLevelMetres = null);
 
 /// <summary>A sea made from a spectrum: waves, their bores, and the swash on a beach face. It repeats after <see cref="LapUs"/>.</summary>
-public sealed class SpectralSea : ISea
+public sealed class SpectralSea : IRepeatingSea
 {
     private const int EdgesLookedBack = 4;
     private readonly SeenSwash[] _seen;
@@ -34,6 +34,8 @@ public sealed class SpectralSea : ISea
     }
 
     public SeaRecipe Recipe { get; }
+
+    public string Name => Recipe.Name;
 
     public int Seed { get; }
 

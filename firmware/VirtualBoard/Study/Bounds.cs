@@ -51,13 +51,12 @@ public sealed class ArrivalPredictor
     private readonly double[] _coefficients;
     private readonly double _share, _offset;
 
-    /// <param name="records">Training waves.</param>
-    /// <param name="hit">Whether an exposure that opens then lies wholly on a backwash near that wave.</param>
-    public ArrivalPredictor(WatchedWave[][] records, Func<WatchedWave[], int, long, bool> hit)
+    /// <param name="records">Training waves, each with whether an exposure that opens then lies wholly on a backwash.</param>
+    public ArrivalPredictor(IReadOnlyList<(WatchedWave[] Waves, Func<long, bool> Hit)> records)
     {
         List<double[]> rows = [];
         List<double> targets = [];
-        foreach (WatchedWave[] waves in records)
+        foreach (var (waves, _) in records)
         {
             for (int i = Needed; i < waves.Length; i++)
             {
@@ -71,9 +70,9 @@ public sealed class ArrivalPredictor
             foreach (double offset in new[] { -0.6, -0.4, -0.2, 0, 0.2, 0.4 })
             {
                 int hits = 0;
-                foreach (WatchedWave[] waves in records)
+                foreach (var (waves, hit) in records)
                     for (int i = Needed; i < waves.Length - 6; i += 3)
-                        if (hit(waves, i, waves[i].ArrivalMarkUs + (long)(1e6 * (offset + share * DelaySeconds(waves, i))))) hits++;
+                        if (hit(waves[i].ArrivalMarkUs + (long)(1e6 * (offset + share * DelaySeconds(waves, i))))) hits++;
                 if (hits <= best) continue;
                 best = hits;
                 _share = share;

@@ -19,10 +19,11 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="Missed">Share of turns not pressed, 0..1.</param>
 /// <param name="Doubled">Share of presses that bounce into a second one 0.15 to 0.9 s later, 0..1.</param>
 /// <param name="WorthReach">Waves judged to reach less than this share of the median are not taken.</param>
-/// <param name="JudgeSpread">Relative spread of judging a wave's reach as it comes in.</param>
+/// <param name="JudgeSpread">Relative spread of judging a wave's reach, at its arrival or at its turn.</param>
+/// <param name="TapSeconds">How long a press lasts that times nothing, seconds: 0.15 with bare hands, 0.6 with gloves.</param>
 public sealed record Habits(
     double TurnLagSeconds = 0.10, double TurnSpreadSeconds = 0.15, double ArrivalLagSeconds = 0.05, double ArrivalSpreadSeconds = 0.12,
-    double Missed = 0, double Doubled = 0, double WorthReach = 0.25, double JudgeSpread = 0.15);
+    double Missed = 0, double Doubled = 0, double WorthReach = 0.25, double JudgeSpread = 0.15, double TapSeconds = 0.15);
 
 /// <summary>One wave as the photographer saw it.</summary>
 /// <param name="Swash">What the wave did.</param>
@@ -37,7 +38,7 @@ public readonly record struct WatchedWave(Swash Swash, long ArrivalMarkUs, long 
 public static class Photographer
 {
     /// <summary>Watches every wave worth a picture in one lap of a sea.</summary>
-    public static WatchedWave[] Watch(SpectralSea sea, Habits habits, int seed)
+    public static WatchedWave[] Watch(IRepeatingSea sea, Habits habits, int seed)
     {
         Swash[] all = [.. Enumerable.Range(0, sea.Count).Select(i => sea[i])];
         double median = all.Select(s => s.RunUpMetres).Order().ElementAt(all.Length / 2);

@@ -12,6 +12,15 @@ public sealed record StudyOptions
     /// <summary>Sea time per seed, seconds; 32768 s are 2,000 to 6,500 waves.</summary>
     public double SecondsPerSeed { get; init; } = 32_768;
 
+    /// <summary>The same for a sea by the shallow-water equations, seconds: a second of it takes some 3 ms to make.</summary>
+    public double ShallowSecondsPerSeed { get; init; } = 4_096;
+
+    /// <summary>How many people watch each lap of those seas.</summary>
+    public int WatchersOfShallowSeas { get; init; } = 1;
+
+    /// <summary>How many people watch each traced shoreline of 17 minutes, each with presses of their own.</summary>
+    public int WatchersOfTheRecord { get; init; } = 10;
+
     /// <summary>Exposure, seconds.</summary>
     public double ExposureSeconds { get; init; } = 1;
 

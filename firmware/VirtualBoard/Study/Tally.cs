@@ -1,10 +1,8 @@
 namespace Intervalometer.VirtualBoard.Study;
 
-/// <summary>Hits, timing errors and announced chances of one way of firing on one sea.</summary>
+/// <summary>Frames of one way of firing on one sea: how many lay wholly on the backwash, and what the box had announced.</summary>
 public sealed class Tally(string sea, string way)
 {
-    private double _squares, _fourths;
-
     public string Sea => sea;
 
     public string Way => way;
@@ -13,27 +11,22 @@ public sealed class Tally(string sea, string way)
 
     public int Hits { get; private set; }
 
+    public int HitsAnnounced { get; private set; }
+
     public double Announced { get; private set; }
 
     public int AnnouncedFrames { get; private set; }
 
-    /// <summary>Timing error, release against what was aimed at, RMS in seconds.</summary>
-    public double Rms => Frames == 0 ? 0 : Math.Sqrt(_squares / Frames);
+    /// <summary>The same by what was announced.</summary>
+    public Reliability Classes { get; } = new();
 
-    /// <summary>Half the 95 % interval of <see cref="Rms"/>, seconds (delta method on squared errors).</summary>
-    public double RmsHalf
-    {
-        get
-        {
-            if (Frames < 2 || _squares <= 0) return 0;
-            double mean = _squares / Frames, variance = _fourths / Frames - mean * mean;
-            return 1.96 * Math.Sqrt(Math.Max(0, variance) / Frames) / (2 * Math.Sqrt(mean));
-        }
-    }
+    public double HitPercent => Frames == 0 ? double.NaN : 100.0 * Hits / Frames;
 
-    public double HitPercent => Frames == 0 ? 0 : 100.0 * Hits / Frames;
-
+    /// <summary>Mean of the chances announced; not a number when none was.</summary>
     public double AnnouncedPercent => AnnouncedFrames == 0 ? double.NaN : 100 * Announced / AnnouncedFrames;
+
+    /// <summary>Announced less happened, points, over the frames for which a chance was announced.</summary>
+    public double Excess => AnnouncedFrames == 0 ? double.NaN : AnnouncedPercent - 100.0 * HitsAnnounced / AnnouncedFrames;
 
     /// <summary>95 % interval of the hit rate in percent (Wilson 1927).</summary>
     public (double Low, double High) HitInterval
@@ -48,20 +41,22 @@ public sealed class Tally(string sea, string way)
         }
     }
 
-    public void Add(bool hit, double errorSeconds, double announced = double.NaN)
+    /// <summary>Counts a frame.</summary>
+    /// <param name="hit">Whether it lay wholly on the backwash.</param>
+    /// <param name="announced">The chance shown for it, 0..1; not a number for none.</param>
+    public void Add(bool hit, double announced)
     {
         Frames++;
         if (hit) Hits++;
-        double square = errorSeconds * errorSeconds;
-        _squares += square;
-        _fourths += square * square;
         if (double.IsNaN(announced)) return;
+        if (hit) HitsAnnounced++;
         Announced += announced;
         AnnouncedFrames++;
+        Classes.Add(announced, hit);
     }
 }
 
-/// <summary>Announced against actual, in ten bins.</summary>
+/// <summary>Announced against actual, in ten classes of announced chance.</summary>
 public sealed class Reliability
 {
     private readonly double[] _announced = new double[10];
@@ -70,13 +65,25 @@ public sealed class Reliability
 
     public void Add(double chance, bool hit)
     {
-        int bin = Math.Clamp((int)(chance * 10), 0, 9);
+        int bin = Math.Clamp((int)(chance * 10 + 1e-9), 0, 9);
         _announced[bin] += chance;
         _frames[bin]++;
         if (hit) _hits[bin]++;
     }
 
-    /// <summary>Bins with frames: number, frames, mean announced and actual in percent.</summary>
+    /// <summary>Adds what another one counted.</summary>
+    public Reliability With(Reliability other)
+    {
+        for (int b = 0; b < 10; b++)
+        {
+            _announced[b] += other._announced[b];
+            _hits[b] += other._hits[b];
+            _frames[b] += other._frames[b];
+        }
+        return this;
+    }
+
+    /// <summary>Classes with frames: number, frames, mean announced and actual in percent.</summary>
     public IEnumerable<(int Bin, int Frames, double Announced, double Actual)> Bins() =>
         from b in Enumerable.Range(0, 10)
         where _frames[b] > 0

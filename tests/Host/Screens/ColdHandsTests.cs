@@ -123,8 +123,6 @@ public class ColdHandsTests
             .Press(Button.Down, "WAVES");
         Assert.AreEqual("1", walk.Settings.Answer.Dial.Label);
         for (int i = 0; i < 4; i++) walk.Wait(9.5).Press(Button.Mark, "it rolls back");
-        walk.Wait(3)
-            .Press(Button.Select, "take the way that is called better", 0.8);
         Assert.AreEqual(Core.Swash.FiringWay.AfterMark, walk.Settings.Waves.Way);
         walk.Press(Button.Fire, "start on the waves").Wait(2)
             .Press(Button.Mark, "it rolls back, and the box fires").Wait(6);

@@ -218,7 +218,12 @@ public class ScreenTests
     {
         var rig = new PanelRig();
         rig.Settings.StepShutter(18);
-        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        rig.Settings.Waves.Way = FiringWay.OnRhythm;
+        for (int i = 0; i < 5; i++)
+        {
+            rig.Press(Button.Mark).Pass(9_880_000);
+            rig.Bench.Desk.MarkReleased(3_300_000);
+        }
         rig.Press(Button.Down, Button.Down, Button.Down, Button.Mark, Button.Fire).Pass(3_000_000);
         GoldenPictures.Check(rig, "run-waves");
         rig.Pass(100_000_000);
@@ -371,11 +376,13 @@ public class ScreenTests
     {
         var rig = new PanelRig();
         rig.Settings.StepShutter(18);
+        rig.Settings.Waves.Way = FiringWay.OnRhythm;
         rig.Press(Button.Down, Button.Down, Button.Down).Hold(Button.Select, 700_000);
         Assert.AreEqual(FiringWay.OnRhythm, rig.Settings.Waves.Way, "nothing is called better yet");
-        for (int i = 0; i < 5; i++) rig.Press(Button.Mark).Pass(9_880_000);
+        for (int i = 0; i < 5; i++) rig.Hold(Button.Mark, 3_300_000).Pass(6_580_000);
         rig.Pass(3_000_000);
-        while (rig.Bench.NowUs / 2_000_000 % 2 == 0) rig.Pass(20_000);
+        // The first two seconds of eight: then comes what to press, then how long the backwash lasts.
+        while (rig.Bench.NowUs / 2_000_000 % 4 != 0) rig.Pass(20_000);
         GoldenPictures.Check(rig, "waves-better");
         rig.Hold(Button.Select, 700_000);
         Assert.AreEqual(FiringWay.AfterMark, rig.Settings.Waves.Way);

@@ -73,6 +73,45 @@ public class BoardOnSwellTests
         Assert.AreEqual(watched, Play(FiringWay.OnMark, markTurnsToo: true).Backwash, 0.25);
     }
 
+    [TestMethod]
+    public void TheStudysDeskFiresWhenTheWholeBoxDoes()
+    {
+        using var board = new Board(new BoardOptions { Sea = Swell, Camera = new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1 } });
+        board.Box!.Settings.StepShutter(18);
+        board.Box.Settings.Waves.Waves = 0;
+        for (int i = 0; i < 3; i++) board.Press(Button.Down, 500_000 + i * 400_000, Tap);
+        var rig = new DeskRig(1);
+        long free = 3_000_000;
+        foreach (var (wave, i) in Photographer.Watch(Swell, new Habits(WorthReach: 0.6), 7).Take(2 * Learning).Select((w, i) => (w, i)))
+        {
+            if (i == Learning)
+            {
+                // The rig works its advice out first, as the box does while the card is shown.
+                rig.RunTo(free + 100_000);
+                rig.PressFire(FiringWay.AfterMark);
+                board.Press(Button.Fire, rig.NowUs, Tap);
+                free = rig.NowUs + 400_000;
+            }
+            if (wave.TurnMarkUs < free) continue;
+            long held = i < Timed ? Math.Max(Tap, wave.HeldUs) : Tap;
+            board.Press(Button.Mark, wave.TurnMarkUs, held);
+            rig.RunTo(wave.TurnMarkUs);
+            rig.PressMark(held);
+            free = wave.TurnMarkUs + held + 150_000;
+        }
+        board.RunUntil(free + 5_000_000);
+        rig.RunTo(free + 5_000_000);
+        IReadOnlyList<FrameReport> box = ReportBuilder.Of(board, "swell").Frames;
+        Assert.IsTrue(box.Count >= Learning - 4, $"{box.Count} frames");
+        Assert.AreEqual(box.Count, rig.Frames.Count);
+        for (int i = 0; i < box.Count; i++)
+        {
+            Assert.AreEqual(box[i].Opened, rig.Frames[i].OpenUs / 1e6, 0.02, $"frame {i + 1} opened");
+            Assert.AreEqual(box[i].BackwashShare > 0.9999, new Judge(Swell).OnBackwash(rig.Frames[i].OpenUs, rig.Frames[i].CloseUs), $"frame {i + 1} on the backwash");
+        }
+        Assert.AreEqual(board.Box.Desk!.Waves.ChancePercent, rig.Desk.Waves.ChancePercent, 1, "the chance of the last frame");
+    }
+
     // Few marks means one wave in three: enough to keep the rhythm from going stale.
     private static Played Play(FiringWay way, bool markTurnsToo)
     {

@@ -4,27 +4,74 @@ using Intervalometer.VirtualBoard.Study;
 
 namespace Intervalometer.Tests.Host;
 
-/// <summary>A small sea study: the ways of firing on held-out seas.</summary>
+/// <summary>A small sea study: the ways of firing on held-out seas, two of them by the shallow-water equations, and on a real beach.</summary>
 [TestClass]
 public class StudyTests
 {
-    private static readonly StudyOptions Small = new() { TrainingSeeds = [1, 2, 3], HeldOutSeeds = [901], SecondsPerSeed = 16_384 };
+    private static readonly StudyOptions Small = new() { TrainingSeeds = [1, 2, 3], HeldOutSeeds = [901], SecondsPerSeed = 8_192, ShallowSecondsPerSeed = 1_400, WatchersOfShallowSeas = 3 };
 
-    private static readonly Lazy<(SeaStudy Study, SeaResult[] Results)> Played = new(() =>
+    private static readonly Lazy<SeaResult[]> Played = new(() =>
     {
-        var study = new SeaStudy(Small);
-        return (study, [.. KnownSeas.All.Select(study.Play)]);
+        StudiedSea.Maker[] makers =
+        [
+            .. KnownSeas.All.Select(recipe => (StudiedSea.Maker)(() => StudiedSea.Of(recipe, Small))),
+            .. KnownSeas.Shallow.Where(r => r.Slope is > 0.11 or < 0.08 and > 0.05).Select(recipe => (StudiedSea.Maker)(() => StudiedSea.Of(recipe, Small))),
+            () => StudiedSea.Traced(Small),
+        ];
+        var results = new SeaResult[makers.Length];
+        Parallel.For(0, makers.Length, i => results[i] = new SeaStudy(Small).Play(makers[i]()));
+        return results;
     });
 
-    private static Tally Way(string sea, string way) => Played.Value.Results.First(r => r.Sea == sea).Ways.First(t => t.Way == way);
+    private static Tally Way(string sea, string way) => Played.Value.First(r => r.Sea == sea).Way(way);
+
+    [TestMethod]
+    public void WhatTheCardRecommendsHappensAsOftenAsItAnnounces()
+    {
+        var report = new StudyReport(Played.Value);
+        var text = new StringWriter();
+        report.WriteHonesty(text);
+        Console.Write(text);
+        Assert.IsTrue(report.Recommended.Count > 0, "the card recommends something");
+        foreach (string way in report.Recommended.Append(SeaStudy.AfterMark))
+        {
+            foreach (Tally t in Played.Value.SelectMany(r => r.Ways).Where(t => t.Way == way && t.AnnouncedFrames >= StudyReport.FewestFrames))
+                Assert.AreEqual(0, t.Excess, 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
+            foreach (var (bin, frames, announced, actual) in report.Classes(way).Bins().Where(b => b.Frames >= StudyReport.FewestFrames))
+                Assert.AreEqual(announced, actual, 8, $"{way}, class {bin}, {frames} frames");
+        }
+    }
+
+    [TestMethod]
+    public void EveryFrameOfTheRecommendedWayHasAChance()
+    {
+        foreach (SeaResult r in Played.Value)
+        {
+            Tally after = r.Way(SeaStudy.AfterMark), untimed = r.Way(SeaStudy.AfterMarkUntimed);
+            Assert.AreEqual(after.Frames, after.AnnouncedFrames, r.Sea);
+            Assert.AreEqual(0, untimed.AnnouncedFrames, $"{r.Sea}: without a timed backwash no chance is made up");
+        }
+    }
+
+    [TestMethod]
+    public void TheRhythmIsHonestForWhoMarksOneWaveInThree()
+    {
+        foreach (SeaResult r in Played.Value.Where(r => r.Way(SeaStudy.Rhythm).Frames >= StudyReport.FewestFrames))
+        {
+            Tally t = r.Way(SeaStudy.Rhythm);
+            // A few outings on one seed: 3 sqrt(p (1 - p)/n) is 5 to 8 points, and a lull or two make as much.
+            Assert.AreEqual(0, t.Excess, 12, $"{r.Sea}: {t.AnnouncedPercent:F1} announced, {t.Frames} frames");
+        }
+    }
 
     [TestMethod]
     public void ForecastIsWithinFivePercentOfTheBestLinearPredictor()
     {
-        foreach (SeaResult r in Played.Value.Results)
+        foreach (SeaResult r in Played.Value)
         {
-            Assert.IsTrue(r.Forecasters[0].Rms < 1.05 * r.BoundRms, $"{r.Sea}: {r.Forecasters[0].Rms:F3} s over {r.BoundRms:F3} s");
-            Assert.IsTrue(r.Forecasters[0].Careless < 1.05 * r.BoundCareless, $"{r.Sea}, careless");
+            if (r.Forecasts is not ForecastResult f) continue;
+            Assert.IsTrue(f.Designs[0].Rms < 1.05 * f.BoundRms, $"{r.Sea}: {f.Designs[0].Rms:F3} s over {f.BoundRms:F3} s");
+            Assert.IsTrue(f.Designs[0].Careless < 1.05 * f.BoundCareless, $"{r.Sea}, careless");
         }
     }
 
@@ -33,35 +80,23 @@ public class StudyTests
     [DataRow("swell 12 s")]
     [DataRow("swell 16 s")]
     [DataRow("narrow swell 14 s")]
-    public void ArrivalMarksPutFramesOnTheBackwashOfTheLargerHalf(string sea)
+    public void ArrivalsOfWavesJudgedWellPutFramesOnTheBackwashAndJudgedBadlyFewer(string sea)
     {
-        Tally t = Way(sea, SeaStudy.ArrivalChosen);
-        Assert.IsTrue(t.HitInterval.High >= 95, $"{t.HitPercent:F1} % [{t.HitInterval.Low:F1} {t.HitInterval.High:F1}]");
+        Tally well = Way(sea, SeaStudy.Arrival20), badly = Way(sea, SeaStudy.Arrival80);
+        Assert.IsTrue(well.HitInterval.High >= 95, $"{well.HitPercent:F1} % [{well.HitInterval.Low:F1} {well.HitInterval.High:F1}]");
+        Assert.IsTrue(badly.HitPercent < well.HitPercent, $"{badly.HitPercent:F1} % against {well.HitPercent:F1} %");
     }
 
     [TestMethod]
-    public void AnnouncedChancesHappen()
+    public void AtArrivalsTheBoxKnowsHowFarItIsFromTheBestLinearRule()
     {
-        foreach (var (bin, frames, announced, actual) in Played.Value.Study.Reliability.Bins().Where(b => b.Frames >= 1500))
-            Assert.AreEqual(announced, actual, 6, $"bin {bin}, {frames} frames");
-        var seventies = Played.Value.Study.Reliability.Bins().First(b => b.Bin == 7);
-        Assert.IsTrue(seventies.Frames > 2000 && seventies.Actual is >= 70 and <= 80, $"70-80 % announced: {seventies.Actual:F1} % of {seventies.Frames}");
-        foreach (SeaResult r in Played.Value.Results)
+        foreach (SeaResult r in Played.Value)
         {
-            Tally t = r.Ways.First(w => w.Way == SeaStudy.AfterMark);
-            Assert.AreEqual(t.AnnouncedPercent, t.HitPercent, 5, $"{r.Sea}, a mark and a delay");
-        }
-    }
-
-    [TestMethod]
-    public void NoLinearRuleOnAllTheMarksDoesMuchBetterThanTheBoxAtArrivals()
-    {
-        foreach (SeaResult r in Played.Value.Results)
-        {
-            Tally every = Way(r.Sea, SeaStudy.Arrival);
-            // The bound is fitted to that very sea; a wave in twelve is what adapting to any sea costs on the most ragged.
-            Assert.IsTrue(every.HitPercent > r.ArrivalBound.HitPercent - 9, $"{r.Sea}: {every.HitPercent:F1} %, bound {r.ArrivalBound.HitPercent:F1} %");
-            Assert.IsTrue(every.HitPercent < r.ArrivalBound.HitPercent + 2, $"{r.Sea}: {every.HitPercent:F1} % beats the bound of {r.ArrivalBound.HitPercent:F1} %");
+            if (r.Forecasts is not ForecastResult f) continue;
+            double every = r.Way(SeaStudy.Arrival).HitPercent;
+            // The rule is fitted to that very sea, sees every turn, and is never busy with the wave before. The box says what it gets instead.
+            Assert.IsTrue(every > f.Arrivals.HitPercent - 18, $"{r.Sea}: {every:F1} %, bound {f.Arrivals.HitPercent:F1} %");
+            Assert.AreEqual(0, r.Way(SeaStudy.Arrival).Excess, 8, r.Sea);
         }
     }
 
@@ -83,28 +118,26 @@ public class StudyTests
         Assert.IsTrue(rhythm.TryRelease(Later(2.5), 1, 1, out _, out double last));
         double blind = (rhythm.BackwashSeconds - 1) / rhythm.PeriodSeconds;
         Assert.IsTrue(late < fresh && last < late + 0.05, $"{fresh:F2}, {late:F2}, {last:F2}");
-        Assert.AreEqual(blind, last, 0.1, "blind luck");
-        // Not yet turned at nine tenths of a period: certain to turn soon, so better than at the mark.
-        Assert.IsTrue(rhythm.TryRelease(Later(0.9), 1, 1, out _, out double waiting));
-        Assert.IsTrue(waiting <= 1 && waiting > late, $"{waiting:F2}");
+        Assert.IsTrue(last < blind + 0.1, $"{last:F2}: no more than blind luck");
     }
 
     [TestMethod]
     public void CarelessMarksCostLittle()
     {
-        foreach (SeaResult r in Played.Value.Results)
-            foreach (string way in new[] { SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.ArrivalChosen })
+        foreach (SeaResult r in Played.Value)
+            foreach (string way in new[] { SeaStudy.AfterMark, SeaStudy.Arrival50 })
             {
-                double cost = Way(r.Sea, way).HitPercent - Way(r.Sea, way + SeaStudy.Careless).HitPercent;
-                Assert.IsTrue(cost < 3, $"{r.Sea}, {way}: {cost:F1} points");
+                Tally careful = r.Way(way), careless = r.Way(way + SeaStudy.Careless);
+                double half = (careless.HitInterval.High - careless.HitInterval.Low) / 2;
+                Assert.IsTrue(careful.HitPercent - careless.HitPercent < 3 + half, $"{r.Sea}, {way}: {careful.HitPercent:F1} and {careless.HitPercent:F1} %");
             }
     }
 
     [TestMethod]
     public void MarkedWaysBeatAFixedTimer()
     {
-        foreach (SeaResult r in Played.Value.Results)
-            Assert.IsTrue(Way(r.Sea, SeaStudy.AfterMark).HitInterval.Low > Way(r.Sea, SeaStudy.Timer).HitInterval.High + 30, r.Sea);
+        foreach (SeaResult r in Played.Value)
+            Assert.IsTrue(r.Way(SeaStudy.AfterMark).HitInterval.Low > r.Way(SeaStudy.Timer).HitInterval.High + 20, r.Sea);
     }
 
     [TestMethod]
@@ -121,7 +154,7 @@ public class StudyTests
     public void MarkAndAskingAllocateNothing()
     {
         var rhythm = new WaveRhythm();
-        var delay = new TurnDelay();
+        var delay = new TurnDelay(rhythm.Lengths);
         void Go(int from)
         {
             for (int i = from; i < from + 100; i++)

@@ -1,0 +1,162 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.VirtualBoard.Study;
+
+/// <summary>One frame as the contacts made it.</summary>
+/// <param name="OpenUs">When the shutter opened, µs.</param>
+/// <param name="CloseUs">When it closed again, µs.</param>
+/// <param name="ChancePercent">The chance that the run showed for it, percent; -1 for none.</param>
+public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent);
+
+/// <summary>
+/// The firmware's link with its run desk, and the wave card, without display and bus: buttons go in, edges of the contacts come
+/// out. It is turned every 10 ms and at every edge, as the box turns it.
+/// </summary>
+public sealed class DeskRig : IReleaseLines
+{
+    private const long TickUs = 10_000;
+
+    // Advice takes some thirty turns.
+    private const long AdviceUs = 600_000;
+
+    private readonly RunLink _link;
+    private readonly WavesCard _card;
+    private readonly List<RigFrame> _frames = [];
+    private long _closedUs;
+    private int _chance;
+    private bool _advised;
+
+    /// <param name="exposureSeconds">Length of every exposure, seconds; rounded to a third of a stop, as the box sets it.</param>
+    public DeskRig(double exposureSeconds)
+    {
+        Settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting((int)Math.Round(3 * Math.Log2(exposureSeconds))), 0));
+        _link = new RunLink(this);
+        Desk.Player.WriteAheadUs = 0;
+        Desk.Player.CloseDelayUs = 0;
+        Desk.Player.OpenDelayUs = 0;
+        _card = new WavesCard(Settings, _link);
+    }
+
+    /// <summary>The run desk.</summary>
+    public RunDesk Desk => _link.Desk;
+
+    /// <summary>What the photographer set.</summary>
+    public BoxSettings Settings { get; } = new();
+
+    /// <summary>The frames so far.</summary>
+    public IReadOnlyList<RigFrame> Frames => _frames;
+
+    /// <summary>The time, µs.</summary>
+    public long NowUs { get; private set; }
+
+    /// <summary>Runs to a time. Where the desk only waits for a press, the time between is skipped.</summary>
+    public void RunTo(long untilUs)
+    {
+        while (NowUs < untilUs)
+        {
+            long edge = Desk.NextEdgeUs;
+            bool waits = edge == long.MaxValue && !_advised && (!_link.Busy || Desk.State == RunState.AwaitMark);
+            long next = waits ? Math.Max(NowUs + TickUs, untilUs - TickUs) : NowUs + TickUs;
+            if (edge > NowUs && edge < next) next = edge;
+            NowUs = Math.Min(next, untilUs);
+            _link.Turn(NowUs);
+        }
+    }
+
+    /// <summary>Mark goes down now and comes up after a while.</summary>
+    public void PressMark(long heldUs)
+    {
+        _link.Mark(NowUs, NowUs);
+        _link.Turn(NowUs);
+        RunTo(NowUs + heldUs);
+        _link.MarkReleased(heldUs);
+    }
+
+    /// <summary>Fire is pressed on the wave card.</summary>
+    /// <param name="way">The way that was set; null to take what the card calls better, as a held Select does.</param>
+    public void PressFire(FiringWay? way)
+    {
+        _card.Think(true);
+        _advised = true;
+        RunTo(NowUs + AdviceUs);
+        _advised = false;
+        _card.Think(false);
+        if (way is null) _card.TakeAdvice(NowUs);
+        else Settings.Waves.Way = way.Value;
+        if (_card.AwaitsAdvice) throw new InvalidOperationException("The advice is not worked out yet.");
+        FireOrder order = Order();
+        order.OnWaves = true;
+        order.Waves.CopyFrom(Settings.Waves);
+        order.Waves.DelayMs = _card.DelayMs;
+        order.Waves.Waves = 0;
+        order.Plan.Frames = 1;
+        order.Plan.Shape = PlanShape.Single;
+        Fire();
+    }
+
+    /// <summary>Fire is pressed for frames at a fixed interval.</summary>
+    public void PressFire(int frames, long intervalUs)
+    {
+        FireOrder order = Order();
+        order.OnWaves = false;
+        order.Plan.Shape = PlanShape.Series;
+        order.Plan.Frames = frames;
+        order.Plan.IntervalUs = intervalUs;
+        Fire();
+    }
+
+    /// <summary>Fire is pressed again: the run stops. Any button then closes its end.</summary>
+    public void Stop()
+    {
+        _link.Stop(NowUs);
+        _link.Acknowledge();
+        _link.Turn(NowUs);
+    }
+
+    void IReleaseLines.Set(ReleaseLine line, bool closed)
+    {
+        if (line != ReleaseLine.Shutter) return;
+        if (closed)
+        {
+            _closedUs = NowUs;
+            _chance = Desk.LastRunOnWaves ? Desk.Waves.ChancePercent : -1;
+        }
+        else
+        {
+            Opened();
+        }
+    }
+
+    void IReleaseLines.OpenAll() => Opened();
+
+    private void Opened()
+    {
+        if (_closedUs == 0) return;
+        long lag = Settings.Camera.ShutterLagMs * 1000L;
+        _frames.Add(new RigFrame(_closedUs + lag, NowUs + lag, _chance));
+        _closedUs = 0;
+    }
+
+    private FireOrder Order()
+    {
+        FireOrder order = _link.TryFill() ?? throw new InvalidOperationException("The desk takes no run now.");
+        order.Camera.CopyFrom(Settings.Camera);
+        order.Plan.SettleUs = 0;
+        order.Plan.BoxTimed = true;
+        order.Plan.ExposureUs = (long)Math.Round(Settings.Answer.OpenSeconds * 1e6);
+        return order;
+    }
+
+    private void Fire()
+    {
+        _link.Offer();
+        if (_link.Fire(NowUs) != PressRing.Started) throw new InvalidOperationException("Fire started nothing.");
+        _link.Turn(NowUs);
+    }
+}

@@ -1,0 +1,123 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
+using MathNet.Numerics.Random;
+
+namespace Intervalometer.VirtualBoard.Study;
+
+/// <summary>What a photographer does in an outing.</summary>
+/// <param name="Way">The way that is set; null to take what the card calls better.</param>
+/// <param name="Habits">How the person presses.</param>
+/// <param name="Timed">Backwashes timed by holding Mark before the run.</param>
+/// <param name="MarkedShare">In a run on the rhythm: one wave in so many is marked.</param>
+public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3);
+
+/// <summary>One outing through the run desk and its buttons: some waves are marked to learn, then a run is fired.</summary>
+public sealed class Outing
+{
+    /// <summary>Waves watched before the run.</summary>
+    public const int Learning = 20;
+
+    /// <summary>Waves of a first run on arrivals, by which the box learns to compare all four ways.</summary>
+    public const int Arrivals = 10;
+
+    /// <summary>Turns marked after it, so that the rhythm is not old.</summary>
+    public const int Refreshing = 6;
+
+    // Waves held to their turn in a run on arrivals: the first ones, then one in so many. In other runs one backwash in so many is timed.
+    private const int HeldFirst = 8;
+    private const int HeldShare = 4;
+
+    private const long ApartUs = 80_000;
+
+    private readonly DeskRig _rig;
+    private readonly OutingPlan _plan;
+    private readonly long _tapUs;
+
+    /// <summary>Plays an outing to its end.</summary>
+    /// <param name="waves">The waves as the photographer sees them.</param>
+    /// <param name="from">The first of them in this outing.</param>
+    /// <param name="to">The one after the last.</param>
+    /// <param name="plan">What the photographer does.</param>
+    /// <param name="exposureSeconds">Length of a frame, seconds.</param>
+    public Outing(WatchedWave[] waves, int from, int to, OutingPlan plan, double exposureSeconds)
+    {
+        _rig = new DeskRig(exposureSeconds);
+        _plan = plan;
+        _tapUs = (long)(plan.Habits.TapSeconds * 1e6);
+        int next = from;
+        for (; next < Math.Min(to, from + Learning); next++) Turn(waves[next], next < from + plan.Timed);
+        if (plan.Way is null)
+        {
+            Fire(FiringWay.OnArrival);
+            for (int first = next; next < Math.Min(to, first + Arrivals); next++) Arrival(waves[next], true);
+            Settle();
+            _rig.Stop();
+            for (int first = next; next < Math.Min(to, first + Refreshing); next++) Turn(waves[next], false);
+            _rig.Settings.Waves.Way = new WaveOrder().Way;
+        }
+        FramesBefore = _rig.Frames.Count;
+        Fire(plan.Way);
+        Way = _rig.Settings.Waves.Way;
+        for (int first = next; next < to; next++)
+        {
+            if (Way == FiringWay.OnArrival) Arrival(waves[next], next < first + HeldFirst || next % HeldShare == 0);
+            else if (Way != FiringWay.OnRhythm || next % plan.MarkedShare == 0) Turn(waves[next], plan.Timed > 0 && next % HeldShare == 0);
+        }
+        Settle();
+        _rig.Stop();
+    }
+
+    /// <summary>The way that the run fired on.</summary>
+    public FiringWay Way { get; }
+
+    /// <summary>Frames of the run.</summary>
+    public IEnumerable<RigFrame> Frames => _rig.Frames.Skip(FramesBefore);
+
+    /// <summary>The run desk, to be read.</summary>
+    public RunDesk Desk => _rig.Desk;
+
+    private int FramesBefore { get; }
+
+    /// <summary>Frames at a fixed interval, begun at any moment.</summary>
+    public static IEnumerable<RigFrame> Timer(WatchedWave[] waves, int from, int to, double periodSeconds, double exposureSeconds, int seed)
+    {
+        var rig = new DeskRig(exposureSeconds);
+        long begin = waves[from + Learning].Swash.TurnUs, end = waves[to - 1].Swash.TurnUs, interval = (long)(periodSeconds * 1e6);
+        rig.RunTo(begin + (long)(interval * new MersenneTwister(seed, false).NextDouble()));
+        rig.PressFire((int)((end - rig.NowUs) / interval), interval);
+        rig.RunTo(end);
+        rig.Stop();
+        return rig.Frames;
+    }
+
+    private void Fire(FiringWay? way)
+    {
+        _rig.RunTo(_rig.NowUs + 2 * ApartUs);
+        _rig.PressFire(way);
+    }
+
+    // The last frame is taken to its end.
+    private void Settle() => _rig.RunTo(_rig.NowUs + 8_000_000);
+
+    private void Turn(WatchedWave wave, bool timed)
+    {
+        if (wave.Missed) return;
+        Press(wave.TurnMarkUs, timed ? Math.Max(_tapUs, wave.HeldUs) : _tapUs);
+        if (wave.SecondPressUs != 0) Press(wave.SecondPressUs, _tapUs);
+    }
+
+    private void Arrival(WatchedWave wave, bool held)
+    {
+        if (wave.Missed) return;
+        Press(wave.ArrivalMarkUs, held ? Math.Max(_tapUs, wave.TurnMarkUs - wave.ArrivalMarkUs) : _tapUs);
+        if (wave.SecondPressUs != 0 && !held) Press(wave.ArrivalMarkUs + wave.SecondPressUs - wave.TurnMarkUs, _tapUs);
+    }
+
+    // A hand that is still on the button, or still letting go of it, makes no press.
+    private void Press(long atUs, long heldUs)
+    {
+        if (atUs < _rig.NowUs + ApartUs) return;
+        _rig.RunTo(atUs);
+        _rig.PressMark(heldUs);
+    }
+}
