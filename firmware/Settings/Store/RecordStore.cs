@@ -120,7 +120,7 @@ public sealed class RecordStore
         return status;
     }
 
-    /// <summary>Copies the payload of a record that <see cref="Find"/> called good. The number of bytes; -1 when it cannot be read.</summary>
+    /// <summary>Copies the payload of a record that <see cref="Find"/> called good, into any array or the writer's buffer. The number of bytes; -1 when it cannot be read.</summary>
     public int Load(RecordId id, byte[] into)
     {
         int copy = _newest[(int)id];
@@ -145,7 +145,7 @@ public sealed class RecordStore
     /// <summary>True while a record that was released still has a copy that was not written anew.</summary>
     public bool NeedsFreshCopy(RecordId id) => _fresh[(int)id] > 0;
 
-    /// <summary>Begins to store a payload; the writer does the rest. False when the writer is busy, the record is held or was never found, or the payload is too long.</summary>
+    /// <summary>Begins to store a payload, which may stand in the writer's buffer; the writer does the rest. False when the writer is busy, the record is held or was never found, or the payload is too long.</summary>
     public bool TrySave(RecordId id, int version, byte[] payload, int length)
     {
         int i = (int)id;
@@ -153,7 +153,10 @@ public sealed class RecordStore
         if (length < 0 || length > StoreMap.Capacity(id)) return false;
         byte[] buffer = _writer.Buffer;
         int pages = (HeaderBytes + length + StoreMap.PageBytes - 1) / StoreMap.PageBytes;
-        for (int k = 0; k < pages * StoreMap.PageBytes; k++) buffer[k] = 0xFF;
+        // From the last byte on: the payload may stand in the same array, a header further down.
+        for (int k = length - 1; k >= 0; k--) buffer[HeaderBytes + k] = payload[k];
+        for (int k = 0; k < HeaderBytes; k++) buffer[k] = 0xFF;
+        for (int k = HeaderBytes + length; k < pages * StoreMap.PageBytes; k++) buffer[k] = 0xFF;
         _bytes.Restart(buffer, CrcAt);
         _bytes.Put(Marker, 1);
         _bytes.Put(i, 1);
@@ -161,7 +164,6 @@ public sealed class RecordStore
         _bytes.Put(0, 1);
         _bytes.Put(length, 2);
         _bytes.Put(_sequence[i] + 1, 4);
-        for (int k = 0; k < length; k++) buffer[HeaderBytes + k] = payload[k];
         uint crc = CrcOf(buffer, length);
         long sum = crc;
         _bytes.Restart(buffer, HeaderBytes);

@@ -26,8 +26,10 @@ public sealed class StoreKeeper
     private readonly BoxHealth _health;
     private readonly long[] _storedSum = new long[StoreMap.Records + 1];
     private readonly int[] _storedLength = new int[StoreMap.Records + 1];
-    private readonly byte[] _changed = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
+    // The writer's own buffer: a record is looked at, read and compared only while the writer is idle.
+    private readonly byte[] _changed;
     private int _changedLength;
+    private long _changedSum;
     private int _job;
     private bool _loaded;
     private long _triedUs;
@@ -43,6 +45,7 @@ public sealed class StoreKeeper
     public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunLink link, BoxHealth health)
     {
         _writer = new PageWriter(memory);
+        _changed = _writer.Buffer;
         Records = new RecordStore(memory, _writer);
         Logbook = new Logbook(memory, _writer);
         _forms = new StoredForms(settings, shore, health, _changed);
@@ -217,7 +220,8 @@ public sealed class StoreKeeper
         bool fresh = Records.NeedsFreshCopy((RecordId)id);
         if (!fresh && _forms.Same(id)) return false;
         _changedLength = _forms.Encode(id, _changed);
-        if (fresh || Differs(id, _changedLength)) return true;
+        _changedSum = SumOf(_changed, _changedLength);
+        if (fresh || _changedLength != _storedLength[id] || _changedSum != _storedSum[id]) return true;
         _forms.Kept(id);
         return false;
     }
@@ -254,7 +258,8 @@ public sealed class StoreKeeper
         else
         {
             Records.Written((RecordId)job);
-            Remember(job, _changedLength);
+            _storedLength[job] = _changedLength;
+            _storedSum[job] = _changedSum;
             _forms.Kept(job);
             // What else has changed follows at once: place and tide go together.
             _lookedUs = nowUs - LookUs;
