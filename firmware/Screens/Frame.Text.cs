@@ -13,6 +13,9 @@ public sealed partial class Frame
 
     private readonly FrameText _number = new FrameText();
 
+    /// <summary>A text to compose in and to draw at once: every screen's own would take 150 bytes of the device's heap. <see cref="Number"/> and its like overwrite it.</summary>
+    public FrameText Line => _number;
+
     /// <summary>Characters that a font had no glyph for, since construction; each was drawn as an empty box.</summary>
     public int MissingGlyphs { get; private set; }
 
@@ -21,18 +24,28 @@ public sealed partial class Frame
     /// y is a multiple of 8 and nothing was drawn to the right of x in those pages since <see cref="Clear"/>.
     /// </summary>
     /// <returns>The column after the last one of the text.</returns>
-    public int Text(int x, int y, string text, Font font) => Run(text, null, text.Length, x, y, font);
+    public int Text(int x, int y, string text, Font font) => Run(text, null, 0, text.Length, x, y, font);
+
+    /// <summary>As <see cref="Text(int, int, string, Font)"/>, for a part of a text, which need not be copied for it.</summary>
+    /// <param name="x">Left edge.</param>
+    /// <param name="y">Top edge of the font's box.</param>
+    /// <param name="text">The text.</param>
+    /// <param name="from">Index of the first character.</param>
+    /// <param name="until">Index after the last character.</param>
+    /// <param name="font">The font.</param>
+    /// <returns>The column after the last one of the part.</returns>
+    public int Text(int x, int y, string text, int from, int until, Font font) => Run(text, null, from, until, x, y, font);
 
     /// <summary>As <see cref="Text(int, int, string, Font)"/>, for a text composed without allocating.</summary>
     /// <returns>The column after the last one of the text.</returns>
-    public int Text(int x, int y, FrameText text, Font font) => Run(null, text.Characters, text.Length, x, y, font);
+    public int Text(int x, int y, FrameText text, Font font) => Run(null, text.Characters, 0, text.Length, x, y, font);
 
     /// <summary>Draws a text that ends before the column <paramref name="right"/>.</summary>
     /// <returns>The first column of the text.</returns>
     public int TextRight(int right, int y, string text, Font font)
     {
         int x = right - font.WidthOf(text);
-        Run(text, null, text.Length, x, y, font);
+        Run(text, null, 0, text.Length, x, y, font);
         return x;
     }
 
@@ -41,7 +54,7 @@ public sealed partial class Frame
     public int TextRight(int right, int y, FrameText text, Font font)
     {
         int x = right - font.WidthOf(text);
-        Run(null, text.Characters, text.Length, x, y, font);
+        Run(null, text.Characters, 0, text.Length, x, y, font);
         return x;
     }
 
@@ -50,7 +63,7 @@ public sealed partial class Frame
     public int TextCentre(int left, int right, int y, string text, Font font)
     {
         int x = left + ((right - left - font.WidthOf(text)) >> 1);
-        Run(text, null, text.Length, x, y, font);
+        Run(text, null, 0, text.Length, x, y, font);
         return x;
     }
 
@@ -59,7 +72,7 @@ public sealed partial class Frame
     public int TextCentre(int left, int right, int y, FrameText text, Font font)
     {
         int x = left + ((right - left - font.WidthOf(text)) >> 1);
-        Run(null, text.Characters, text.Length, x, y, font);
+        Run(null, text.Characters, 0, text.Length, x, y, font);
         return x;
     }
 
@@ -114,7 +127,7 @@ public sealed partial class Frame
     }
 
     // Exactly one of text and characters is given.
-    private int Run(string? text, char[]? characters, int count, int x, int y, Font font)
+    private int Run(string? text, char[]? characters, int from, int until, int x, int y, Font font)
     {
         byte[] map = font.Map;
         byte[] widths = font.Widths;
@@ -127,7 +140,7 @@ public sealed partial class Frame
         {
             if (x < _inkEnd[(y >> 3) + p]) way = Merged;
         }
-        for (int i = 0; i < count; i++)
+        for (int i = from; i < until; i++)
         {
             char c = text != null ? text[i] : characters![i];
             int glyph = c < mapped ? map[c] : font.Find(c);
@@ -155,7 +168,7 @@ public sealed partial class Frame
             }
             x += width + gap;
         }
-        if (count > 0) x -= gap;
+        if (until > from) x -= gap;
         if (way != Cut) InkRows(y, font.Height, x > Width ? Width : x);
         return x;
     }

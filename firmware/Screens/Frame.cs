@@ -25,7 +25,6 @@ public sealed partial class Frame
     private readonly byte[] _bits = new byte[Width * Pages];
     // What the display holds of a page is known by a sum: a copy would take 1 kB of the device's heap.
     private readonly long[] _sent = new long[Pages];
-    private readonly byte[] _lit = new byte[Width];
 
     // One past the last column of each page that may hold a lit pixel: columns from there on are known to be dark.
     private readonly int[] _inkEnd = new int[Pages];
@@ -35,12 +34,6 @@ public sealed partial class Frame
     private int _known;
     private long _sum;
     private int _summed = -1;
-
-    /// <summary>Creates a dark picture of which the display holds nothing yet.</summary>
-    public Frame()
-    {
-        for (int i = 0; i < Width; i++) _lit[i] = 0xFF;
-    }
 
     /// <summary>Pixels that were to be drawn outside the picture, since construction.</summary>
     public int ClippedPixels { get; private set; }
@@ -263,8 +256,7 @@ public sealed partial class Frame
             int end = i + width;
             if (pen == PenLight)
             {
-                if (mask == 0xFF) Array.Copy(_lit, 0, bits, i, width);
-                else if (width >= FewestCopied && x >= _inkEnd[page]) Repeat((byte)mask, i, width);
+                if (width >= FewestCopied && (mask == 0xFF || x >= _inkEnd[page])) Repeat((byte)mask, i, width);
                 else for (; i < end; i++) bits[i] |= (byte)mask;
                 Ink(page, x + width);
             }

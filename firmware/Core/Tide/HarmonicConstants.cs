@@ -1,13 +1,22 @@
+using Intervalometer.Core.Numerics;
+
 namespace Intervalometer.Core.Tide;
 
 /// <summary>
 /// Harmonic constants of one place: amplitude in metres and Greenwich phase lag (UTC) in degrees for each of the 37
 /// constituents, and the height of mean sea level above the place's datum.
 /// </summary>
+/// <remarks>
+/// Kept in whole micrometres and ten-thousandths of a degree, finer than constants are published, so that these come back bit
+/// for bit; whole numbers of 32 bits take half of the device's heap.
+/// </remarks>
 public sealed class HarmonicConstants
 {
-    private readonly double[] _amplitudes = new double[Constituents.Count];
-    private readonly double[] _phases = new double[Constituents.Count];
+    private const double MicrometresPerMetre = 1e6;
+    private const double PhaseUnitsPerDegree = 1e4;
+
+    private readonly int[] _amplitudes = new int[Constituents.Count];
+    private readonly int[] _phases = new int[Constituents.Count];
 
     /// <summary>Constants with every amplitude zero.</summary>
     /// <param name="meanLevelMetres">Mean sea level above the datum that heights are given from, metres.</param>
@@ -18,12 +27,12 @@ public sealed class HarmonicConstants
 
     /// <summary>Sets one constituent by its index in <see cref="Constituents"/>. Returns this.</summary>
     /// <param name="index">0 to 36.</param>
-    /// <param name="amplitudeMetres">0 or above, metres.</param>
-    /// <param name="phaseLagDegrees">Greenwich phase lag, degrees.</param>
+    /// <param name="amplitudeMetres">0 to 2000 metres.</param>
+    /// <param name="phaseLagDegrees">Greenwich phase lag, degrees, -200000 to 200000.</param>
     public HarmonicConstants Set(int index, double amplitudeMetres, double phaseLagDegrees)
     {
-        _amplitudes[index] = amplitudeMetres;
-        _phases[index] = phaseLagDegrees;
+        _amplitudes[index] = (int)Elementary.Round(Elementary.Clamp(amplitudeMetres, -2000, 2000) * MicrometresPerMetre);
+        _phases[index] = (int)Elementary.Round(Elementary.Clamp(phaseLagDegrees, -200_000, 200_000) * PhaseUnitsPerDegree);
         return this;
     }
 
@@ -37,10 +46,10 @@ public sealed class HarmonicConstants
     }
 
     /// <summary>Amplitude in metres, for an index of 0 to 36.</summary>
-    public double AmplitudeMetres(int index) => _amplitudes[index];
+    public double AmplitudeMetres(int index) => _amplitudes[index] / MicrometresPerMetre;
 
     /// <summary>Greenwich phase lag in degrees, for an index of 0 to 36.</summary>
-    public double PhaseLagDegrees(int index) => _phases[index];
+    public double PhaseLagDegrees(int index) => _phases[index] / PhaseUnitsPerDegree;
 
     /// <summary>How many constituents have an amplitude above zero.</summary>
     public int Used

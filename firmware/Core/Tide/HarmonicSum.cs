@@ -93,20 +93,19 @@ internal sealed class HarmonicSum
         double h = Elementary.Wrap(_orbit.SunDegrees, 360.0);
         double p = Elementary.Wrap(_orbit.PerigeeDegrees, 360.0);
         double p1 = Elementary.Wrap(_orbit.SolarPerigeeDegrees, 360.0);
-        sbyte[] arguments = Constituents.ArgumentTable;
         byte[] index = _index;
         double[] phase = Phase, angles = _angles;
         HarmonicConstants constants = _constants;
         for (int k = 0; k < index.Length; k++)
         {
             int i = index[k];
-            int a = i * Constituents.Parts;
-            double v = arguments[a] * 180.0
-                + arguments[a + 1] * s
-                + arguments[a + 2] * h
-                + arguments[a + 3] * p
-                + arguments[a + 4] * p1
-                + arguments[a + 5] * 90.0;
+            long arguments = Constituents.Arguments(i);
+            double v = Constituents.Part(arguments, 0) * 180.0
+                + Constituents.Part(arguments, 1) * s
+                + Constituents.Part(arguments, 2) * h
+                + Constituents.Part(arguments, 3) * p
+                + Constituents.Part(arguments, 4) * p1
+                + Constituents.Part(arguments, 5) * 90.0;
             if (i == Constituents.M1) v += PerigeeSpeed * (midnight.SecondsSince(_perigeeReference) / 3600.0);
             phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegrees(i), 360.0) * Elementary.RadiansPerDegree;
         }

@@ -17,7 +17,7 @@ public sealed class TideCurve
     private const int StepsPerCall = 8;
     private const int MostTurns = 16;
 
-    private readonly float[] _heights;
+    private readonly short[] _heights;
     private readonly long[] _turnSeconds = new long[MostTurns];
     private readonly double[] _turnMetres = new double[MostTurns];
     private readonly bool[] _turnIsHigh = new bool[MostTurns];
@@ -29,7 +29,7 @@ public sealed class TideCurve
     private int _rateAt;
 
     /// <summary>Room for that many points.</summary>
-    public TideCurve(int capacity) => _heights = new float[Elementary.Clamp(capacity, 2, 4096)];
+    public TideCurve(int capacity) => _heights = new short[Elementary.Clamp(capacity, 2, 4096)];
 
     /// <summary>How many points were asked for.</summary>
     public int Wanted { get; private set; }
@@ -49,8 +49,8 @@ public sealed class TideCurve
     /// <summary>Highest height so far, metres; 0 before the first.</summary>
     public double HighestMetres { get; private set; }
 
-    /// <summary>Height of a ready point, metres, kept to seven digits: within 0.001 mm below 20 m.</summary>
-    public double HeightMetres(int index) => _heights[index];
+    /// <summary>Height of a ready point, metres, kept in whole millimetres: the plot and the height of the moment need no more.</summary>
+    public double HeightMetres(int index) => _heights[index] / 1000.0;
 
     /// <summary>Time of a point.</summary>
     public UtcInstant TimeAt(int index) => _start.PlusSeconds((long)index * _stepSeconds);
@@ -116,7 +116,7 @@ public sealed class TideCurve
             _rate = rate;
             _rateAt = Count;
         }
-        _heights[Count] = (float)height;
+        _heights[Count] = (short)Elementary.Round(Elementary.Clamp(height, -32.0, 32.0) * 1000);
         Count++;
         // The points stay; the walker, which holds two numbers a constituent, is made again for the next day.
         if (Count >= Wanted) _walker = null;

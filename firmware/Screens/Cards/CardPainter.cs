@@ -38,11 +38,13 @@ public static class CardPainter
     /// <summary>A text in small lines, broken at its spaces, from one line to the last that may be used; the rest is dropped.</summary>
     public static void Paragraph(Frame frame, int y, int lastY, string text)
     {
-        while (text.Length > 0 && y <= lastY)
+        int from = 0;
+        while (from < text.Length && y <= lastY)
         {
-            int take = Fitting(text);
-            frame.Text(0, y, text.Substring(0, take), Font.Small);
-            text = text.Substring(take).TrimStart(' ');
+            int until = Fitting(text, from);
+            frame.Text(0, y, text, from, until, Font.Small);
+            from = until;
+            while (from < text.Length && text[from] == ' ') from++;
             y += 9;
         }
     }
@@ -68,19 +70,19 @@ public static class CardPainter
     }
 
     // Word by word, so that no character is measured twice.
-    private static int Fitting(string text)
+    private static int Fitting(string text, int from)
     {
         Font font = Font.Small;
-        int length = text.Length, fits = 0, width = 0;
+        int length = text.Length, fits = from, width = 0;
         while (fits < length)
         {
             int end = fits + 1;
             while (end < length && text[end] != ' ') end++;
-            width += font.WidthOf(text, fits, end) + (fits > 0 ? font.Gap : 0);
+            width += font.WidthOf(text, fits, end) + (fits > from ? font.Gap : 0);
             if (width > Frame.Width) break;
             fits = end;
         }
-        return fits > 0 ? fits : length;
+        return fits > from ? fits : length;
     }
 
     /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>

@@ -8,7 +8,6 @@ namespace Intervalometer.Screens.Cards;
 public sealed class PathCard : Card
 {
     private readonly ShoreDesk _desk;
-    private readonly FrameText _line = new FrameText();
 
     /// <summary>Creates the card.</summary>
     public PathCard(ShoreDesk desk) => _desk = desk;
@@ -94,7 +93,7 @@ public sealed class PathCard : Card
         else line.AddNumber(minutes / 60).Add(':').AddNumber(minutes % 60, 0, 2);
     }
 
-    private void Time(Frame frame, CoastPlace place, WayBackResult way, UtcInstant now)
+    private static void Time(Frame frame, CoastPlace place, WayBackResult way, UtcInstant now)
     {
         long left = way.SecondsLeft(now);
         if (left <= 0)
@@ -102,8 +101,8 @@ public sealed class PathCard : Card
             Words(frame, "PAST: GO NOW", "Leave-by time was " + ShorePainter.FloorTime(way.LeaveBy, place.Offset) + ".", Cut(place, way));
             return;
         }
-        Left(_line, left);
-        int end = frame.Text(0, 11, _line, Font.Large);
+        Left(frame.Line, left);
+        int end = frame.Text(0, 11, frame.Line, Font.Large);
         frame.Text(end + 3, 27, left < 3600 ? "min" : "h", Font.Small);
         frame.TextRight(128, 11, "leave by", Font.Small);
         frame.TextRight(128, 21, ShorePainter.FloorTime(way.LeaveBy, place.Offset), Font.Medium);

@@ -189,6 +189,12 @@ public sealed class TideCard : Card
             frame.VLine(PlotX + x, from < y ? from : y, (from < y ? y - from : from - y) + 1);
             last = y;
         }
+        PlotNow(frame, curve, now, columns);
+    }
+
+    private static void PlotNow(Frame frame, TideCurve curve, UtcInstant now, int columns)
+    {
+        double low = curve.LowestMetres, span = curve.HighestMetres - curve.LowestMetres;
         long since = now.SecondsSince(curve.TimeAt(0));
         int nowX = PlotX + (int)(since * (columns - 1) / UtcInstant.SecondsPerDay);
         if (nowX >= PlotX && nowX < Frame.Width)

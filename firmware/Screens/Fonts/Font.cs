@@ -28,7 +28,6 @@ public sealed class Font
     private readonly byte[] _bits;
     private readonly ushort[] _starts;
     private readonly ushort[] _signs;
-    private readonly int _firstSign;
 
     private Font(Program program, int height, int baseline, int gap, byte[] map, ushort[] signs, byte[] widths, ushort[] starts, byte[] bits)
     {
@@ -40,9 +39,7 @@ public sealed class Font
         Widths = widths;
         _starts = starts;
         _bits = bits;
-        Pages = (height + 7) >> 3;
         _signs = signs;
-        _firstSign = widths.Length - signs.Length;
     }
 
     /// <summary>7 rows of capitals in a box of 8: all of printable ASCII and the signs × ° ± · … ← ↑ → ↓.</summary>
@@ -74,7 +71,7 @@ public sealed class Font
     /// <summary>Dark columns between two glyphs.</summary>
     public int Gap { get; }
 
-    internal int Pages { get; }
+    internal int Pages => (Height + 7) >> 3;
 
     internal byte[] Map { get; }
 
@@ -136,7 +133,7 @@ public sealed class Font
         if (c < Map.Length) return Map[c];
         for (int i = 0; i < _signs.Length; i++)
         {
-            if (_signs[i] == c) return _firstSign + i;
+            if (_signs[i] == c) return Widths.Length - _signs.Length + i;
         }
         return Missing;
     }

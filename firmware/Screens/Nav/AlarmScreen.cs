@@ -11,7 +11,6 @@ public sealed class AlarmScreen
     private const long BlinkUs = 500_000;
 
     private readonly ShoreDesk _desk;
-    private readonly FrameText _line = new FrameText();
 
     /// <summary>Creates the screen.</summary>
     public AlarmScreen(ShoreDesk desk) => _desk = desk;
@@ -30,8 +29,8 @@ public sealed class AlarmScreen
         else frame.HLine(0, 13, 128);
         if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
         {
-            PathCard.Left(_line, way.SecondsLeft(_desk.Now));
-            int end = frame.Text(0, 17, _line, Font.Large);
+            PathCard.Left(frame.Line, way.SecondsLeft(_desk.Now));
+            int end = frame.Text(0, 17, frame.Line, Font.Large);
             frame.Text(end + 3, 33, "min", Font.Small);
             frame.TextRight(128, 17, "leave by", Font.Small);
             frame.TextRight(128, 27, ShorePainter.FloorTime(way.LeaveBy, place.Offset), Font.Medium);
@@ -54,9 +53,9 @@ public sealed class AlarmScreen
         frame.Text(3, 1, Word(level), Font.Small);
         if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
         {
-            PathCard.Left(_line, _desk.Way.SecondsLeft(_desk.Now));
-            _line.Add(" min");
-            frame.TextRight(125, 1, _line, Font.Small);
+            PathCard.Left(frame.Line, _desk.Way.SecondsLeft(_desk.Now));
+            frame.Line.Add(" min");
+            frame.TextRight(125, 1, frame.Line, Font.Small);
         }
         frame.InvertRect(0, 0, 128, BandRows);
     }

@@ -15,7 +15,6 @@ public sealed class RunScreen
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
     private readonly BoxHealth _health;
-    private readonly FrameText _line = new FrameText();
 
     /// <summary>Creates the screen.</summary>
     public RunScreen(RunLink link, BoxSettings settings, BoxHealth health)
@@ -71,8 +70,8 @@ public sealed class RunScreen
         bool coming = state == RunState.AwaitWave || (state == RunState.AwaitMark && !run.AsksForHolds);
         if (coming && run.ChancePercent >= 0)
         {
-            _line.Clear().AddNumber(run.ChancePercent).Add(" %");
-            frame.TextRight(128, 12, _line, Font.Medium);
+            frame.Line.Clear().AddNumber(run.ChancePercent).Add(" %");
+            frame.TextRight(128, 12, frame.Line, Font.Medium);
             frame.TextRight(128, 26, "chance", Font.Small);
         }
         if (state == RunState.AwaitWave)
@@ -113,11 +112,11 @@ public sealed class RunScreen
         frame.Text(0, 46, arrivals ? "Mark down until it turns." : "only where the water turns.", Font.Small);
     }
 
-    private void DrawMissed(Frame frame, RunReport run)
+    private static void DrawMissed(Frame frame, RunReport run)
     {
         if (run.WavesMissed == 0) return;
-        _line.Clear().Add("camera was busy for ").AddNumber(run.WavesMissed);
-        frame.Text(0, 48, _line, Font.Small);
+        frame.Line.Clear().Add("camera was busy for ").AddNumber(run.WavesMissed);
+        frame.Text(0, 48, frame.Line, Font.Small);
     }
 
     private void DrawEnd(Frame frame, RunReport run, long nowUs)
@@ -128,12 +127,12 @@ public sealed class RunScreen
         frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
         frame.HLine(0, 9, Frame.Width);
         frame.Icon(0, failed ? 15 : 17, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
-        _line.Clear();
-        if (run.OnWaves) _line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
-        else if (run.HeldDrive) _line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
-        else if (taken) _line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
-        else _line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
-        frame.Text(18, 14, _line, Font.Medium);
+        frame.Line.Clear();
+        if (run.OnWaves) frame.Line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
+        else if (run.HeldDrive) frame.Line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
+        else if (taken) frame.Line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
+        else frame.Line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
+        frame.Text(18, 14, frame.Line, Font.Medium);
         if (failed) frame.Text(0, 30, run.Failure == PlayerFailure.TooLate ? "The next came too late." : "The plan was broken.", Font.Small);
         else if (stopped) DrawCut(frame, run, nowUs);
         else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
@@ -145,36 +144,36 @@ public sealed class RunScreen
     private void DrawCut(Frame frame, RunReport run, long nowUs)
     {
         frame.Text(0, 30, "Both contacts are open.", Font.Small);
-        _line.Clear();
-        if (_link.Frames.CutUs > 0) _line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
+        frame.Line.Clear();
+        if (_link.Frames.CutUs > 0) frame.Line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
         else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
         {
-            _line.Add("CAMERA GOES ON ");
+            frame.Line.Add("CAMERA GOES ON ");
             long tenths = (run.FrameEndUs - nowUs + 99_999) / 100_000;
-            if (tenths < 1000) _line.AddNumber(tenths, 1).Add(" s");
-            else _line.AddSeconds((tenths + 9) / 10);
+            if (tenths < 1000) frame.Line.AddNumber(tenths, 1).Add(" s");
+            else frame.Line.AddSeconds((tenths + 9) / 10);
         }
-        else if (run.MirrorUp) _line.Add("The mirror may be up.");
-        frame.Text(0, 39, _line, Font.Small);
+        else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
+        frame.Text(0, 39, frame.Line, Font.Small);
     }
 
     // What did not go by its plan, from the writes of the contacts.
     private void DrawOff(Frame frame, RunReport run)
     {
         FrameRing frames = _link.Frames;
-        _line.Clear();
-        if (frames.InDoubt > 0) _line.Add("Length in doubt: ").AddNumber(frames.InDoubt);
+        frame.Line.Clear();
+        if (frames.InDoubt > 0) frame.Line.Add("Length in doubt: ").AddNumber(frames.InDoubt);
         else if (frames.Off > 0)
         {
-            _line.AddNumber(frames.Off).Add(frames.Off == 1 ? " was " : " off, worst ");
-            _line.AddNumber((frames.WorstOffUs + 50_000) / 100_000, 1).Add(!frames.WorstWasLong ? " s late" : frames.Off == 1 ? " s too long" : " s over");
+            frame.Line.AddNumber(frames.Off).Add(frames.Off == 1 ? " was " : " off, worst ");
+            frame.Line.AddNumber((frames.WorstOffUs + 50_000) / 100_000, 1).Add(!frames.WorstWasLong ? " s late" : frames.Off == 1 ? " s too long" : " s over");
         }
         else if (run.OnWaves)
         {
             DrawMissed(frame, run);
             return;
         }
-        frame.Text(0, 48, _line, Font.Small);
+        frame.Text(0, 48, frame.Line, Font.Small);
     }
 
     private void DrawBatteryEnd(Frame frame)
@@ -184,24 +183,24 @@ public sealed class RunScreen
         frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
     }
 
-    private void Heading(Frame frame, string what, int part, int whole)
+    private static void Heading(Frame frame, string what, int part, int whole)
     {
         frame.Text(0, 0, what, Font.Small);
-        _line.Clear().AddNumber(part);
-        if (whole > 0) _line.Add('/').AddNumber(whole);
-        frame.TextRight(128, 0, _line, Font.Small);
+        frame.Line.Clear().AddNumber(part);
+        if (whole > 0) frame.Line.Add('/').AddNumber(whole);
+        frame.TextRight(128, 0, frame.Line, Font.Small);
         frame.HLine(0, 9, Frame.Width);
     }
 
     // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
-    private void Countdown(Frame frame, long leftUs, Font font, int right)
+    private static void Countdown(Frame frame, long leftUs, Font font, int right)
     {
         if (leftUs < 0) leftUs = 0;
         long tenths = (leftUs + 99_999) / 100_000;
-        _line.Clear();
-        if (tenths < 1000) _line.AddNumber(tenths, 1);
-        else _line.AddSeconds((leftUs + 999_999) / 1_000_000);
-        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, _line, tenths < 36000 ? font : Font.Large);
+        frame.Line.Clear();
+        if (tenths < 1000) frame.Line.AddNumber(tenths, 1);
+        else frame.Line.AddSeconds((leftUs + 999_999) / 1_000_000);
+        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
     }
 
     private static void Contacts(Frame frame, RunReport run)
