@@ -40,7 +40,7 @@ public sealed class RunScreen
     /// <summary>True while the picture moves by itself: during a run, and after it while the camera still exposes.</summary>
     public bool Moves(long nowUs) => _link.Report.Running || nowUs < _link.Report.FrameEndUs + 2 * RedrawUs;
 
-    private void DrawPlan(Frame frame, RunReport run, long nowUs)
+    private static void DrawPlan(Frame frame, RunReport run, long nowUs)
     {
         long start = run.FrameStartUs;
         long end = run.FrameEndUs;
