@@ -158,24 +158,29 @@ public sealed class ReleaseSearch
             // divisor: at least LeastUnmarked
             chance += index == 1 ? mass / StillPossible(_gone) : mass;
         }
+        return Elementary.Clamp(WithTurnsSeen(density, chance, release, since), 0, 1);
+    }
+
+    // The learned histogram of turns after turns takes the place of the Normal part as marks come in. A method of its own, because
+    // both at once would need a large frame of the device's stack.
+    private double WithTurnsSeen(TurnDensity density, double chance, double release, double since)
+    {
+        double mean = _mean;
         // divisor: the mean period is above zero once the rhythm is ready
         double lead = release / mean;
         // divisor: the mean period is above zero once the rhythm is ready
-        double earliest = (release + exposure - length) / mean;
-        if (earliest > 0.2 && lead < TurnDensity.LongestPeriods - 0.5)
-        {
-            // divisor: the mean period is above zero once the rhythm is ready
-            double past = since / mean;
-            double from = Elementary.Max(earliest, past);
-            double until = Elementary.Min(past, lead);
-            double next = density.Next(from, lead) + _unmarked * density.Next(earliest, until);
-            double second = density.Second(from, lead) + _unmarked * density.Second(earliest, until);
-            // divisor: at least LeastUnmarked
-            double counted = next / StillPossible(_gonePast) + second;
-            // divisor: ShapeWeight is above zero and a weight is never below it
-            chance = (ShapeWeight * chance + density.Weight * counted) / (ShapeWeight + density.Weight);
-        }
-        return Elementary.Clamp(chance, 0, 1);
+        double earliest = (release + _exposure - _length) / mean;
+        if (earliest <= 0.2 || lead >= TurnDensity.LongestPeriods - 0.5) return chance;
+        // divisor: the mean period is above zero once the rhythm is ready
+        double past = since / mean;
+        double from = Elementary.Max(earliest, past);
+        double until = Elementary.Min(past, lead);
+        double next = density.Next(from, lead) + _unmarked * density.Next(earliest, until);
+        double second = density.Second(from, lead) + _unmarked * density.Second(earliest, until);
+        // divisor: at least LeastUnmarked
+        double counted = next / StillPossible(_gonePast) + second;
+        // divisor: ShapeWeight is above zero and a weight is never below it
+        return (ShapeWeight * chance + density.Weight * counted) / (ShapeWeight + density.Weight);
     }
 
     private void Try(long tryUs, bool wide, int tenths)
