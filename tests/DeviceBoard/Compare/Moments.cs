@@ -1,4 +1,5 @@
 using Intervalometer.Screens;
+using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Scenario;
 
@@ -6,7 +7,8 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 
 /// <summary>
 /// Every picture that the firmware could show about the moment of a picture: drawn on the virtual board every 5 ms, apart from the
-/// display. While a picture moves, two boards draw it at different instants; each must be one of these, bit for bit.
+/// display. While a picture moves, two boards draw it at different instants; each must be one of these, bit for bit. What BOX says
+/// of the free heap is the device's own: there every number of kilobytes is one of them.
 /// </summary>
 public static class Moments
 {
@@ -17,6 +19,9 @@ public static class Moments
     public const int AfterMs = 1000;
 
     private const int StepUs = 5_000;
+
+    // More than any heap that is tried here.
+    private const int MostFreeKilobytes = 200;
 
     /// <summary>The sums of the pictures, by name of the picture.</summary>
     public static IReadOnlyDictionary<string, HashSet<int>> Of(BoardCase @case)
@@ -29,9 +34,22 @@ public static class Moments
             HashSet<int> sums = all[shot.Name] = [];
             long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
             for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
+            board.Time.At(moment, () => AddFreeHeap(board, frame, sums));
         }
         @case.RunToTheEnd(board);
         return all;
+    }
+
+    private static void AddFreeHeap(Board board, Frame frame, HashSet<int> sums)
+    {
+        if (board.Box!.Panel!.ScreenName != "BOX") return;
+        IHeapGauge? own = board.Box.HeapGauge;
+        for (int kilobytes = 0; kilobytes <= MostFreeKilobytes; kilobytes++)
+        {
+            board.Box.HeapGauge = new Gauge(kilobytes * 1000);
+            sums.Add(Drawn(board, frame));
+        }
+        board.Box.HeapGauge = own;
     }
 
     private static int Drawn(Board board, Frame frame)
@@ -43,6 +61,11 @@ public static class Moments
     }
 
     private static long NextPressUs(BoardCase @case, long moment) => @case.Scene.Presses.Select(p => Us(p.At)).Where(at => at > moment).DefaultIfEmpty(long.MaxValue).Min();
+
+    private sealed class Gauge(int free) : IHeapGauge
+    {
+        public int FreeBytes => free;
+    }
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 }
