@@ -1,4 +1,3 @@
-using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Core.Link;
@@ -81,12 +80,8 @@ public sealed class SeaReport
         turnUs = 0;
         spreadSeconds = 0;
         if (!Ready || PeriodSeconds <= 0) return false;
-        double since = (nowUs - LastMarkUs) / 1e6;
-        // divisor: PeriodSeconds was just tested to be above zero
-        double index = (since <= 0 ? 0 : Elementary.Floor(since / PeriodSeconds)) + wavesAhead;
-        turnUs = LastMarkUs + Elementary.Round(index * PeriodSeconds * 1e6);
-        // divisor: _waves is a sum of counts, never below zero
-        spreadSeconds = SpreadSeconds * Elementary.Sqrt(index + index * index / (_waves + 1));
+        turnUs = TurnForecast.TurnUs(LastMarkUs, PeriodSeconds, nowUs, wavesAhead, out double index);
+        spreadSeconds = TurnForecast.SpreadSeconds(SpreadSeconds, _waves, index);
         return true;
     }
 

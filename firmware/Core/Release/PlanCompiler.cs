@@ -96,6 +96,11 @@ public sealed class PlanCompiler
         HoldBackUntilReady();
     }
 
+    /// <summary>From a press to the opening of the shutter at the soonest, µs: the lead before its contact closes, and the camera's lag.</summary>
+    /// <param name="camera">The camera.</param>
+    /// <param name="halfPressHeld">True when half-press is closed already.</param>
+    public static long SoonestOpenUs(CameraProfile camera, bool halfPressHeld) => LeadInUs(camera, halfPressHeld) + camera.ShutterLagMs * 1000L;
+
     /// <summary>The least time from a press to the shutter contact: half-press lead and mirror settling, µs.</summary>
     public static long LeadInUs(CameraProfile camera, bool halfPressHeld)
     {

@@ -183,7 +183,7 @@ public sealed partial class WaveRun
     private long LinesReadyUs(long nowUs)
     {
         long from = nowUs > _notBeforeUs ? nowUs : _notBeforeUs;
-        return from + PlanCompiler.LeadInUs(_camera, _player.HalfPressClosed) + _camera.ShutterLagMs * 1000L;
+        return from + PlanCompiler.SoonestOpenUs(_camera, _player.HalfPressClosed);
     }
 
     private bool TryTakeBack()

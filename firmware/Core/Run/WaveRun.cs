@@ -261,7 +261,7 @@ public sealed partial class WaveRun
     private void ReckonChance()
     {
         _chanceDue = false;
-        long soonest = PlanCompiler.LeadInUs(_camera, true) + _camera.ShutterLagMs * 1000L;
+        long soonest = PlanCompiler.SoonestOpenUs(_camera, true);
         long delay = _order.Way == FiringWay.AfterMark ? _order.DelayMs * 1000L : 0;
         ReckonAfterPress(delay > soonest ? delay : soonest);
     }

@@ -223,7 +223,5 @@ public sealed class ReleaseSearch
     // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
     private double StillPossible(double gone) => 1 - gone * (1 - _unmarked);
 
-    // As WaveRhythm's: variances add, and not knowing the mean exactly adds with the square of the lead.
-    // divisor: a sum of counts, never below zero, and 1
-    private double SpreadSeconds(double index) => _spread * Elementary.Sqrt(index + index * index / (_waves + 1));
+    private double SpreadSeconds(double index) => TurnForecast.SpreadSeconds(_spread, _waves, index);
 }

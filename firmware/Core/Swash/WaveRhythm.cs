@@ -194,11 +194,7 @@ public sealed class WaveRhythm
         turnUs = 0;
         spreadSeconds = 0;
         if (!Ready || wavesAhead < 1 || wavesAhead > 20) return false;
-        double since = (nowUs - LastMarkUs) / 1e6;
-        // divisor: _mean is above zero once Ready
-        double passed = since <= 0 ? 0 : Elementary.Floor(since / _mean);
-        double index = passed + wavesAhead;
-        turnUs = LastMarkUs + Elementary.Round(index * _mean * 1e6);
+        turnUs = TurnForecast.TurnUs(LastMarkUs, _mean, nowUs, wavesAhead, out double index);
         spreadSeconds = SpreadSeconds(index);
         return true;
     }
@@ -242,9 +238,7 @@ public sealed class WaveRhythm
     // Waves that the mean rests on, after forgetting.
     internal double Waves => _waves;
 
-    // Period variances add; not knowing the mean exactly adds with the square of the lead.
-    // divisor: _waves is a sum of counts, never below zero
-    private double SpreadSeconds(double index) => _spread * Elementary.Sqrt(index + index * index / (_waves + 1));
+    private double SpreadSeconds(double index) => TurnForecast.SpreadSeconds(_spread, _waves, index);
 
     private void ClearSums()
     {

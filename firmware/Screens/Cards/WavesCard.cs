@@ -119,7 +119,7 @@ public sealed class WavesCard : Card
     public void Think(bool shown)
     {
         // divisor: a constant
-        double soonest = (PlanCompiler.LeadInUs(_settings.Camera, true) + _settings.Camera.ShutterLagMs * 1000L) / 1e6;
+        double soonest = PlanCompiler.SoonestOpenUs(_settings.Camera, true) / 1e6;
         _link.WantAdvice(shown ? SpanSeconds : 0, soonest);
     }
 
