@@ -80,9 +80,6 @@ public sealed class BoxHealth
     public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
         || Fault.Times > 0 || Spare.GivenUp > 0;
 
-    /// <summary>Notes an error of a screen.</summary>
-    public void ScreenFailed(string message) => PartFailed(FaultPlace.Screen, message);
-
     /// <summary>Notes an error of a part beside the release.</summary>
     public void PartFailed(FaultPlace part, string message)
     {

@@ -69,18 +69,6 @@ public sealed class FieldList
     /// <param name="repeats">0 for a fresh press, else how many repeats the button has made.</param>
     public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats);
 
-    /// <summary>Where a card has the field of a name; <see cref="None"/> when it has none.</summary>
-    public int Find(Card card, string label)
-    {
-        int count = CountOf(card);
-        for (int i = 0; i < count; i++)
-        {
-            Ask(card, i);
-            if (Label == label) return i;
-        }
-        return None;
-    }
-
     /// <summary>The next field of the card. True when it is the one that was asked for.</summary>
     public bool Is(string label)
     {

@@ -8,8 +8,6 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>One filter of the kit: strength, trim, how much it counts, its name, and taking it out of the kit.</summary>
 public sealed class FilterCard : Card
 {
-    private const string Letters = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.+-/";
-
     private readonly BoxSettings _settings;
     private int _index;
 
@@ -103,9 +101,7 @@ public sealed class FilterCard : Card
                 ChangeLetter(filter, fields.Part, fields.Direction);
                 return;
             }
-            fields.Label = "Name, letter " + (fields.Part + 1).ToString();
-            fields.Value = LetterAt(filter, fields.Part);
-            fields.Note = "now: " + filter.Name;
+            NameLetters.Tell(fields, filter.Name);
         }
     }
 
@@ -196,24 +192,12 @@ public sealed class FilterCard : Card
         Gone = true;
     }
 
-    private static string LetterAt(Filter filter, int at)
-    {
-        char letter = at < filter.Name.Length ? filter.Name[at] : ' ';
-        return letter == ' ' ? "space" : letter.ToString();
-    }
-
     // A name that the kit refuses (empty, or taken) is left as it was: the next letter may make it good.
     private void ChangeLetter(Filter filter, int at, int direction)
     {
-        string name = filter.Name;
-        while (name.Length <= at) name += " ";
-        int letter = Letters.IndexOf(name[at]);
-        for (int tries = 0; tries < Letters.Length; tries++)
+        for (int tries = 1; tries <= NameLetters.All.Length; tries++)
         {
-            letter += direction;
-            if (letter < 0) letter = Letters.Length - 1;
-            if (letter >= Letters.Length) letter = 0;
-            string candidate = (name.Substring(0, at) + Letters.Substring(letter, 1) + name.Substring(at + 1)).TrimEnd(' ');
+            string candidate = NameLetters.Moved(filter.Name, at, tries * direction);
             if (candidate.Length == 0 || candidate[0] == ' ') continue;
             int other = _settings.Kit.Find(candidate);
             if (other >= 0 && other != _index) continue;

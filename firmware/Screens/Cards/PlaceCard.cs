@@ -6,8 +6,6 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The place and its clock.</summary>
 public sealed class PlaceCard : Card
 {
-    private const string Letters = " ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789.+-/";
-
     private readonly ShoreDesk _desk;
     private CivilTime _typed;
     private bool _typing;
@@ -101,15 +99,12 @@ public sealed class PlaceCard : Card
         }
         if (fields.IsAmong(ShoreSettings.LongestName))
         {
-            int at = fields.Part;
             if (fields.Changes)
             {
-                ChangeLetter(at, fields.Direction);
+                ChangeLetter(fields.Part, fields.Direction);
                 return;
             }
-            fields.Label = "Name, letter " + (at + 1).ToString();
-            fields.Value = at < Settings.Name.Length && Settings.Name[at] != ' ' ? Settings.Name.Substring(at, 1) : "space";
-            fields.Note = "now: " + Settings.Name;
+            NameLetters.Tell(fields, Settings.Name);
         }
     }
 
@@ -169,12 +164,7 @@ public sealed class PlaceCard : Card
 
     private void ChangeLetter(int at, int direction)
     {
-        string name = Settings.Name;
-        while (name.Length <= at) name += " ";
-        int letter = Letters.IndexOf(name[at]) + direction;
-        if (letter < 0) letter = Letters.Length - 1;
-        if (letter >= Letters.Length) letter = 0;
-        string changed = (name.Substring(0, at) + Letters.Substring(letter, 1) + name.Substring(at + 1)).TrimEnd(' ');
+        string changed = NameLetters.Moved(Settings.Name, at, direction);
         Settings.SetName(changed.Length == 0 ? "A" : changed);
     }
 }

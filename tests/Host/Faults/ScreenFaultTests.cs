@@ -1,6 +1,7 @@
 using Intervalometer.Screens;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Faults;
 using Intervalometer.Tests.Host.Screens;
 
 namespace Intervalometer.Tests.Host.Faults;
@@ -107,7 +108,7 @@ public class ScreenFaultTests
         slow.Press(Button.Up).Draw();
         GoldenOf(slow, true, "box-bus-slow");
         var home = new PanelRig();
-        home.Panel.Health.ScreenFailed("a test");
+        home.Panel.Health.PartFailed(FaultPlace.Screen, "a test");
         GoldenOf(home, true, "light-see-box");
     }
 
