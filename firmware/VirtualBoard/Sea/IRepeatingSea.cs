@@ -18,3 +18,28 @@ public interface IRepeatingSea : ISea
     /// <summary>A turn by number, from 0, through any number of laps.</summary>
     Swash this[long index] { get; }
 }
+
+/// <summary>Looks a turn of a repeating sea up.</summary>
+internal static class Laps
+{
+    /// <summary>The last turn whose bore had arrived by a time; -1 before the first.</summary>
+    public static long IndexBefore(IRepeatingSea sea, long nowUs)
+    {
+        if (nowUs < 0) return -1;
+        long lap = nowUs / sea.LapUs, within = nowUs - lap * sea.LapUs;
+        int low = 0, high = sea.Count;
+        while (low < high)
+        {
+            int middle = (low + high) / 2;
+            if (sea[middle].ArrivalUs <= within) low = middle + 1; else high = middle;
+        }
+        return lap * sea.Count + low - 1;
+    }
+
+    /// <summary>The last swash whose bore had arrived by a time; null before the first.</summary>
+    public static Swash? LastBefore(IRepeatingSea sea, long nowUs)
+    {
+        long index = IndexBefore(sea, nowUs);
+        return index < 0 ? null : sea[index];
+    }
+}

@@ -70,34 +70,16 @@ public sealed class SpectralSea : IRepeatingSea
 
     public double EdgeMetres(long nowUs)
     {
-        long index = IndexBefore(nowUs);
+        long index = Laps.IndexBefore(this, nowUs);
         double edge = 0;
         for (long i = index; i >= 0 && i > index - EdgesLookedBack; i--)
             edge = Math.Max(edge, _seen[i % _seen.Length].Edge.At((nowUs - i / _seen.Length * LapUs) / 1e6));
         return edge;
     }
 
-    public Swash? LastBefore(long nowUs)
-    {
-        long index = IndexBefore(nowUs);
-        return index < 0 ? null : this[index];
-    }
+    public Swash? LastBefore(long nowUs) => Laps.LastBefore(this, nowUs);
 
-    public Swash NextAfter(long nowUs) => this[IndexBefore(nowUs) + 1];
-
-    // The last turn whose bore had arrived by that time; -1 before the first.
-    private long IndexBefore(long nowUs)
-    {
-        if (nowUs < 0) return -1;
-        long lap = nowUs / LapUs;
-        int low = 0, high = _seen.Length;
-        while (low < high)
-        {
-            int middle = (low + high) / 2;
-            if (Us(_seen[middle].Edge.Arrival) <= nowUs - lap * LapUs) low = middle + 1; else high = middle;
-        }
-        return lap * _seen.Length + low - 1;
-    }
+    public Swash NextAfter(long nowUs) => this[Laps.IndexBefore(this, nowUs) + 1];
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 }

@@ -60,26 +60,9 @@ public sealed class TracedSea : IRepeatingSea
         return _edge[i] + (place - floor) * (_edge[(i + 1) % _edge.Length] - _edge[i]);
     }
 
-    public Swash? LastBefore(long nowUs)
-    {
-        long index = IndexBefore(nowUs);
-        return index < 0 ? null : this[index];
-    }
+    public Swash? LastBefore(long nowUs) => Laps.LastBefore(this, nowUs);
 
-    public Swash NextAfter(long nowUs) => this[IndexBefore(nowUs) + 1];
-
-    private long IndexBefore(long nowUs)
-    {
-        if (nowUs < 0) return -1;
-        long lap = nowUs / LapUs, within = nowUs - lap * LapUs;
-        int low = 0, high = _seen.Length;
-        while (low < high)
-        {
-            int middle = (low + high) / 2;
-            if (_seen[middle].ArrivalUs <= within) low = middle + 1; else high = middle;
-        }
-        return lap * _seen.Length + low - 1;
-    }
+    public Swash NextAfter(long nowUs) => this[Laps.IndexBefore(this, nowUs) + 1];
 
     // Highest places between falls of a given size, each with the lowest place before it.
     private IEnumerable<Swash> Turns(double seen, double jump)
