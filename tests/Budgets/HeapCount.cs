@@ -40,7 +40,7 @@ public sealed class HeapCount
         TableBytes = files.Sum(f => f.HeapBytes + NanoHeap.BlockBytes * f.StaticData) + LibraryTableBytes + NativeTableBytes;
         ModuleDefinition[] modules = [.. new[] { "Intervalometer.Esp32.exe", "Intervalometer.Drivers.dll" }.Select(file => ModuleDefinition.ReadModule(CountedBuild.Released("device/" + file)))];
         TypeDefinition[] types = [.. modules.SelectMany(m => m.GetTypes())];
-        FrameBytes = Threads * NanoHeap.FrameBytes(0, 0) + RestingCalls.Sum(call => Frame(types, call));
+        FrameBytes = Threads * NanoHeap.LeastFrameBytes + RestingCalls.Sum(call => Frame(types, call));
         ThreadBytes = Threads * NanoHeap.ThreadBytes;
         ProgramBytes = RuntimeBytes + LibraryBytes + ProgramObjects.Sum(name => NanoHeap.ObjectBytes(types.Single(t => t.Name == name).Fields.Count(f => !f.IsStatic && !f.HasConstant)));
         foreach (ModuleDefinition module in modules) module.Dispose();
@@ -71,6 +71,6 @@ public sealed class HeapCount
     {
         string[] name = call.Split('.');
         MethodDefinition method = types.Single(t => t.Name == name[0]).Methods.Single(m => m.Name == name[1]);
-        return NanoHeap.FrameBytes(method.Body.Variables.Count, method.Body.MaxStackSize);
+        return NanoHeap.FrameBytes(method.Body);
     }
 }

@@ -1,3 +1,5 @@
+using Mono.Cecil.Cil;
+
 namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
@@ -36,10 +38,11 @@ public static class NanoHeap
     /// <summary>A text of that many characters, each one byte long.</summary>
     public static long TextBytes(int characters) => Whole(BlockBytes + characters + 1);
 
-    /// <summary>What a call keeps while it lasts.</summary>
-    /// <param name="locals">Locals of the method.</param>
-    /// <param name="stack">The deepest that its evaluation stack gets.</param>
-    public static int FrameBytes(int locals, int stack) => FrameHeadBytes + BlockBytes * Math.Max(FrameLeastBlocks, locals + stack + FrameMoreBlocks);
+    /// <summary>What a call keeps at the least.</summary>
+    public const int LeastFrameBytes = FrameHeadBytes + BlockBytes * FrameLeastBlocks;
+
+    /// <summary>What a call of a method keeps while it lasts. To be asked before the instructions are changed.</summary>
+    public static int FrameBytes(MethodBody body) => FrameHeadBytes + BlockBytes * Math.Max(FrameLeastBlocks, body.Variables.Count + ConverterStack.Depth(body) + FrameMoreBlocks);
 
     private static long Whole(long bytes) => (bytes + BlockBytes - 1) / BlockBytes * BlockBytes;
 }

@@ -72,7 +72,7 @@ public sealed class Rewriter
     private void Count(MethodDefinition method, int watch)
     {
         MethodBody body = method.Body;
-        int frame = NanoHeap.FrameBytes(body.Variables.Count, body.MaxStackSize);
+        int frame = NanoHeap.FrameBytes(body);
         body.SimplifyMacros();
         Instruction[] original = [.. body.Instructions];
         HashSet<Instruction> leaders = Leaders(body);
