@@ -22,12 +22,15 @@ public enum MemoryTrouble
 
     /// <summary>The last save was cut off by a loss of power; the one before it is in use.</summary>
     CutOff = 5,
+
+    /// <summary>Many of its pages no longer take what is written. Everything is kept still.</summary>
+    Worn = 6,
 }
 
 /// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
 public sealed class BoxHealth
 {
-    private const int Kinds = 8;
+    private const int Kinds = 9;
     private const long TurnUs = 4_000_000;
 
     /// <summary>What ails the memory.</summary>
@@ -73,12 +76,18 @@ public sealed class BoxHealth
     /// <summary>True when the memory holds something that is kept only because it cannot be understood.</summary>
     public bool MemoryHeld => Memory == MemoryTrouble.Damaged || Memory == MemoryTrouble.Newer;
 
+    /// <summary>True when the memory keeps nothing now.</summary>
+    public bool MemoryKeepsNothing => Memory != MemoryTrouble.None && Memory != MemoryTrouble.CutOff && Memory != MemoryTrouble.Worn;
+
+    /// <summary>Frames since power-on that are not in the logbook and, as things stand, will not be.</summary>
+    public int FramesNotKept { get; set; }
+
     /// <summary>True when there is something to tell.</summary>
     public bool Any => AnyOther || Battery.Troubles;
 
     /// <summary>True when there is something to tell besides the battery.</summary>
     public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
-        || Fault.Times > 0 || Spare.GivenUp > 0;
+        || Fault.Times > 0 || Spare.GivenUp > 0 || FramesNotKept > 0;
 
     /// <summary>Notes an error of a part beside the release.</summary>
     public void PartFailed(FaultPlace part, string message)
@@ -103,7 +112,8 @@ public sealed class BoxHealth
         4 => BusSlow,
         5 => DisplayReturns > 0,
         6 => Fault.Times > 0,
-        _ => Spare.GivenUp > 0,
+        7 => Spare.GivenUp > 0,
+        _ => FramesNotKept > 0,
     };
 
     private int Pick(long nowUs)
@@ -134,6 +144,7 @@ public sealed class BoxHealth
         5 => "display was lost a while",
         6 => Fault.Words,
         7 => Spare.Words,
+        8 => FramesNotKept == 1 ? "1 frame not in logbook" : FramesNotKept.ToString() + " frames not in logbook",
         _ => "",
     };
 
@@ -147,6 +158,7 @@ public sealed class BoxHealth
         5 => "runs went on meanwhile",
         6 => Fault.Times == 1 ? "a fault: restarted once" : "faults: restarted " + Fault.Times.ToString() + " times",
         7 => SpareParts.Works,
+        8 => "the camera took them",
         _ => "",
     };
 
@@ -157,6 +169,7 @@ public sealed class BoxHealth
         MemoryTrouble.Damaged => "memory is unreadable",
         MemoryTrouble.Newer => "memory of later firmware",
         MemoryTrouble.Refuses => "memory takes no writes",
+        MemoryTrouble.Worn => "memory chip wears out",
         _ => "last save was cut off",
     };
 
@@ -167,6 +180,7 @@ public sealed class BoxHealth
         MemoryTrouble.Damaged => "box works, memory untouched",
         MemoryTrouble.Newer => "box works, memory untouched",
         MemoryTrouble.Refuses => "box works, nothing is kept",
+        MemoryTrouble.Worn => "all is kept; replace it soon",
         _ => "the one before is in use",
     };
 

@@ -202,6 +202,11 @@ public static class TestTable
         run.Run("StoreTests.ARunThatStartsDuringASaveLosesNothing", new StoreTests().ARunThatStartsDuringASaveLosesNothing);
         run.Run("StoreTests.AStoppedFrameIsNotedWithItsRealLength", new StoreTests().AStoppedFrameIsNotedWithItsRealLength);
         run.Run("StoreTests.ASilentMemoryIsToldAndItsLateAnswerTaken", new StoreTests().ASilentMemoryIsToldAndItsLateAnswerTaken);
+        run.Run("StoreWornTests.AWornPageOfTheLogbookIsLeftOut", new StoreWornTests().AWornPageOfTheLogbookIsLeftOut);
+        run.Run("StoreWornTests.AWornPageOfARecordMovesAndSoDoesItsStandIn", new StoreWornTests().AWornPageOfARecordMovesAndSoDoesItsStandIn);
+        run.Run("StoreWornTests.FramesThatAreNotKeptAreTold", new StoreWornTests().FramesThatAreNotKeptAreTold);
+        run.Run("StoreWornTests.StartingAfreshWipesTheLogbook", new StoreWornTests().StartingAfreshWipesTheLogbook);
+        run.Run("StoreWornTests.TheNumbersOfThePagesComeRound", new StoreWornTests().TheNumbersOfThePagesComeRound);
         run.Run("SwashBitsTests.ARhythmIsLearnedToTheLastBit", new SwashBitsTests().ARhythmIsLearnedToTheLastBit);
         run.Run("SwashBitsTests.ADelayAndTheAdviceAreLearnedToTheLastBit", new SwashBitsTests().ADelayAndTheAdviceAreLearnedToTheLastBit);
         run.Run("SwashTests.SteadyMarksGiveTheNextTurns", new SwashTests().SteadyMarksGiveTheNextTurns);

@@ -22,6 +22,12 @@ public sealed class PlainMemory : IPageMemory
     /// <summary>True while it answers nothing.</summary>
     public bool Silent { get; set; }
 
+    /// <summary>Pages of which one bit always comes out wrong.</summary>
+    public bool[] Worn { get; } = new bool[StoreMap.Pages];
+
+    /// <summary>Writes of each page.</summary>
+    public int[] Wear { get; } = new int[StoreMap.Pages];
+
     /// <summary>Creates a blank memory.</summary>
     public PlainMemory()
     {
@@ -41,8 +47,10 @@ public sealed class PlainMemory : IPageMemory
     {
         if (Silent) return false;
         Writes++;
+        Wear[page]++;
         int bytes = WritesLeft > 0 ? StoreMap.PageBytes : CutAt;
         for (int i = 0; i < bytes; i++) Cells[page * StoreMap.PageBytes + i] = from[offset + i];
+        if (Worn[page]) Cells[page * StoreMap.PageBytes + StoreMap.PageBytes - 3] ^= 8;
         if (WritesLeft == 0) Silent = true;
         WritesLeft--;
         return true;

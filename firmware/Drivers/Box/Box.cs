@@ -84,6 +84,7 @@ public sealed partial class Box
     private long _turnedUs;
     private long _stuckLookUs;
     private long _touchedUs;
+    private long _ranUs;
     private BatteryKeeper? _battery;
     private StoreKeeper? _keeper;
 
@@ -185,6 +186,7 @@ public sealed partial class Box
         Attend(_panel, now);
         _panel.Health.StuckButton = _link.StuckButton;
         _guard.RunIsOn = run.Running;
+        if (run.Running) _ranUs = now;
         TurnStore(now, run);
         now = _clock.NowUs;
         TurnBattery(now);
@@ -254,8 +256,15 @@ public sealed partial class Box
     public const long SleepAfterUs = 600_000_000;
 
     /// <summary>
+    /// How long after a run a memory that does not take everything keeps the board awake, µs. A sound one needs 8 s for all that can wait
+    /// (64 frames and every record, two turns of 10 ms a page); the rest is for a bus that hangs now and then.
+    /// </summary>
+    public const long StoreWaitUs = 120_000_000;
+
+    /// <summary>
     /// True when the board may go to deep sleep: no press for <see cref="SleepAfterUs"/>, no run, no way-back alarm, and
-    /// everything stored. Never true while armed or exposing: waking is a restart, and that opens the contacts.
+    /// everything stored, or as much as could be in <see cref="StoreWaitUs"/>. Never true while armed or exposing: waking is a restart,
+    /// and that opens the contacts.
     /// </summary>
     public bool MaySleep
     {
@@ -263,7 +272,7 @@ public sealed partial class Box
         {
             if (_link == null || _link.Busy || _shore.AlarmOn) return false;
             if (_clock.NowUs - _touchedUs < SleepAfterUs) return false;
-            return _keeper == null || _keeper.Settled;
+            return _keeper == null || _keeper.Settled || _clock.NowUs - _ranUs >= StoreWaitUs;
         }
     }
 

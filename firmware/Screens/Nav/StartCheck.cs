@@ -145,7 +145,7 @@ public sealed class StartCheck
         0 => BoxHealth.ButtonName(_health.StuckButton) + " is down",
         1 => _health.Battery.Refuses ? "CHARGE IT" : "Battery low",
         2 => "SET THE TIME",
-        3 => _health.Memory == MemoryTrouble.CutOff ? "Save cut off" : "Nothing kept",
+        3 => _health.MemoryKeepsNothing ? "Nothing kept" : _health.Memory == MemoryTrouble.Worn ? "Memory worn" : "Save cut off",
         4 => "Restarted",
         _ => "Memory short",
     };
@@ -182,6 +182,7 @@ public sealed class StartCheck
             MemoryTrouble.Damaged => "BOX: leave it or overwrite",
             MemoryTrouble.Newer => "BOX: leave it or overwrite",
             MemoryTrouble.CutOff => "Check the settings once",
+            MemoryTrouble.Worn => "A new clock module cures it",
             _ => "Check its plug at home",
         },
     };

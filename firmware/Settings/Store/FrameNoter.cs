@@ -33,6 +33,9 @@ internal sealed class FrameNoter
     /// <summary>Frames that came too fast to be noted.</summary>
     public int Lost { get; private set; }
 
+    /// <summary>Frames that wait to be noted.</summary>
+    public int Waiting => _frames.Total - _noted;
+
     /// <summary>True when no frame waits to be noted.</summary>
     public bool Done => _noted == _frames.Total;
 

@@ -7,7 +7,12 @@ namespace Intervalometer.Settings.Store;
 /// <remarks>
 /// A page: sequence number (3 bytes), version in the high and frames in the low four bits (1), two frames of 13 bytes,
 /// CRC-16/IBM-3740 over all before it (2). The place of a page follows from its sequence number, which is one check more.
-/// 2^24 pages are far beyond what the chip endures.
+/// A sequence number that would no longer fit begins at 0 again, after <see cref="Numbers"/> pages.
+///
+/// Endurance: a page takes a million write cycles (Atmel, AT24C32/64 data sheet, "Endurance"), so the ring takes 48 million pages, and the
+/// numbers come round before that. A season of 150 mornings with 60 frames, kept one by one, and 40 changed settings writes each page of the
+/// ring 188 times and the most written page of a record 1,500 times (counted, tests/Host/Store/SeasonTests): worn after 660 such
+/// seasons. A page that wears out sooner is set aside (<see cref="SparePages"/>).
 /// </remarks>
 public sealed class Logbook
 {
@@ -17,8 +22,15 @@ public sealed class Logbook
     /// <summary>The version of the stored form.</summary>
     public const int Version = 1;
 
+    /// <summary>Sequence numbers, a whole number of rounds of the ring that three bytes can hold.</summary>
+    public const int Numbers = 0x1000000 / StoreMap.LogPages * StoreMap.LogPages;
+
+    internal const int CrcAt = StoreMap.PageBytes - 2;
+
     private const int FirstFrameAt = 4;
-    private const int CrcAt = StoreMap.PageBytes - 2;
+    private const int NoPage = -1;
+    private const int BadPage = -2;
+    private const int LaterPage = -3;
     private const int ReadTries = 3;
 
     /// <summary>More unreadable pages than this are no power cuts but a damaged memory.</summary>
@@ -27,12 +39,14 @@ public sealed class Logbook
     private readonly IPageMemory _memory;
     private readonly PageWriter _writer;
     private readonly byte[] _page = new byte[StoreMap.PageBytes];
-    private int[] _frames = new int[StoreMap.LogPages];
-    private long[] _sequences = new long[StoreMap.LogPages];
+    private byte[] _frames = new byte[StoreMap.LogPages];
+    private int[] _sequences = new int[StoreMap.LogPages];
     private readonly Bytes _bytes;
     private readonly LogEntry _last = new LogEntry();
-    private long _newest = -1;
+    private int _newest = -1;
+    private int _written;
     private int _pending;
+    private int _toWipe = StoreMap.LogPages;
 
     /// <summary>Creates the logbook; reads nothing yet.</summary>
     /// <param name="memory">The memory.</param>
@@ -59,25 +73,27 @@ public sealed class Logbook
     /// <summary>Session of the newest frame; -1 when there is none or its time was taken from a clock.</summary>
     public int LastSession { get; private set; } = -1;
 
-    /// <summary>Reads every page. Blocks for about 1 ms a page at 400 kHz.</summary>
+    /// <summary>True while pages that were taken over are to be wiped.</summary>
+    public bool Wiping => _toWipe < StoreMap.LogPages;
+
+    /// <summary>Reads every page, and finds out which pages of the memory were set aside. Blocks for about 1 ms a page at 400 kHz.</summary>
     public RecordStatus Scan()
     {
-        _newest = -1;
-        BadPages = 0;
-        bool newer = false;
+        SparePages spares = _writer.Spares;
+        spares.Clear();
         for (int i = 0; i < StoreMap.LogPages; i++)
         {
             _frames[i] = 0;
-            _sequences[i] = -1;
+            _sequences[i] = NoPage;
             RecordStatus state = ReadPage(i);
             if (state == RecordStatus.NoAnswer) return Status = state;
-            if (state == RecordStatus.Newer) newer = true;
-            if (state == RecordStatus.Damaged) BadPages++;
+            if (state == RecordStatus.Newer && (_page[3] != SparePages.Kind || !spares.Take(_page, StoreMap.LogFirstPage + i))) _sequences[i] = LaterPage;
+            if (state == RecordStatus.Damaged) _sequences[i] = BadPage;
             if (state != RecordStatus.Good) continue;
             _sequences[i] = SequenceOfPage();
-            _frames[i] = _page[3] & 15;
-            if (_sequences[i] > _newest) _newest = _sequences[i];
+            _frames[i] = (byte)(_page[3] & 15);
         }
+        bool newer = TakeIn(spares);
         CountFrames();
         LastSession = -1;
         if (Count > 0 && Read(Count - 1, _last) && !_last.HasUtc) LastSession = _last.Session;
@@ -89,14 +105,37 @@ public sealed class Logbook
         return Status;
     }
 
+    // Only now is it known which pages are none of the logbook's. True when a page is of later firmware.
+    private bool TakeIn(SparePages spares)
+    {
+        _newest = NoPage;
+        BadPages = 0;
+        bool newer = false;
+        for (int i = 0; i < StoreMap.LogPages; i++)
+        {
+            if (spares.Away(StoreMap.LogFirstPage + i)) _sequences[i] = NoPage;
+            if (_sequences[i] == BadPage) BadPages++;
+            newer |= _sequences[i] == LaterPage;
+            if (_sequences[i] > _newest) _newest = _sequences[i];
+        }
+        if (_newest < Numbers - StoreMap.LogPages) return newer;
+        // The numbers have come round: the small ones are the newest.
+        for (int i = 0; i < StoreMap.LogPages; i++)
+        {
+            if (_sequences[i] >= 0 && _sequences[i] < Numbers / 2) _sequences[i] += Numbers;
+            if (_sequences[i] > _newest) _newest = _sequences[i];
+        }
+        return newer;
+    }
+
     /// <summary>
-    /// Gives up the list of what is where, about 600 bytes of the heap: from now on nothing can be read or counted. Frames are
+    /// Gives up the list of what is where, about 280 bytes of the heap: from now on nothing can be read or counted. Frames are
     /// appended as before.
     /// </summary>
     public void GiveUpList()
     {
-        _frames = new int[0];
-        _sequences = new long[0];
+        _frames = new byte[0];
+        _sequences = new int[0];
         Count = 0;
     }
 
@@ -106,7 +145,7 @@ public sealed class Logbook
     public bool Read(int index, LogEntry into)
     {
         if (index < 0 || _newest < 0 || _frames.Length == 0) return false;
-        for (long sequence = Oldest; sequence <= _newest; sequence++)
+        for (int sequence = Oldest; sequence <= _newest; sequence++)
         {
             int place = PlaceOf(sequence);
             if (_sequences[place] != sequence) continue;
@@ -133,53 +172,96 @@ public sealed class Logbook
         byte[] buffer = _writer.Buffer;
         for (int i = 0; i < StoreMap.PageBytes; i++) buffer[i] = 0xFF;
         _pending = second == null ? 1 : 2;
+        _written = Next;
         _bytes.Restart(buffer, StoreMap.PageBytes);
-        _bytes.Put(_newest + 1, 3);
+        _bytes.Put(_written % Numbers, 3);
         _bytes.Put((Version << 4) | _pending, 1);
         first.Put(_bytes);
         if (second == null) _bytes.Skip(LogEntry.StoredBytes);
         else second.Put(_bytes);
         _bytes.Put(Crc.Of16(buffer, 0, CrcAt), 2);
-        _writer.Begin(StoreMap.LogFirstPage + PlaceOf(_newest + 1), 1);
+        _writer.Begin(StoreMap.LogFirstPage + PlaceOf(_written), 1);
         return true;
+    }
+
+    /// <summary>Leaves out the page that was to be written next. What was on it can no longer be read.</summary>
+    /// <returns>That page of the memory.</returns>
+    public int LeaveOut()
+    {
+        _newest = Next;
+        int place = PlaceOf(_newest);
+        if (_frames.Length > 0)
+        {
+            _sequences[place] = NoPage;
+            CountFrames();
+        }
+        return StoreMap.LogFirstPage + place;
     }
 
     /// <summary>To be called when the writer is done with a page of the logbook.</summary>
     public void Written()
     {
-        _newest++;
+        _newest = _written;
         Status = RecordStatus.Good;
         if (_frames.Length == 0) return;
         int place = PlaceOf(_newest);
         _sequences[place] = _newest;
-        _frames[place] = _pending;
+        _frames[place] = (byte)_pending;
         CountFrames();
     }
 
-    /// <summary>Lets a held logbook be overwritten from now on.</summary>
+    /// <summary>Lets a held logbook be overwritten from now on. Pages that cannot be read are to be wiped, see <see cref="TryWipe"/>; frames that can be read stay.</summary>
     public void Release()
     {
         if (Held) Status = RecordStatus.OneCopy;
+        _toWipe = 0;
     }
 
-    private long Oldest => _newest < StoreMap.LogPages ? 0 : _newest - StoreMap.LogPages + 1;
+    /// <summary>Looks at the next page that was to be wiped, and begins to wipe it when it cannot be read. True when it has begun.</summary>
+    public bool TryWipe()
+    {
+        if (_writer.Busy || !Wiping) return false;
+        int page = StoreMap.LogFirstPage + _toWipe;
+        RecordStatus state = _writer.Spares.Away(page) ? RecordStatus.Empty : ReadPage(_toWipe);
+        if (state == RecordStatus.Good || state == RecordStatus.Empty) _toWipe++;
+        if (state != RecordStatus.Damaged && state != RecordStatus.Newer) return false;
+        for (int i = 0; i < StoreMap.PageBytes; i++) _writer.Buffer[i] = 0xFF;
+        _writer.Begin(page, 1);
+        return true;
+    }
 
-    private static int PlaceOf(long sequence) => (int)(sequence % StoreMap.LogPages);
+    /// <summary>Leaves what is not wiped yet as it is.</summary>
+    public void StopWiping() => _toWipe = StoreMap.LogPages;
+
+    // The number of the page that is written next: a page that is none of the logbook's has none.
+    private int Next
+    {
+        get
+        {
+            int next = _newest + 1;
+            while (_writer.Spares.Away(StoreMap.LogFirstPage + PlaceOf(next))) next++;
+            return next;
+        }
+    }
+
+    private int Oldest => _newest < StoreMap.LogPages ? 0 : _newest - StoreMap.LogPages + 1;
+
+    private static int PlaceOf(int sequence) => sequence % StoreMap.LogPages;
 
     private void CountFrames()
     {
         Count = 0;
-        for (long sequence = Oldest; sequence <= _newest; sequence++)
+        for (int sequence = Oldest; sequence <= _newest; sequence++)
         {
             int place = PlaceOf(sequence);
             if (_sequences[place] == sequence) Count += _frames[place];
         }
     }
 
-    private long SequenceOfPage()
+    private int SequenceOfPage()
     {
         _bytes.Restart(_page, CrcAt);
-        return _bytes.Take(3, 0, 0xFFFFFF, 0);
+        return _bytes.TakeInt(3, 0, 0xFFFFFF, 0);
     }
 
     private RecordStatus ReadPage(int place)

@@ -49,6 +49,12 @@ public sealed class PageWriter
         Buffer = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
     }
 
+    /// <summary>Knows which pages stand in for which.</summary>
+    public SparePages Spares { get; } = new SparePages();
+
+    /// <summary>The page of the memory that is being written, or that the last job failed at.</summary>
+    public int Page => Spares.Where(_first + _next);
+
     /// <summary>What is written; to be filled before <see cref="Begin"/> and left alone until the job has ended.</summary>
     public byte[] Buffer { get; }
 
@@ -75,7 +81,7 @@ public sealed class PageWriter
     public void Step(long nowUs)
     {
         if (!Busy || (State == PageWriterState.Silent && nowUs < _againUs)) return;
-        bool answered = _written ? _memory.ReadPage(_first + _next, _back, 0) : _memory.WritePage(_first + _next, Buffer, _next * StoreMap.PageBytes);
+        bool answered = _written ? _memory.ReadPage(Page, _back, 0) : _memory.WritePage(Page, Buffer, _next * StoreMap.PageBytes);
         if (!answered)
         {
             if (_waitingUs < 0) _waitingUs = nowUs;

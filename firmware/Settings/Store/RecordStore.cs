@@ -200,7 +200,7 @@ public sealed class RecordStore
     private CopyState ReadOnce(RecordId id, int copy)
     {
         int first = StoreMap.FirstPage(id, copy);
-        if (!_memory.ReadPage(first, _copy, 0)) return CopyState.NoAnswer;
+        if (!_memory.ReadPage(_writer.Spares.Where(first), _copy, 0)) return CopyState.NoAnswer;
         bool blank = true;
         for (int i = 0; i < StoreMap.PageBytes; i++) blank &= _copy[i] == 0xFF;
         if (blank) return CopyState.Blank;
@@ -209,7 +209,7 @@ public sealed class RecordStore
         int pages = (HeaderBytes + length + StoreMap.PageBytes - 1) / StoreMap.PageBytes;
         for (int page = 1; page < pages; page++)
         {
-            if (!_memory.ReadPage(first + page, _copy, page * StoreMap.PageBytes)) return CopyState.NoAnswer;
+            if (!_memory.ReadPage(_writer.Spares.Where(first + page), _copy, page * StoreMap.PageBytes)) return CopyState.NoAnswer;
         }
         uint crc = CrcOf(_copy, length);
         long sum = crc;

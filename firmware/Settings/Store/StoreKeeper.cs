@@ -9,7 +9,7 @@ namespace Intervalometer.Settings.Store;
 /// thread; a call makes one small transfer at the most, except for <see cref="Load"/>. Nothing is lost when calls stay away:
 /// what has changed is found by comparing it with what was stored.
 /// </summary>
-public sealed class StoreKeeper
+public sealed partial class StoreKeeper
 {
     /// <summary>Settings must have been left alone for this long before they are saved, µs. The way-back alarm is kept at once, in a run too.</summary>
     public const long CalmUs = 1_500_000;
@@ -17,6 +17,8 @@ public sealed class StoreKeeper
     private const long LookUs = 1_000_000;
     private const long AgainUs = 5_000_000;
     private const int LogJob = 100;
+    private const int TableJob = 101;
+    private const int WipeJob = 102;
     private const int NoJob = 0;
 
     private readonly PageWriter _writer;
@@ -68,7 +70,7 @@ public sealed class StoreKeeper
     public int FramesLost => _frames.Lost;
 
     /// <summary>True when nothing waits to be written.</summary>
-    public bool Settled => _loaded && !_writer.Busy && _job == NoJob && _frames.Done && FindChange() == NoJob;
+    public bool Settled => _loaded && !_writer.Busy && _job == NoJob && _frames.Done && !Logbook.Wiping && !_writer.Spares.Unkept && FindChange() == NoJob;
 
     /// <summary>
     /// Reads everything that the memory holds into the settings; about 130 ms at 400 kHz. What a person has changed since
@@ -78,15 +80,10 @@ public sealed class StoreKeeper
     {
         if (_triedUs == 0) _forms.Begin();
         _triedUs = nowUs + 1;
-        for (int i = 1; i <= StoreMap.Records; i++)
-        {
-            if (Records.Find((RecordId)i, StoredForms.Version(i)) == RecordStatus.NoAnswer)
-            {
-                _health.Memory = MemoryTrouble.Silent;
-                return;
-            }
-        }
-        if (Logbook.Scan() == RecordStatus.NoAnswer)
+        // The logbook first: it knows which pages stand in for others.
+        bool silent = Logbook.Scan() == RecordStatus.NoAnswer;
+        for (int i = 1; i <= StoreMap.Records && !silent; i++) silent = Records.Find((RecordId)i, StoredForms.Version(i)) == RecordStatus.NoAnswer;
+        if (silent)
         {
             _health.Memory = MemoryTrouble.Silent;
             return;
@@ -105,25 +102,33 @@ public sealed class StoreKeeper
     /// <param name="calmUs">How long no button has been touched, µs.</param>
     public void Step(long nowUs, bool edgeFar, long calmUs)
     {
+        _health.FramesNotKept = _frames.Lost + (_health.MemoryKeepsNothing ? _frames.Waiting : 0);
         if (!edgeFar) return;
         if (!_loaded)
         {
             if (!_link.Busy && nowUs - _triedUs >= AgainUs) Load(nowUs);
             return;
         }
-        if (_health.StartAfresh && !_link.Busy) ReleaseAll();
+        if (_health.StartAfresh && !_link.Busy && !_writer.Busy) ReleaseAll();
         if (_writer.Busy)
         {
             _writer.Step(nowUs);
             if (_writer.State == PageWriterState.Silent) _health.Memory = MemoryTrouble.Silent;
             return;
         }
-        if (_job != NoJob)
+        if (_job != NoJob) Finish(nowUs);
+        else if (nowUs >= _notBeforeUs) Begin(nowUs, calmUs);
+        if (_resting != 0 && nowUs >= _restUntilUs) _resting = 0;
+    }
+
+    // Begins what is most urgent.
+    private void Begin(long nowUs, long calmUs)
+    {
+        if (_writer.Spares.Unkept)
         {
-            Finish(nowUs);
+            SaveTable();
             return;
         }
-        if (nowUs < _notBeforeUs) return;
         if (_forms.AlarmUnkept && Changed((int)RecordId.Site))
         {
             Save((int)RecordId.Site);
@@ -134,7 +139,13 @@ public sealed class StoreKeeper
             _job = LogJob;
             return;
         }
-        if (_link.Busy || calmUs < CalmUs || nowUs - _lookedUs < LookUs) return;
+        if (_link.Busy) return;
+        if (Logbook.Wiping)
+        {
+            if (Logbook.TryWipe()) _job = WipeJob;
+            return;
+        }
+        if (calmUs < CalmUs || nowUs - _lookedUs < LookUs) return;
         _lookedUs = nowUs;
         int changed = FindChange();
         if (changed != NoJob) Save(changed);
@@ -152,7 +163,7 @@ public sealed class StoreKeeper
             newer |= status == RecordStatus.Newer;
             cut |= status == RecordStatus.OneCopy || status == RecordStatus.Unfinished;
         }
-        return newer ? MemoryTrouble.Newer : damaged ? MemoryTrouble.Damaged : cut ? MemoryTrouble.CutOff : MemoryTrouble.None;
+        return newer ? MemoryTrouble.Newer : damaged ? MemoryTrouble.Damaged : cut ? MemoryTrouble.CutOff : Sound;
     }
 
     // What is stored is remembered, so that a change shows; a person's change made before this moment wins.
@@ -216,7 +227,7 @@ public sealed class StoreKeeper
     // True when a record differs from what is stored; its bytes are then in _changed.
     private bool Changed(int id)
     {
-        if (Records.Held((RecordId)id)) return false;
+        if (Records.Held((RecordId)id) || (_resting & (1 << id)) != 0) return false;
         bool fresh = Records.NeedsFreshCopy((RecordId)id);
         if (!fresh && _forms.Same(id)) return false;
         _changedLength = _forms.Encode(id, _changed);
@@ -247,15 +258,13 @@ public sealed class StoreKeeper
         _job = NoJob;
         if (_writer.State != PageWriterState.Done)
         {
-            _health.Memory = MemoryTrouble.Refuses;
-            _notBeforeUs = nowUs + AgainUs;
+            NotTaken(job, nowUs);
             return;
         }
-        if (job == LogJob)
-        {
-            _frames.Written();
-        }
-        else
+        _failures = 0;
+        if (job == LogJob) _frames.Written();
+        else if (job == TableJob) _writer.Spares.Written();
+        else if (job != WipeJob)
         {
             Records.Written((RecordId)job);
             _storedLength[job] = _changedLength;
@@ -264,7 +273,7 @@ public sealed class StoreKeeper
             // What else has changed follows at once: place and tide go together.
             _lookedUs = nowUs - LookUs;
         }
-        if (!_health.MemoryHeld) _health.Memory = MemoryTrouble.None;
+        if (!_health.MemoryHeld) _health.Memory = Sound;
     }
 
     private void ReleaseAll()
@@ -273,6 +282,6 @@ public sealed class StoreKeeper
         Logbook.Release();
         _forms.HeldTideSum = -1;
         _health.StartAfresh = false;
-        _health.Memory = MemoryTrouble.None;
+        _health.Memory = Sound;
     }
 }

@@ -43,6 +43,8 @@ public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
     private readonly byte[] _cells = Enumerable.Repeat((byte)0xFF, Size).ToArray();
     private readonly int[] _wear = new int[Size / PageBytes];
     private readonly byte[] _before = new byte[PageBytes];
+    private readonly byte[] _stuckBits = new byte[Size];
+    private readonly byte[] _stuckAt = new byte[Size];
     private long _busyUntilUs;
     private int _writing = -1;
     private int _pointer;
@@ -61,11 +63,29 @@ public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
     /// <summary>Bytes sent to the chip in writes so far, addresses included.</summary>
     public long WriteBytes { get; private set; }
 
+    /// <summary>True while the write protect pin is high: a write is acknowledged and changes nothing (sheet: "Write Protect").</summary>
+    public bool WriteProtected { get; set; }
+
+    /// <summary>Bits of a cell that are worn out and stay as they are, whatever is written.</summary>
+    /// <param name="address">The cell.</param>
+    /// <param name="bits">Which bits.</param>
+    /// <param name="value">What they read as.</param>
+    public void Stick(int address, byte bits, byte value)
+    {
+        _stuckBits[address] = bits;
+        _stuckAt[address] = value;
+        Settle(address);
+    }
+
     /// <summary>A copy of all cells.</summary>
     public byte[] Snapshot() => (byte[])_cells.Clone();
 
     /// <summary>Puts other contents into the cells.</summary>
-    public void Fill(ReadOnlySpan<byte> cells) => cells.CopyTo(_cells);
+    public void Fill(ReadOnlySpan<byte> cells)
+    {
+        cells.CopyTo(_cells);
+        for (int i = 0; i < Size; i++) Settle(i);
+    }
 
     /// <summary>The power goes after this many more bytes have been sent to the chip in writes, addresses included.</summary>
     public void CutAfter(long bytes, CutKind kind)
@@ -131,7 +151,8 @@ public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
         _wear[page]++;
         foreach (byte value in data)
         {
-            _cells[_pointer] = value;
+            if (!WriteProtected) _cells[_pointer] = value;
+            Settle(_pointer);
             _pointer = page * PageBytes + (_pointer + 1) % PageBytes;
         }
         _busyUntilUs = clock.NowUs + (long)((1 + AddressBytes + data.Length) * ByteUs) + WriteCycleUs;
@@ -150,6 +171,9 @@ public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
                 CutKind.Garbage => (byte)_dice.Whole(0, 255),
                 _ => 0xFF,
             };
+            Settle(page * PageBytes + i);
         }
     }
+
+    private void Settle(int address) => _cells[address] = (byte)((_cells[address] & ~_stuckBits[address]) | (_stuckAt[address] & _stuckBits[address]));
 }

@@ -107,6 +107,12 @@ public class ScreenFaultTests
         slow.Draw();
         slow.Press(Button.Up).Draw();
         GoldenOf(slow, true, "box-bus-slow");
+        var unkept = new PanelRig();
+        unkept.Panel.Health.FramesNotKept = 9999;
+        unkept.Draw();
+        unkept.Panel.Health.FramesNotKept = 12;
+        unkept.Press(Button.Up).Draw();
+        GoldenOf(unkept, true, "box-frames-not-kept");
         var home = new PanelRig();
         home.Panel.Health.PartFailed(FaultPlace.Screen, "a test");
         GoldenOf(home, true, "light-see-box");

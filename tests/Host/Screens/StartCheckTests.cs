@@ -84,6 +84,14 @@ public class StartCheckTests
     }
 
     [TestMethod]
+    public void AMemoryThatWearsOutIsTold()
+    {
+        PanelRig rig = Well();
+        rig.Panel.Health.Memory = MemoryTrouble.Worn;
+        GoldenPictures.Check(Begun(rig), "check-memory-worn");
+    }
+
+    [TestMethod]
     public void AStuckButtonIsNamedAndForgottenWhenItComesUp()
     {
         PanelRig rig = Well();

@@ -1,0 +1,150 @@
+namespace Intervalometer.Settings.Store;
+
+/// <summary>
+/// Which pages of the memory no longer take what is written, and which pages stand in for them. A page of a record moves to a page of the
+/// logbook; a page of the logbook is left out. Known over a restart by a table in the memory itself; a sound memory has none.
+/// </summary>
+/// <remarks>
+/// The table lies in one page of the logbook, and the table before it in another, so that a power cut leaves one of them. A table: its
+/// number times <see cref="StoreMap.LogPages"/> and its place in the logbook (3 bytes, as if it were a page of the logbook), 0x2F (1), how
+/// many pairs (1), pairs of a page and its stand-in, 255 for none (2 each), 0xFF, CRC-16/IBM-3740 over all before it (2). Firmware that
+/// knows no table takes it for a logbook of later firmware, says so, and leaves it alone.
+/// </remarks>
+public sealed class SparePages
+{
+    /// <summary>Pages that can be set aside; the chip is worn out when there are more.</summary>
+    public const int Most = 12;
+
+    /// <summary>No page stands in: a page of the logbook is left out.</summary>
+    public const int None = 0xFF;
+
+    /// <summary>The fourth byte of a table, where a page of the logbook has its version and its frames.</summary>
+    internal const int Kind = 0x2F;
+
+    private const int CountAt = 4;
+    private const int PairsAt = 5;
+    private const int NumberBytes = 3;
+
+    // A page and its stand-in, in the order in which they failed: a stand-in that fails as well is a later pair.
+    private readonly byte[] _pairs = new byte[2 * Most];
+    private int _count;
+    private int _kept;
+    private int _number;
+    private int _newest = -1;
+    private int _older = -1;
+    private int _target = -1;
+
+    /// <summary>Pages set aside.</summary>
+    public int Count => _count;
+
+    /// <summary>True when the memory does not know yet what was set aside.</summary>
+    public bool Unkept => _count != _kept;
+
+    /// <summary>True when no more can be set aside.</summary>
+    public bool Full => _count == Most;
+
+    /// <summary>The page that the next table goes over, or -1 when it needs a page of its own.</summary>
+    public int TablePage => _target >= 0 ? _target : _older;
+
+    /// <summary>The page to read and write in place of <paramref name="page"/>.</summary>
+    public int Where(int page)
+    {
+        for (int i = 0; i < 2 * _count; i += 2)
+        {
+            if (_pairs[i] == page && _pairs[i + 1] != None) page = _pairs[i + 1];
+        }
+        return page;
+    }
+
+    /// <summary>True when a page of the logbook is none: it is set aside, stands in for another page, or holds a table.</summary>
+    public bool Away(int page)
+    {
+        if (page == _newest || page == _older) return true;
+        for (int i = 0; i < 2 * _count; i++)
+        {
+            if (_pairs[i] == page) return true;
+        }
+        return false;
+    }
+
+    /// <summary>Sets a page aside, unless <see cref="Full"/>.</summary>
+    /// <param name="page">The page, or the page that stood in for it.</param>
+    /// <param name="standIn">What stands in for it from now on, or <see cref="None"/>.</param>
+    public void SetAside(int page, int standIn)
+    {
+        if (Full) return;
+        _pairs[2 * _count] = (byte)page;
+        _pairs[2 * _count + 1] = (byte)standIn;
+        _count++;
+        if (page == _older) _older = -1;
+        if (page == _target) _target = -1;
+    }
+
+    /// <summary>Forgets everything, before the memory is read.</summary>
+    public void Clear()
+    {
+        _count = 0;
+        _kept = 0;
+        _number = 0;
+        _newest = -1;
+        _older = -1;
+        _target = -1;
+    }
+
+    /// <summary>Forgets what the memory did not take into its table: it takes nothing at all.</summary>
+    public void DropUnkept()
+    {
+        _count = _kept;
+        _target = -1;
+    }
+
+    /// <summary>Takes a page of the logbook that is sound and says <see cref="Kind"/>. False when it is no table.</summary>
+    /// <param name="data">Its bytes.</param>
+    /// <param name="page">Where it lies.</param>
+    public bool Take(byte[] data, int page)
+    {
+        int count = data[CountAt];
+        if (count > Most) return false;
+        // divisor: the logbook has pages
+        int number = (data[0] | (data[1] << 8) | (data[2] << 16)) / StoreMap.LogPages;
+        if (number < _number)
+        {
+            _older = page;
+            return true;
+        }
+        _older = _newest;
+        _newest = page;
+        _number = number;
+        for (int i = 0; i < 2 * count; i++) _pairs[i] = data[PairsAt + i];
+        _count = count;
+        _kept = count;
+        return true;
+    }
+
+    /// <summary>Writes the table as it goes into a page.</summary>
+    /// <param name="into">Gets one page.</param>
+    /// <param name="page">Where in the memory that will lie.</param>
+    public void Put(byte[] into, int page)
+    {
+        _target = page;
+        for (int i = 0; i < StoreMap.PageBytes; i++) into[i] = 0xFF;
+        int number = (_number + 1) * StoreMap.LogPages + page - StoreMap.LogFirstPage;
+        for (int i = 0; i < NumberBytes; i++) into[i] = (byte)(number >> (8 * i));
+        into[NumberBytes] = Kind;
+        into[CountAt] = (byte)_count;
+        for (int i = 0; i < 2 * _count; i++) into[PairsAt + i] = _pairs[i];
+        int crc = Crc.Of16(into, 0, Logbook.CrcAt);
+        into[Logbook.CrcAt] = (byte)crc;
+        into[Logbook.CrcAt + 1] = (byte)(crc >> 8);
+    }
+
+    /// <summary>To be called when the table has been written.</summary>
+    public void Written()
+    {
+        _older = _newest;
+        _newest = _target;
+        _target = -1;
+        _number++;
+        _kept = _count;
+    }
+}

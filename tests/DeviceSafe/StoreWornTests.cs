@@ -1,0 +1,154 @@
+using Intervalometer.Core.Release;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>A page that does not take what is written is set aside and remembered, and starting afresh wipes what it takes over.</summary>
+[TestClass]
+public class StoreWornTests
+{
+    private const long Second = 1_000_000;
+
+    private static void Take(StoreBench bench, int frames)
+    {
+        ShotPlan plan = new ShotPlan { BoxTimed = true, Shape = PlanShape.Series, ExposureUs = Second / 2, Frames = frames, IntervalUs = 3 * Second, SettleUs = Second };
+        Assert.IsTrue(bench.Bench.Desk.StartPlan(plan, bench.Settings.Camera, bench.Bench.NowUs));
+        bench.Pass((3 * frames + 25) * Second);
+        bench.Bench.Desk.Acknowledge();
+        bench.Pass(Second);
+    }
+
+    [TestMethod]
+    public void AWornPageOfTheLogbookIsLeftOut()
+    {
+        PlainMemory memory = new PlainMemory();
+        memory.Worn[StoreMap.LogFirstPage + 1] = true;
+        StoreBench bench = new StoreBench(memory);
+        Take(bench, 8);
+        bench.Settings.StepShutter(1);
+        bench.Pass(10 * Second);
+        Assert.IsTrue(bench.Keeper.Settled);
+        Assert.IsFalse(bench.Health.Any);
+        Assert.AreEqual(8, bench.Keeper.Logbook.Count);
+        // Three times, and once more after a while; then never again.
+        Assert.AreEqual(6, memory.Wear[StoreMap.LogFirstPage + 1]);
+        StoreBench after = new StoreBench(memory);
+        Assert.AreEqual(8, after.Keeper.Logbook.Count);
+        Assert.AreEqual(0, after.Keeper.Logbook.BadPages);
+        Assert.AreEqual(bench.Settings.Base.Shutter.Index, after.Settings.Base.Shutter.Index);
+        Assert.IsFalse(after.Health.Any);
+        LogEntry entry = new LogEntry();
+        for (int i = 0; i < 8; i++)
+        {
+            Assert.IsTrue(after.Keeper.Logbook.Read(i, entry));
+            Check.Near(1.1 + 3 * i, entry.StartTenths / 10.0, 0.1, "in order");
+        }
+    }
+
+    [TestMethod]
+    public void AWornPageOfARecordMovesAndSoDoesItsStandIn()
+    {
+        PlainMemory memory = new PlainMemory();
+        for (int copy = 0; copy < StoreMap.Copies; copy++) memory.Worn[StoreMap.FirstPage(RecordId.Settings, copy)] = true;
+        // The first stand-in, and the first page of the table.
+        memory.Worn[StoreMap.LogFirstPage] = true;
+        memory.Worn[StoreMap.LogFirstPage + 1] = true;
+        StoreBench bench = new StoreBench(memory);
+        for (int i = 1; i <= 3; i++)
+        {
+            bench.Settings.StepShutter(1);
+            bench.Pass(60 * Second);
+            Assert.IsTrue(bench.Keeper.Settled);
+            StoreBench after = new StoreBench(memory);
+            Assert.AreEqual(bench.Settings.Base.Shutter.Index, after.Settings.Base.Shutter.Index);
+            Assert.IsFalse(after.Health.Any);
+        }
+        Assert.AreEqual(6, memory.Wear[StoreMap.FirstPage(RecordId.Settings, 0)]);
+        Assert.AreEqual(6, memory.Wear[StoreMap.LogFirstPage]);
+    }
+
+    [TestMethod]
+    public void FramesThatAreNotKeptAreTold()
+    {
+        PlainMemory memory = new PlainMemory();
+        StoreBench bench = new StoreBench(memory);
+        Take(bench, 2);
+        memory.Silent = true;
+        Take(bench, 3);
+        Assert.AreEqual(3, bench.Health.FramesNotKept);
+        Assert.AreEqual("memory does not answer", bench.Health.Failed(0));
+        Assert.AreEqual("3 frames not in logbook", bench.Health.Failed(4 * Second));
+        Assert.AreEqual("the camera took them", bench.Health.Works(4 * Second));
+        memory.Silent = false;
+        bench.Pass(20 * Second);
+        Assert.AreEqual(0, bench.Health.FramesNotKept);
+        Assert.AreEqual(5, bench.Keeper.Logbook.Count);
+        Assert.IsFalse(bench.Health.Any);
+    }
+
+    [TestMethod]
+    public void StartingAfreshWipesTheLogbook()
+    {
+        PlainMemory memory = new PlainMemory();
+        for (int i = 0; i < memory.Cells.Length; i++) memory.Cells[i] = (byte)(i * 7 + i / 32);
+        StoreBench bench = new StoreBench(memory);
+        Assert.AreEqual((int)MemoryTrouble.Damaged, (int)bench.Health.Memory);
+        Take(bench, 2);
+        Assert.AreEqual(2, bench.Health.FramesNotKept);
+        Assert.AreEqual(0, memory.Writes);
+        bench.Health.StartAfresh = true;
+        bench.Pass(30 * Second);
+        Assert.IsTrue(bench.Keeper.Settled);
+        StoreBench after = new StoreBench(memory);
+        Assert.IsFalse(after.Health.Any);
+        Assert.AreEqual((int)RecordStatus.Good, (int)after.Keeper.Logbook.Status);
+        Assert.AreEqual(0, after.Keeper.Logbook.BadPages);
+        Assert.AreEqual(2, after.Keeper.Logbook.Count);
+    }
+
+    [TestMethod]
+    public void TheNumbersOfThePagesComeRound()
+    {
+        PlainMemory memory = new PlainMemory();
+        PageWriter writer = new PageWriter(memory);
+        Logbook log = new Logbook(memory, writer);
+        log.Scan();
+        LogEntry entry = new LogEntry { StartTenths = 0 };
+        Append(log, writer, entry);
+        // The page before the one that is 20 short of the last number.
+        long number = Logbook.Numbers - 20;
+        int at = StoreMap.LogFirstPage * StoreMap.PageBytes;
+        // divisor: the logbook has pages
+        int to = at + (int)(number % StoreMap.LogPages) * StoreMap.PageBytes;
+        for (int i = 0; i < StoreMap.PageBytes; i++)
+        {
+            memory.Cells[to + i] = memory.Cells[at + i];
+            memory.Cells[at + i] = 0xFF;
+        }
+        for (int i = 0; i < 3; i++) memory.Cells[to + i] = (byte)(number >> (8 * i));
+        int crc = Crc.Of16(memory.Cells, to, StoreMap.PageBytes - 2);
+        memory.Cells[to + StoreMap.PageBytes - 2] = (byte)crc;
+        memory.Cells[to + StoreMap.PageBytes - 1] = (byte)(crc >> 8);
+        for (int i = 1; i < 90; i++)
+        {
+            // Switched off and on at every page of the round.
+            log = new Logbook(memory, writer);
+            Assert.AreEqual((int)RecordStatus.Good, (int)log.Scan());
+            Assert.AreEqual(i < StoreMap.LogPages ? i : StoreMap.LogPages, log.Count);
+            Assert.IsTrue(log.Read(log.Count - 1, entry));
+            Assert.AreEqual(i - 1, (int)entry.StartTenths);
+            Assert.IsTrue(log.Read(0, entry));
+            Assert.AreEqual(i - log.Count, (int)entry.StartTenths);
+            entry.StartTenths = i;
+            Append(log, writer, entry);
+        }
+    }
+
+    private static void Append(Logbook log, PageWriter writer, LogEntry entry)
+    {
+        Assert.IsTrue(log.TryAppend(entry, null));
+        while (writer.Busy) writer.Step(0);
+        log.Written();
+    }
+}
