@@ -41,6 +41,9 @@ public static class PinMap
     /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two.</summary>
     public const int Battery = 34;
 
+    /// <summary>Read-back of the couplers' LED supply: high while the limiter feeds them.</summary>
+    public const int Limiter = 39;
+
     /// <summary>I2C data.</summary>
     public const int Sda = 21;
 

@@ -4,213 +4,188 @@ using System.Text;
 
 namespace Intervalometer.Hardware;
 
-/// <summary>Draws the perforated board from the component side: one picture a step, and one of everything.</summary>
+/// <summary>
+/// Draws the printed circuit board from the component side: one picture a step, and one of everything. There are no wires in these
+/// pictures, as the board itself makes every connection; wires only lead to the parts of the lid, from pads with names.
+/// </summary>
 public sealed class BoardPicture
 {
-    private const double P = 30; // Picture units a hole.
-    private const double Left = 46;
-    private const double Top = 112;
-    private readonly Perfboard _board;
+    private readonly Layout _layout;
     private readonly StringBuilder _out = new();
-    private readonly StringBuilder _labels = new();
 
     /// <summary>Prepares a picture of one board.</summary>
-    public BoardPicture(Perfboard board) => _board = board;
+    public BoardPicture(Layout layout) => _layout = layout;
 
-    /// <summary>The picture after a step, with that step in strong colour; step 0 shows everything alike.</summary>
+    /// <summary>The picture after a step, with that step's parts in strong colour; step 0 shows everything alike.</summary>
     public string Draw(int step)
     {
-        var width = Left + Perfboard.Columns * P + 30;
-        var height = Top + Perfboard.Rows * P + 46;
+        var edge = _layout.Outline;
         _out.Clear();
-        _labels.Clear();
-        _out.Append($"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {N(width)} {N(height)}\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n");
-        _out.Append($"<rect width=\"{N(width)}\" height=\"{N(height)}\" fill=\"#fff\"/>\n");
-        var title = step == 0 ? "All parts, component side" : $"Step {step}: {_board.Steps.First(s => s.Number == step).Title}";
-        Text(Left, 34, title, 26, "start", "#000", bold: true);
-        _out.Append($"<rect x=\"{N(Left - 8)}\" y=\"{N(Top - 8)}\" width=\"{N(Perfboard.Columns * P + 16)}\" height=\"{N(Perfboard.Rows * P + 16)}\" rx=\"6\" fill=\"#f4efe2\" stroke=\"#8a7c5a\" stroke-width=\"2\"/>\n");
-        for (var c = 1; c <= Perfboard.Columns; c++)
+        _out.Append($"<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"-2 -9 {N(edge.X2 + 4)} {N(edge.Y2 + 15)}\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n");
+        _out.Append($"<rect x=\"-2\" y=\"-9\" width=\"{N(edge.X2 + 4)}\" height=\"{N(edge.Y2 + 15)}\" fill=\"#fff\"/>\n");
+        Text(0, -3.5, step == 0 ? "All parts, component side" : $"Step {step}: {_layout.Steps.First(s => s.Number == step).Title}", 3.2, "start", "#000", bold: true);
+        _out.Append($"<rect width=\"{N(edge.X2)}\" height=\"{N(edge.Y2)}\" rx=\"1\" fill=\"#eef5ee\" stroke=\"#2e5e3e\" stroke-width=\"0.4\"/>\n");
+        foreach (var f in _layout.Features)
         {
-            Text(X(c), Top - 18, c.ToString(CultureInfo.InvariantCulture), 14, "middle", "#555");
-        }
-
-        for (var r = 0; r < Perfboard.Rows; r++)
-        {
-            Text(Left - 24, Y(r) + 5, ((char)('A' + r)).ToString(), 14, "middle", "#555");
-            for (var c = 1; c <= Perfboard.Columns; c++)
+            if (f.Kind == "slot")
             {
-                _out.Append($"<circle cx=\"{N(X(c))}\" cy=\"{N(Y(r))}\" r=\"3\" fill=\"#cfc6ad\"/>\n");
+                _out.Append($"<rect x=\"{N(f.X1)}\" y=\"{N(f.Y1)}\" width=\"{N(f.X2 - f.X1)}\" height=\"{N(f.Y2 - f.Y1)}\" fill=\"#fff\" stroke=\"#b00020\" stroke-width=\"0.3\" stroke-dasharray=\"1 0.6\"/>\n");
+                Text((f.X1 + f.X2) / 2, f.Y2 - 1.2, "slot", 1.6, "middle", "#b00020");
+            }
+            else if (f.Kind == "hole")
+            {
+                _out.Append($"<circle cx=\"{N(f.X1)}\" cy=\"{N(f.Y1)}\" r=\"{N(f.X2 / 2)}\" fill=\"#fff\" stroke=\"#2e5e3e\" stroke-width=\"0.3\"/>\n");
+            }
+            else if (f.Kind == "guard")
+            {
+                _out.Append($"<rect x=\"{N(f.X1)}\" y=\"{N(f.Y1)}\" width=\"{N(f.X2 - f.X1)}\" height=\"{N(f.Y2 - f.Y1)}\" fill=\"none\" stroke=\"#c9a227\" stroke-width=\"0.5\"/>\n");
+            }
+            else if (f.Kind == "text")
+            {
+                _out.Append($"<text x=\"{N(f.X1)}\" y=\"{N(f.Y1)}\" font-size=\"1.8\" fill=\"#2e5e3e\" text-anchor=\"middle\" dy=\"0.36em\" transform=\"rotate({N(-f.Y2)} {N(f.X1)} {N(f.Y1)})\">{WebUtility.HtmlEncode(f.Name)}</text>\n");
             }
         }
 
-        if (step is 0 or >= 9)
+        foreach (var pad in _layout.Pads)
         {
-            _out.Append($"<rect x=\"{N(X(28) - 12)}\" y=\"{N(Y(18) - 12)}\" width=\"{N(P + 24)}\" height=\"{N(7 * P + 24)}\" fill=\"#fff\" stroke=\"#b00020\" stroke-width=\"2\" stroke-dasharray=\"7 5\"/>\n");
-            Text(X(28) + 15, Y(24) + 4, "keep", 15, "middle", "#b00020");
-            Text(X(28) + 15, Y(25) + 4, "bare", 15, "middle", "#b00020");
+            Copper(pad, "#d9c58a", "#fff");
         }
 
-        foreach (var s in _board.Steps.Where(s => step == 0 || s.Number <= step))
+        foreach (var s in _layout.Steps.Where(s => step == 0 || s.Number <= step))
         {
             foreach (var reference in s.References)
             {
-                Component(reference, step == 0 || s.Number == step);
+                Part(reference, step == 0 || s.Number == step);
             }
         }
 
-        foreach (var joint in _board.Joints.Where(j => step != 0 && j.Step == step))
+        foreach (var reference in _layout.Circuit.References.Where(r => _layout.Circuit.PartOf(r).Kind == "test-pad"))
         {
-            var (a, b) = (_board.Hole(joint.From), _board.Hole(joint.To));
-            var (colour, dash) = Look(joint.Net);
-            _out.Append($"<line x1=\"{N(X(a.Column))}\" y1=\"{N(Y(a.Row))}\" x2=\"{N(X(b.Column))}\" y2=\"{N(Y(b.Row))}\" stroke=\"{colour}\" stroke-width=\"4\" stroke-linecap=\"round\" stroke-opacity=\"0.85\"{dash}/>\n");
-            foreach (var hole in new[] { a, b })
-            {
-                _out.Append($"<circle cx=\"{N(X(hole.Column))}\" cy=\"{N(Y(hole.Row))}\" r=\"6\" fill=\"{colour}\"/>\n");
-            }
+            var pad = _layout.Pads.First(p => p.Pin.Reference == reference);
+            var beside = pad.X > 92;
+            Text(beside ? pad.X - 1.4 : pad.X, beside ? pad.Y + 0.4 : pad.Y - 1.5, pad.Pin.Net, 1.3, beside ? "end" : "middle", "#2e5e3e", bold: true);
         }
 
-        _out.Append("<g paint-order=\"stroke\" stroke=\"#fff\" stroke-width=\"4\" stroke-linejoin=\"round\">\n").Append(_labels).Append("</g>\n");
-        var legend = Top + Perfboard.Rows * P + 36;
-        if (step != 0)
-        {
-            double x = Left;
-            foreach (var (name, net) in new[] { ("GND (dashed)", "GND"), ("V33, 3.3 V", "V33"), ("camera side (dotted)", "CAM_HALF"), ("all other wires", "UP") })
-            {
-                var (colour, dash) = Look(net);
-                _out.Append($"<line x1=\"{N(x)}\" y1=\"{N(legend - 5)}\" x2=\"{N(x + 46)}\" y2=\"{N(legend - 5)}\" stroke=\"{colour}\" stroke-width=\"4\"{dash}/>\n");
-                Text(x + 54, legend, name, 17, "start", "#000");
-                x += 260;
-            }
-        }
-
+        Text(0, edge.Y2 + 4, "Square pad: pin 1.  Yellow line: bare guard ring.  Camera side: everything left of the slot.", 2, "start", "#000");
         return _out.Append("</svg>\n").ToString();
     }
 
-    private static (string Colour, string Dash) Look(string net) => net switch
+    private void Copper(BoardPad pad, string colour, string hole)
     {
-        "GND" => ("#111", " stroke-dasharray=\"10 6\""),
-        "V33" => ("#c62828", ""),
-        _ when net.StartsWith("CAM_", StringComparison.Ordinal) => ("#00695c", " stroke-dasharray=\"2 7\""),
-        _ => ("#1565c0", ""),
-    };
+        var (w, h) = (pad.Width, pad.Height);
+        _out.Append(pad.Shape == "rect"
+            ? $"<rect x=\"{N(pad.X - w / 2)}\" y=\"{N(pad.Y - h / 2)}\" width=\"{N(w)}\" height=\"{N(h)}\" fill=\"{colour}\"/>"
+            : $"<circle cx=\"{N(pad.X)}\" cy=\"{N(pad.Y)}\" r=\"{N(w / 2)}\" fill=\"{colour}\"/>");
+        _out.Append($"<circle cx=\"{N(pad.X)}\" cy=\"{N(pad.Y)}\" r=\"{N(pad.Drill / 2)}\" fill=\"{hole}\"/>\n");
+    }
 
-    private void Component(string reference, bool now)
+    private void Part(string reference, bool now)
     {
-        var part = _board.Circuit.PartOf(reference);
-        var holes = _board.Circuit.PinsOf(reference).Where(_board.Has).Select(p => (Pin: p, At: _board.Hole(p))).ToList();
-        var (stroke, fill, ink) = now ? ("#000", "#ffe9a8", "#000") : ("#b3b3b3", "#f3f3f3", "#9a9a9a");
-        var (x1, y1) = (holes.Min(h => X(h.At.Column)), holes.Min(h => Y(h.At.Row)));
-        var (x2, y2) = (holes.Max(h => X(h.At.Column)), holes.Max(h => Y(h.At.Row)));
-        var (mx, my) = ((x1 + x2) / 2, (y1 + y2) / 2);
-        if (part.Mount != "board")
+        var part = _layout.Circuit.PartOf(reference);
+        var place = _layout.PlaceOf(reference);
+        var footprint = Footprint.Load(part.Footprint);
+        var pads = _layout.Pads.Where(p => p.Pin.Reference == reference).ToList();
+        var (ink, fill) = now ? ("#000", part.Kind == "board" ? "#dbe7fb" : "#ffdf80") : ("#a9a9a9", "#f4f4f4");
+        var shapes = footprint.Root.Items.Where(i => i.Head is "fp_line" or "fp_circle" or "fp_arc").ToList();
+        if (part.Kind == "board")
         {
-            foreach (var (pin, at) in holes)
+            var (x1, y1, x2, y2) = (pads.Min(p => p.X) - 1.7, pads.Min(p => p.Y) - 1.3, pads.Max(p => p.X) + 7, pads.Max(p => p.Y) + 1.3);
+            _out.Append($"<rect x=\"{N(x1)}\" y=\"{N(y1)}\" width=\"{N(x2 - x1)}\" height=\"{N(y2 - y1)}\" rx=\"1\" fill=\"{fill}\" fill-opacity=\"0.55\" stroke=\"{ink}\" stroke-width=\"0.3\"/>\n");
+            foreach (var pad in pads)
             {
-                _out.Append($"<rect x=\"{N(X(at.Column) - 9)}\" y=\"{N(Y(at.Row) - 9)}\" width=\"18\" height=\"18\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
-                _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"3\" fill=\"{stroke}\"/>\n");
-                if (pin.Name != pin.Number.ToString(CultureInfo.InvariantCulture))
-                {
-                    var beside = y2 > y1;
-                    Text(beside ? X(at.Column) + 12 : X(at.Column), beside ? Y(at.Row) + 5 : Y(at.Row) - 11, pin.Name, pin.Name.Length > 3 && !beside ? 9 : 11, beside ? "start" : "middle", ink);
-                }
+                Copper(pad, now ? "#8a6d1a" : "#d9c58a", "#fff");
+                var top = pad.Y < (y1 + y2) / 2;
+                _out.Append($"<text x=\"{N(pad.X)}\" y=\"{N(pad.Y)}\" font-size=\"1.4\" fill=\"{ink}\" text-anchor=\"{(top ? "end" : "start")}\" dy=\"0.36em\" transform=\"rotate(-90 {N(pad.X)} {N(pad.Y)}) translate({(top ? "-1.4" : "1.4")} 0)\">{pad.Pin.Name}</text>\n");
             }
 
-            if (holes[0].At.Row == 0)
-            {
-                Text(mx, Top - 40, reference, 15, "middle", ink, bold: true);
-            }
-            else if (y2 > y1)
-            {
-                Text(mx, y1 - 16, reference, 15, "middle", ink, bold: true);
-            }
-            else
-            {
-                Text(x2 + 14, my + 24, reference, 15, "end", ink, bold: true);
-            }
-
+            Text((x1 + x2) / 2, (y1 + y2) / 2, "U1, in sockets", 2.4, "middle", ink, bold: true);
+            Text(x1 + 1, (y1 + y2) / 2, "USB", 1.8, "start", ink);
+            Text(x2 - 1, (y1 + y2) / 2, "antenna", 1.8, "end", ink);
             return;
         }
 
-        foreach (var (_, at) in holes.Take(part.Package == "board" ? 0 : 99))
+        Body(shapes, place, fill);
+        foreach (var shape in shapes.Where(s => s.Find("layer")!.Text(1) == "F.SilkS"))
         {
-            _out.Append($"<line x1=\"{N(X(at.Column))}\" y1=\"{N(Y(at.Row))}\" x2=\"{N(mx)}\" y2=\"{N(part.Package == "to92" || part.Package == "dip4" ? Y(at.Row) : my)}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
+            Graphic(shape, place, ink);
         }
 
-        var upright = y2 - y1 > x2 - x1;
-        switch (part.Package)
+        foreach (var pad in pads)
         {
-            case "axial" or "axial-large":
-                var (l, w) = part.Package == "axial" ? (66.0, 22.0) : (100.0, 40.0);
-                Box(upright ? mx - w / 2 : mx - l / 2, upright ? my - l / 2 : my - w / 2, upright ? w : l, upright ? l : w, fill, stroke);
-                if (part.Kind == "diode")
-                {
-                    var k = holes.First(h => h.Pin.Name == "K").At;
-                    var end = upright ? Math.Sign(Y(k.Row) - my) * (l / 2 - 9) : Math.Sign(X(k.Column) - mx) * (l / 2 - 9);
-                    Box(upright ? mx - w / 2 : mx + end - 3, upright ? my + end - 3 : my - w / 2, upright ? w : 6, upright ? 6 : w, stroke, stroke);
-                }
-
-                break;
-            case "radial" when part.Kind != "capacitor-polar":
-                Box(upright ? mx - 10 : mx - 22, upright ? my - 22 : my - 10, upright ? 20 : 44, upright ? 44 : 20, fill, stroke);
-                break;
-            case "radial" or "radial-large":
-                var r = part.Package == "radial" ? 24 : 40;
-                _out.Append($"<circle cx=\"{N(mx)}\" cy=\"{N(my)}\" r=\"{r}\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
-                if (part.Kind == "capacitor-polar")
-                {
-                    var plus = holes.First(h => h.Pin.Name == "+").At;
-                    Text(X(plus.Column) + Math.Sign(X(plus.Column) - mx) * -2, Y(plus.Row) - 12, "+", 20, "middle", ink, bold: true);
-                }
-
-                break;
-            case "to92":
-                // Round back upwards, flat face towards row Z.
-                _out.Append($"<path d=\"M{N(x1 - 13)} {N(y1 + 24)}V{N(y1 + 4)}Q{N(x1 - 11)} {N(y1 - 14)} {N(x1 + 12)} {N(y1 - 14)}H{N(x2 - 12)}Q{N(x2 + 11)} {N(y1 - 14)} {N(x2 + 13)} {N(y1 + 4)}V{N(y1 + 24)}Z\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
-                break;
-            case "dip4":
-                Box(x1 + 12, y1 - 16, x2 - x1 - 24, y2 - y1 + 32, fill, stroke);
-                var one = holes.First(h => h.Pin.Number == 1).At;
-                _out.Append($"<circle cx=\"{N(X(one.Column) + 22)}\" cy=\"{N(Y(one.Row) - 6)}\" r=\"4\" fill=\"{stroke}\"/>\n");
-                break;
-            case "board":
-                Box(X(1) - 12, y1 - 26, X(22) - X(1) + 26, y2 - y1 + 52, now ? "#e8f0fb" : fill, stroke);
-                foreach (var (pin, at) in holes)
-                {
-                    _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"5\" fill=\"{(pin.IsOpen ? "#fff" : stroke)}\" stroke=\"{stroke}\"/>\n");
-                    var ty = at.Row == holes[0].At.Row ? Y(at.Row) + 14 : Y(at.Row) - 14;
-                    _out.Append($"<text x=\"{N(X(at.Column))}\" y=\"{N(ty + 5)}\" font-size=\"15\" fill=\"{ink}\" text-anchor=\"{(at.Row == holes[0].At.Row ? "end" : "start")}\" transform=\"rotate(-90 {N(X(at.Column))} {N(ty)})\">{pin.Name}</text>\n");
-                }
-
-                Text(mx, my + 2, "U1  ESP32 board", 22, "middle", ink, bold: true);
-                Text(X(2) - 12, my + 2, "USB", 15, "start", ink);
-                Text(X(22), my + 2, "antenna", 15, "end", ink);
-                return;
+            Copper(pad, now ? "#8a6d1a" : "#d9c58a", "#fff");
+            if (part.Package is "module" or "panel" or "wires")
+            {
+                var plain = pad.Pin.Name == pad.Pin.Number.ToString(CultureInfo.InvariantCulture);
+                var name = !plain ? pad.Pin.Name : pad.Pin.Net == "GND" ? "GND" : "";
+                var (nx, ny) = Layout.Turn(place, -1.4, 0);
+                var (dx, dy) = (nx - place.X, ny - place.Y);
+                Text(pad.X + dx, pad.Y + dy + (dy > 0 ? 1.2 : dy < 0 ? -0.2 : 0.5), name, 1.25, dx < 0 ? "end" : dx > 0 ? "start" : "middle", ink);
+            }
         }
 
-        foreach (var (_, at) in holes)
+        var (mx, my) = (pads.Average(p => p.X), pads.Average(p => p.Y));
+        if (part.Package is "module" or "panel" or "wires")
         {
-            _out.Append($"<circle cx=\"{N(X(at.Column))}\" cy=\"{N(Y(at.Row))}\" r=\"4\" fill=\"{stroke}\"/>\n");
+            var (rx, ry) = place.Rotation == 90 ? (pads[^1].X + 1.6, my + 0.6) : (mx, pads.Min(p => p.Y) - 1.5);
+            Text(rx, ry, reference, 1.5, place.Rotation == 90 ? "start" : "middle", ink, bold: true);
         }
-
-        if (upright && part.Package != "dip4")
+        else if (part.Package == "to92")
         {
-            _labels.Append($"<text x=\"{N(mx)}\" y=\"{N(my + 5.5)}\" font-size=\"15\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" transform=\"rotate(-90 {N(mx)} {N(my)})\">{reference}</text>\n");
+            var (rx, ry) = Layout.Turn(place, 2.54, -1.6);
+            Text(rx, ry + 0.5, reference, 1.4, "middle", ink, bold: true);
+        }
+        else if (part.Kind == "capacitor-polar")
+        {
+            Text(mx, my + (part.Package == "radial" ? 4.2 : 4.9), $"{reference} {part.Value}", 1.4, "middle", ink, bold: true);
         }
         else
         {
-            _labels.Append($"<text x=\"{N(mx)}\" y=\"{N(part.Package == "to92" ? my + 17 : my + 6)}\" font-size=\"{(part.Package == "to92" ? 13 : 16)}\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\">{reference}</text>\n");
+            var upright = place.Rotation is 90 or 270 && part.Package != "dip4";
+            var name = reference + (part.Kind == "resistor" ? " " + part.Value : "");
+            _out.Append($"<text x=\"{N(mx)}\" y=\"{N(my)}\" font-size=\"{(name.Length > 7 ? "1.2" : "1.4")}\" font-weight=\"bold\" fill=\"{ink}\" text-anchor=\"middle\" dy=\"0.36em\"{(upright ? $" transform=\"rotate(-90 {N(mx)} {N(my)})\"" : "")}>{name}</text>\n");
         }
     }
 
-    private void Box(double x, double y, double w, double h, string fill, string stroke) =>
-        _out.Append($"<rect x=\"{N(x)}\" y=\"{N(y)}\" width=\"{N(w)}\" height=\"{N(h)}\" rx=\"4\" fill=\"{fill}\" stroke=\"{stroke}\" stroke-width=\"2\"/>\n");
+    /// <summary>The body of the part, filled: the box round its outline as the library draws it.</summary>
+    private void Body(List<Node> shapes, Place place, string fill)
+    {
+        var fab = shapes.Where(s => s.Find("layer")!.Text(1) == "F.Fab").ToList();
+        if (fab.FirstOrDefault(s => s.Head == "fp_circle") is { } round)
+        {
+            var (cx, cy) = Layout.Turn(place, round.Find("center")!.Number(1), round.Find("center")!.Number(2));
+            _out.Append($"<circle cx=\"{N(cx)}\" cy=\"{N(cy)}\" r=\"{N(Math.Abs(round.Find("end")!.Number(1) - round.Find("center")!.Number(1)))}\" fill=\"{fill}\"/>\n");
+            return;
+        }
+
+        // Lines along the axis of a lead are no body.
+        var points = fab.SelectMany(s => new[] { s.Find("start")!, s.Find("end")! }).Where(p => p.Number(2) != 0 || shapes.Count < 8).Select(p => Layout.Turn(place, p.Number(1), p.Number(2))).ToList();
+        var (x, y) = (points.Min(p => p.X), points.Min(p => p.Y));
+        _out.Append($"<rect x=\"{N(x)}\" y=\"{N(y)}\" width=\"{N(points.Max(p => p.X) - x)}\" height=\"{N(points.Max(p => p.Y) - y)}\" fill=\"{fill}\"/>\n");
+    }
+
+    private void Graphic(Node shape, Place place, string ink)
+    {
+        (double X, double Y) At(string name) => Layout.Turn(place, shape.Find(name)!.Number(1), shape.Find(name)!.Number(2));
+        var look = $"fill=\"none\" stroke=\"{ink}\" stroke-width=\"0.2\"";
+        switch (shape.Head)
+        {
+            case "fp_circle":
+                var (c, e) = (At("center"), At("end"));
+                _out.Append($"<circle cx=\"{N(c.X)}\" cy=\"{N(c.Y)}\" r=\"{N(Math.Sqrt(Math.Pow(e.X - c.X, 2) + Math.Pow(e.Y - c.Y, 2)))}\" {look}/>\n");
+                break;
+            case "fp_line":
+                _out.Append($"<line x1=\"{N(At("start").X)}\" y1=\"{N(At("start").Y)}\" x2=\"{N(At("end").X)}\" y2=\"{N(At("end").Y)}\" {look}/>\n");
+                break;
+            default:
+                // Through three points: a quadratic curve is near enough for a picture.
+                var (s, m, t) = (At("start"), At("mid"), At("end"));
+                _out.Append($"<path d=\"M{N(s.X)} {N(s.Y)}Q{N(2 * m.X - (s.X + t.X) / 2)} {N(2 * m.Y - (s.Y + t.Y) / 2)} {N(t.X)} {N(t.Y)}\" {look}/>\n");
+                break;
+        }
+    }
 
     private void Text(double x, double y, string text, double size, string anchor, string colour, bool bold = false) =>
         _out.Append($"<text x=\"{N(x)}\" y=\"{N(y)}\" font-size=\"{N(size)}\" fill=\"{colour}\" text-anchor=\"{anchor}\"{(bold ? " font-weight=\"bold\"" : "")}>{WebUtility.HtmlEncode(text)}</text>\n");
-
-    private static double X(int column) => Left + (column - 1) * P + P / 2;
-
-    private static double Y(int row) => Top + row * P + P / 2;
 
     private static string N(double value) => value.ToString("0.##", CultureInfo.InvariantCulture);
 }

@@ -19,13 +19,16 @@ public static class Outputs
         var schematic = new Schematic(circuit, folder);
         files["hardware/kicad/intervalometer.kicad_sym"] = schematic.Library();
         files["hardware/kicad/intervalometer.kicad_sch"] = schematic.Write();
-        files["hardware/kicad/intervalometer.kicad_pro"] = "{\n  \"meta\": { \"filename\": \"intervalometer.kicad_pro\", \"version\": 1 }\n}\n";
         files["hardware/kicad/sym-lib-table"] = "(sym_lib_table\n  (lib (name \"intervalometer\")(type \"KiCad\")(uri \"${KIPRJMOD}/intervalometer.kicad_sym\")(options \"\")(descr \"Generated\"))\n)\n";
-        var board = new Perfboard(circuit, folder);
-        files["hardware/wiring-guide.md"] = Documents.Guide(board);
-        var picture = new BoardPicture(board);
+        var layout = new Layout(circuit, folder);
+        var board = new BoardFile(layout);
+        files["hardware/kicad/intervalometer.kicad_pcb"] = board.Write();
+        files["hardware/kicad/intervalometer.kicad_pro"] = board.Project();
+        files["hardware/kicad/intervalometer.kicad_dru"] = BoardFile.Rules();
+        files["hardware/assembly-guide.md"] = AssemblyGuide.Page(layout);
+        var picture = new BoardPicture(layout);
         files["hardware/pictures/board.svg"] = picture.Draw(0);
-        foreach (var step in board.Steps)
+        foreach (var step in layout.Steps)
         {
             files[$"hardware/pictures/step-{step.Number:00}.svg"] = picture.Draw(step.Number);
         }

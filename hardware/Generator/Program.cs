@@ -1,12 +1,18 @@
 namespace Intervalometer.Hardware;
 
-/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>.</summary>
+/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>; with <c>--route</c> it lays the tracks anew first.</summary>
 public static class Program
 {
     /// <summary>Writes all files, or with --check only compares; 0 when all is well.</summary>
     public static int Main(string[] args)
     {
         var root = FindRoot(AppContext.BaseDirectory);
+        if (args.Contains("--route"))
+        {
+            var folder = Path.Combine(root, "hardware");
+            File.WriteAllText(Path.Combine(folder, "tracks.csv"), new Router(new Layout(Circuit.Load(folder), folder)).Route());
+        }
+
         var outputs = Outputs.All(root);
         var stale = 0;
         foreach (var (file, text) in outputs)

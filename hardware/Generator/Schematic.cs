@@ -61,13 +61,13 @@ public sealed class Schematic
         _out.Append("(sheet_instances (path \"/\" (page \"1\")))\n(symbol_instances\n");
         foreach (var p in placed)
         {
-            _out.Append($"(path \"/{SExpr.Uuid("symbol/" + p.Reference)}\" (reference {SExpr.Quote(p.Reference)}) (unit 1) (value {SExpr.Quote(p.Value)}) (footprint \"\"))\n");
+            _out.Append($"(path \"/{SExpr.Uuid("symbol/" + p.Reference)}\" (reference {SExpr.Quote(p.Reference)}) (unit 1) (value {SExpr.Quote(p.Value)}) (footprint {SExpr.Quote(p.Footprint)}))\n");
         }
 
         return _out.Append("))\n").ToString();
     }
 
-    private sealed record Placed(string Reference, string Value, Symbol Symbol, double X, double Y, int Rotation, IReadOnlyDictionary<int, string> Nets)
+    private sealed record Placed(string Reference, string Value, Symbol Symbol, double X, double Y, int Rotation, IReadOnlyDictionary<int, string> Nets, string Footprint)
     {
         public (double X, double Y) End(SymbolPin pin) => Turn(pin.X, pin.Y);
 
@@ -116,7 +116,8 @@ public sealed class Schematic
             "switch" => "SW",
             "fuse" => "F",
             "buzzer" => "BZ",
-            "connector" or "jack" => "J",
+            "connector" or "jack" or "header" => "J",
+            "test-pad" => "TP",
             "clock" or "charger" => "A",
             "display" => "DS",
             _ => "U",
@@ -125,7 +126,7 @@ public sealed class Schematic
         text.Append($"(symbol {SExpr.Quote(prefix + s.Name)}{(part is null ? " (power)" : "")}{(s.ShowNames || s.Pins.Count > 2 ? "" : " (pin_numbers hide)")} (pin_names (offset 0.508){(s.ShowNames ? "" : " hide")}) (in_bom {(part is null ? "no" : "yes")}) (on_board yes)\n");
         text.Append(Property("Reference", letter, 0, 0, 2, 0, 0, part is null, ""));
         text.Append(Property("Value", part is null ? "PWR_FLAG" : Value(part), 1, 0, -2, 0, 0, part is null, ""));
-        text.Append(Property("Footprint", "", 2, 0, 0, 0, 0, true, "") + Property("Datasheet", "", 3, 0, 0, 0, 0, true, ""));
+        text.Append(Property("Footprint", part?.Footprint ?? "", 2, 0, 0, 0, 0, true, "") + Property("Datasheet", "", 3, 0, 0, 0, 0, true, ""));
         text.Append($"(symbol {SExpr.Quote(s.Name + "_0_1")}\n{s.Graphics})\n(symbol {SExpr.Quote(s.Name + "_1_1")}\n");
         foreach (var pin in s.Pins)
         {
@@ -149,13 +150,13 @@ public sealed class Schematic
             var (reference, x, y, turn) = (row["reference"], Parse(row["x"]), Parse(row["y"]), int.Parse(row["rotation"], CultureInfo.InvariantCulture));
             if (reference.StartsWith("#FLG", StringComparison.Ordinal))
             {
-                placed.Add(new(reference, "PWR_FLAG", Symbols.Flag, x, y, turn, new Dictionary<int, string> { [1] = row["net"] }));
+                placed.Add(new(reference, "PWR_FLAG", Symbols.Flag, x, y, turn, new Dictionary<int, string> { [1] = row["net"] }, ""));
                 continue;
             }
 
             var part = _circuit.PartOf(reference);
             var pins = _circuit.PinsOf(reference);
-            placed.Add(new(reference, Value(part), Symbols.For(part, pins), x, y, turn, pins.ToDictionary(p => p.Number, p => p.Net)));
+            placed.Add(new(reference, Value(part), Symbols.For(part, pins), x, y, turn, pins.ToDictionary(p => p.Number, p => p.Net), part.Footprint));
         }
 
         var missing = _circuit.References.Except(placed.Select(p => p.Reference)).ToList();
@@ -281,7 +282,7 @@ public sealed class Schematic
             _out.Append(Property("Value", p.Value, 1, p.X + 2, p.Y + 0.35, 0, 0, flag, "left"));
         }
 
-        _out.Append(Property("Footprint", "", 2, p.X, p.Y, 0, 0, true, "") + Property("Datasheet", "", 3, p.X, p.Y, 0, 0, true, ""));
+        _out.Append(Property("Footprint", p.Footprint, 2, p.X, p.Y, 0, 0, true, "") + Property("Datasheet", "", 3, p.X, p.Y, 0, 0, true, ""));
         foreach (var pin in p.Symbol.Pins)
         {
             _out.Append($"(pin \"{pin.Number}\" (uuid {SExpr.Uuid($"pin/{p.Reference}.{pin.Number}")}))\n");

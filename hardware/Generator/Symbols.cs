@@ -34,6 +34,7 @@ public static class Symbols
             Line((0, 1), (0, 0.5)) + Line((0, -0.5), (0, -1)) + Line((-0.5, -0.5), (0.5, -0.5), (0, 0.5), (-0.5, -0.5)) +
             Line((-0.5, 0.5), (0.5, 0.5)) + Line((-1, 0), (-0.25, 0)), 1, 1, false),
         "board" => Module(part.Name, pins, pins.Take(19).ToList(), pins.Skip(19).ToList(), 5),
+        "test-pad" => new(part.Name, [At(pins, 1, -1, 0, 0)], Circle(0.4, 0, 0.4), 0.5, 0.5, false),
         "regulator" => Module(part.Name, pins, [pins[1], pins[0]], [pins[2]], 3),
         "charger" => Module(part.Name, pins, pins.Take(4).ToList(), pins.Skip(4).ToList(), 3),
         _ => Module(part.Name, pins, [.. pins], [], 3),

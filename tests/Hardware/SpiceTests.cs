@@ -19,7 +19,7 @@ public class SpiceTests
 
     [TestMethod]
     [DataRow("release.cir", 4)]
-    [DataRow("heartbeat.cir", 10)]
+    [DataRow("heartbeat.cir", 11)]
     [DataRow("divider.cir", 3)]
     [DataRow("button.cir", 3)]
     public void TheDecksAreTheTable(string deck, int parts)

@@ -19,7 +19,7 @@ public class ReadmeTests
     [DataRow("README.md")]
     [DataRow("DEVELOPERS.md")]
     [DataRow("hardware/README.md")]
-    [DataRow("hardware/wiring-guide.md")]
+    [DataRow("hardware/assembly-guide.md")]
     public void EveryLinkLeadsSomewhere(string page)
     {
         string text = File.ReadAllText(Repository.At(page));
