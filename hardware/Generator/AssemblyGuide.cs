@@ -44,6 +44,7 @@ public static class AssemblyGuide
         return part.Package switch
         {
             "board" => "two 19-way sockets, then the board: 3V3 at the square pads",
+            "panel" when part.Kind == "buzzer" => $"by wires, soldered in and laid flat under the clock module: {named}",
             "panel" or "wires" => $"by wires: {named}",
             "module" when part.Mount == "socket" => $"in a 6-way socket: {named}",
             "module" when part.Mount == "board" => $"pin header: {named}",

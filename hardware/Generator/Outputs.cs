@@ -33,6 +33,7 @@ public static class Outputs
             files[$"hardware/pictures/step-{step.Number:00}.svg"] = picture.Draw(step.Number);
         }
 
+        files["hardware/box/tables.scad"] = new BoxModel(layout, folder).Scad();
         files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));
         files["hardware/bom.csv"] = Documents.BomTable(circuit, folder);
         files["hardware/bom.md"] = Documents.BomPage(circuit, folder);

@@ -5,24 +5,24 @@ using System.Text;
 namespace Intervalometer.Hardware;
 
 /// <summary>One hole of a face of the box, in millimetres from the face's upper left corner.</summary>
-public sealed record PanelHole(string Face, string Reference, string Label, double X, double Y, bool Round, double Width, double Height, double Head, string Note);
+public sealed record PanelHole(string Face, string Reference, string Label, double X, double Y, bool Round, double Width, double Height, double Head, double Body, double Depth, string Note);
 
 /// <summary>The drilling drawing, at true size when printed at 100 %.</summary>
 public static class PanelPicture
 {
     /// <summary>Faces of the box with their sizes in millimetres.</summary>
-    public static readonly IReadOnlyList<(string Face, double Width, double Height)> Faces = [("lid", 158, 90), ("left end", 90, 60), ("right end", 90, 60)];
+    public static readonly IReadOnlyList<(string Face, double Width, double Height)> Faces = [("lid", 176, 104), ("left end", 104, 70), ("right end", 104, 70)];
 
     /// <summary>Reads panel.csv.</summary>
     public static IReadOnlyList<PanelHole> Load(string folder) => Table.Read(folder, "panel.csv").Select(r => new PanelHole(
-        r["face"], r["reference"], r["label"], D(r["x"]), D(r["y"]), r["hole"] == "round", D(r["width"]), D(r["height"]), D(r["head"]), r["note"])).ToList();
+        r["face"], r["reference"], r["label"], D(r["x"]), D(r["y"]), r["hole"] == "round", D(r["width"]), D(r["height"]), D(r["head"]), D(r["body"]), D(r["depth"]), r["note"])).ToList();
 
     /// <summary>All faces on one A4 sheet, landscape.</summary>
     public static string Draw(IReadOnlyList<PanelHole> holes)
     {
-        var text = new StringBuilder("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"277mm\" height=\"190mm\" viewBox=\"0 0 277 190\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n<rect width=\"277\" height=\"190\" fill=\"#fff\"/>\n");
-        text.Append("<text x=\"5\" y=\"9\" font-size=\"5\" font-weight=\"bold\">Drilling drawing 1:1, millimetres, seen from outside</text>\n");
-        var origins = new[] { (5.0, 20.0), (5.0, 124.0), (105.0, 124.0) };
+        var text = new StringBuilder("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"277mm\" height=\"197mm\" viewBox=\"0 0 277 197\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n<rect width=\"277\" height=\"197\" fill=\"#fff\"/>\n");
+        text.Append("<text x=\"80\" y=\"9\" font-size=\"4\" font-weight=\"bold\">Holes of the box 1:1, millimetres, seen from outside</text>\n");
+        var origins = new[] { (4.0, 12.0), (4.0, 125.0), (112.0, 125.0) };
         for (var f = 0; f < Faces.Count; f++)
         {
             var (face, width, height) = Faces[f];
@@ -56,18 +56,18 @@ public static class PanelPicture
         }
 
         // The list beside the lid, and a ruler to check the print.
-        var row = 24.0;
-        text.Append("<text x=\"170\" y=\"20\" font-size=\"4\" font-weight=\"bold\">Holes (dashed: head of the part)</text>\n");
+        var row = 16.0;
+        text.Append("<text x=\"184\" y=\"14\" font-size=\"4\" font-weight=\"bold\">Holes (dashed: head of the part)</text>\n");
         foreach (var h in holes)
         {
             row += 5;
             var name = h.Label.Length > 0 ? $"{h.Reference} {h.Label}" : $"{h.Reference} {h.Note}";
             var tail = h.Label.Length > 0 && h.Note.Length > 0 ? $" ({h.Note})" : "";
-            text.Append($"<text x=\"170\" y=\"{N(row)}\" font-size=\"3.2\">{WebUtility.HtmlEncode(name + tail)}</text>\n");
+            text.Append($"<text x=\"184\" y=\"{N(row)}\" font-size=\"3.2\">{WebUtility.HtmlEncode(name + tail)}</text>\n");
         }
 
-        text.Append("<path d=\"M210 150H260M210 147V153M260 147V153M220 148.5V151.5M230 148.5V151.5M240 148.5V151.5M250 148.5V151.5\" stroke=\"#000\" stroke-width=\"0.3\" fill=\"none\"/>\n");
-        text.Append("<text x=\"235\" y=\"159\" font-size=\"4\" text-anchor=\"middle\">50 mm: measure it</text>\n<text x=\"235\" y=\"165\" font-size=\"4\" text-anchor=\"middle\">before you drill</text>\n");
+        text.Append("<path d=\"M222 150H272M222 147V153M272 147V153M232 148.5V151.5M242 148.5V151.5M252 148.5V151.5M262 148.5V151.5\" stroke=\"#000\" stroke-width=\"0.3\" fill=\"none\"/>\n");
+        text.Append("<text x=\"247\" y=\"159\" font-size=\"4\" text-anchor=\"middle\">50 mm: measure it</text>\n<text x=\"247\" y=\"165\" font-size=\"4\" text-anchor=\"middle\">before you drill</text>\n");
         return text.Append("</svg>\n").ToString();
     }
 
