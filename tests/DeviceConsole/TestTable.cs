@@ -99,6 +99,7 @@ public static class TestTable
         run.Run("PlaceTests.HighGroundAndShortHorizonsAreToldApart", new PlaceTests().HighGroundAndShortHorizonsAreToldApart);
         run.Run("PlaceTests.LevelsComeAheadOfTimeAndAcrossMidnight", new PlaceTests().LevelsComeAheadOfTimeAndAcrossMidnight);
         run.Run("PlaceTests.EveryDoubtTurnsTheAlarmOn", new PlaceTests().EveryDoubtTurnsTheAlarmOn);
+        run.Run("PlaceTests.AnOldCutOffIsNotBelieved", new PlaceTests().AnOldCutOffIsNotBelieved);
         run.Run("PlaceTests.AClockSetBackByLessThanAMinuteIsNoticed", new PlaceTests().AClockSetBackByLessThanAMinuteIsNoticed);
         run.Run("PlaceTests.SprayRemindersWaitForTheFrame", new PlaceTests().SprayRemindersWaitForTheFrame);
         run.Run("PlaceTests.AFallingTideAtSunriseIsFound", new PlaceTests().AFallingTideAtSunriseIsFound);
@@ -158,6 +159,10 @@ public static class TestTable
         run.Run("ShoreTests.TheAlarmClimbs", new ShoreTests().TheAlarmClimbs);
         run.Run("ShoreTests.AClockThatWasNeverSetIsRefused", new ShoreTests().AClockThatWasNeverSetIsRefused);
         run.Run("ShoreTests.NoStepStartsNearAnEdge", new ShoreTests().NoStepStartsNearAnEdge);
+        run.Run("ShoreTests.TheAlarmDoesNotWaitLongForTheWayBack", new ShoreTests().TheAlarmDoesNotWaitLongForTheWayBack);
+        run.Run("ShoreTests.AfterMidnightTheSunIsTheNewDays", new ShoreTests().AfterMidnightTheSunIsTheNewDays);
+        run.Run("ShoreTests.AReadingIsFreshForTwentyMinutes", new ShoreTests().AReadingIsFreshForTwentyMinutes);
+        run.Run("ShoreTests.TheDawnsAnswerIsNeverThatOfAnotherFilter", new ShoreTests().TheDawnsAnswerIsNeverThatOfAnotherFilter);
         run.Run("ShotPlanTests.TimesBelowZeroAndOfNoLengthAreRefused", new ShotPlanTests().TimesBelowZeroAndOfNoLengthAreRefused);
         run.Run("ShotPlanTests.FramesAreCountedUpToTheirLimits", new ShotPlanTests().FramesAreCountedUpToTheirLimits);
         run.Run("ShotPlanTests.ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops", new ShotPlanTests().ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops);
@@ -167,6 +172,7 @@ public static class TestTable
         run.Run("SkyTests.RiseAndSetMatchTheEphemeris", new SkyTests().RiseAndSetMatchTheEphemeris);
         run.Run("SkyTests.TheDayGoesInOrder", new SkyTests().TheDayGoesInOrder);
         run.Run("SkyTests.LightIsAsPublished", new SkyTests().LightIsAsPublished);
+        run.Run("SkyTests.TheNextFrameOpensAtAWholeSecondAndNeverTooSoon", new SkyTests().TheNextFrameOpensAtAWholeSecondAndNeverTooSoon);
         run.Run("SkyTests.ABrighteningSkyShortensTheFrame", new SkyTests().ABrighteningSkyShortensTheFrame);
         run.Run("StoreAlarmTests.AChipThatRanIsAccepted", new StoreAlarmTests().AChipThatRanIsAccepted);
         run.Run("StoreAlarmTests.AChipThatAnswersLateIsAcceptedThen", new StoreAlarmTests().AChipThatAnswersLateIsAcceptedThen);
@@ -207,6 +213,7 @@ public static class TestTable
         run.Run("StoreWornTests.FramesThatAreNotKeptAreTold", new StoreWornTests().FramesThatAreNotKeptAreTold);
         run.Run("StoreWornTests.StartingAfreshWipesTheLogbook", new StoreWornTests().StartingAfreshWipesTheLogbook);
         run.Run("StoreWornTests.TheNumbersOfThePagesComeRound", new StoreWornTests().TheNumbersOfThePagesComeRound);
+        run.Run("StoreWornTests.ARecordsHeaderIsUnderItsCheck", new StoreWornTests().ARecordsHeaderIsUnderItsCheck);
         run.Run("SwashBitsTests.ARhythmIsLearnedToTheLastBit", new SwashBitsTests().ARhythmIsLearnedToTheLastBit);
         run.Run("SwashBitsTests.ADelayAndTheAdviceAreLearnedToTheLastBit", new SwashBitsTests().ADelayAndTheAdviceAreLearnedToTheLastBit);
         run.Run("SwashTests.SteadyMarksGiveTheNextTurns", new SwashTests().SteadyMarksGiveTheNextTurns);
@@ -232,6 +239,8 @@ public static class TestTable
         run.Run("TideTests.PrintedTurnsAreKeptAndHalfwayIsTheMiddle", new TideTests().PrintedTurnsAreKeptAndHalfwayIsTheMiddle);
         run.Run("TideTests.OutsideThePrintedTableNothingIsKnown", new TideTests().OutsideThePrintedTableNothingIsKnown);
         run.Run("TideTests.BadTurnsAreRefusedWithAReason", new TideTests().BadTurnsAreRefusedWithAReason);
+        run.Run("TideTests.TurnsAreTwoToSixteenHoursApart", new TideTests().TurnsAreTwoToSixteenHoursApart);
+        run.Run("TideTests.TheCurvesEndsAreThoseOfItsTurns", new TideTests().TheCurvesEndsAreThoseOfItsTurns);
         run.Run("TideTests.TheCurveOfAPrintedDayHasItsTurns", new TideTests().TheCurveOfAPrintedDayHasItsTurns);
         run.Run("TideTests.ALoneLunarTideTurnsOnItsPeriod", new TideTests().ALoneLunarTideTurnsOnItsPeriod);
         run.Run("TimeTests.JulianDateOfTheStandardEpoch", new TimeTests().JulianDateOfTheStandardEpoch);

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
@@ -140,6 +141,18 @@ public class PlaceTests
     }
 
     [TestMethod]
+    public void AnOldCutOffIsNotBelieved()
+    {
+        UtcInstant now = Midnight();
+        WayBackResult cut = new WayBackResult(WayBackState.CutOff, now, now, now.PlusMinutes(20), 0);
+        WayBackAlarm alarm = new WayBackAlarm(45, 15);
+        Assert.IsTrue(alarm.Update(now, true, 0, cut) == WayBackLevel.CutOff);
+        Assert.IsTrue(alarm.Update(now.PlusSeconds(1199), true, 1199_000_000L, cut) == WayBackLevel.CutOff);
+        Assert.IsTrue(alarm.Update(now.PlusMinutes(20), true, 1200_000_000L, cut) == WayBackLevel.Uncertain);
+        Assert.IsTrue(alarm.Sounding);
+    }
+
+    [TestMethod]
     public void AClockSetBackByLessThanAMinuteIsNoticed()
     {
         UtcInstant now = Midnight();
@@ -183,6 +196,13 @@ public class PlaceTests
         Assert.AreEqual(2, search.Count);
         Assert.AreEqual(4, search.Unknown);
         Assert.IsTrue(search[0].Score >= search[1].Score);
+        for (int i = 0; i < 2; i++)
+        {
+            // The rank as it is said, with more than an hour to spare on a path that stays open.
+            long middle = (search[i].WorkStart.Seconds + search[i].WorkEnd.Seconds) / 2;
+            double off = Elementary.Abs(middle - search[i].Sun.Seconds) / 60.0;
+            Check.Near(search[i].WorkMinutes - off / 4 + 15, search[i].Score, 0.01, "rank");
+        }
         Morning morning = search[0].IsEvening ? search[1] : search[0];
         Assert.IsFalse(morning.IsEvening);
         Assert.IsFalse(morning.PathCloses);

@@ -1,4 +1,7 @@
+using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Place;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Sky;
 using Intervalometer.Core.Time;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
@@ -102,5 +105,95 @@ public class ShoreTests
         Turn(desk, us, 60);
         Assert.IsTrue(desk.CurveReady);
         Assert.IsNotNull(desk.Search);
+    }
+
+    /// <summary>While edges are always near nothing is worked out: the alarm waits half a minute for the way back, and no longer.</summary>
+    [TestMethod]
+    public void TheAlarmDoesNotWaitLongForTheWayBack()
+    {
+        ShoreDesk desk = Typed();
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
+        long us = 0;
+        for (int i = 0; i < 10; i++, us += 100_000) desk.Turn(us, 0, false, false);
+        desk.SetAlarm(true);
+        for (int i = 0; i < 280; i++, us += 100_000)
+        {
+            desk.Turn(us, 0, false, false);
+            Assert.IsFalse(desk.AlarmUp);
+        }
+        for (int i = 0; i < 40; i++, us += 100_000) desk.Turn(us, 0, false, false);
+        Assert.IsTrue(desk.AlarmUp);
+        Assert.AreEqual((int)WayBackLevel.Uncertain, (int)desk.Level);
+    }
+
+    [TestMethod]
+    public void AfterMidnightTheSunIsTheNewDays()
+    {
+        ShoreDesk desk = Typed();
+        desk.Settings.SetPosition(5000, -500);
+        long late = NoonSeconds + 12 * 3600 - 20;
+        desk.Clock.Read(new UtcInstant(late), 0);
+        long us = Turn(desk, 0, 15);
+        Assert.IsTrue(desk.Sun.Done);
+        Assert.AreEqual(new UtcInstant(late).DayNumber, desk.Sun.Day);
+        Assert.IsTrue(desk.Sun.Rise.Time < desk.Now);
+        Turn(desk, us, 20);
+        Assert.IsTrue(desk.Sun.Done);
+        Assert.AreEqual(new UtcInstant(late).DayNumber + 1, desk.Sun.Day);
+        Assert.IsTrue(desk.Sun.Rise.Time > desk.Now);
+    }
+
+    // 1 s behind ten stops, metered in the civil dawn of 9 March at 50 N 5 W.
+    private static DawnLight Metered(BoxSettings box, ShoreClock clock)
+    {
+        Filter filter = new Filter("GREY", FilterKind.Nd) { On = true };
+        filter.SetStrength(FilterScale.Stops, 1000);
+        box.Kit = new FilterKit();
+        box.Kit.Add(filter);
+        box.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(0), 0));
+        Assert.AreEqual((int)ExposureKind.Bulb, (int)box.Answer.Kind);
+        clock.Read(new CivilTime(2026, 3, 9, 6, 14, 33).AsUtc(), 0);
+        DawnLight dawn = new DawnLight(box);
+        dawn.MoveTo(new GeoPosition(50, -5));
+        dawn.Watch(clock, true, 0);
+        Assert.IsTrue(dawn.Due(true, 0));
+        dawn.Work(clock, 0);
+        Assert.IsTrue(dawn.Applies);
+        return dawn;
+    }
+
+    [TestMethod]
+    public void AReadingIsFreshForTwentyMinutes()
+    {
+        ShoreClock clock = new ShoreClock();
+        DawnLight dawn = Metered(new BoxSettings(), clock);
+        dawn.Watch(clock, true, 1_200_000_000);
+        Assert.IsTrue(dawn.Applies);
+        Assert.IsFalse(dawn.WantsReading);
+        dawn.Watch(clock, true, 1_201_000_000);
+        Assert.IsFalse(dawn.Applies);
+        Assert.IsTrue(dawn.WantsReading);
+    }
+
+    /// <summary>A filter comes off and Fire follows at once: what was worked out for the filter before is not used.</summary>
+    [TestMethod]
+    public void TheDawnsAnswerIsNeverThatOfAnotherFilter()
+    {
+        BoxSettings box = new BoxSettings();
+        ShoreClock clock = new ShoreClock();
+        DawnLight dawn = Metered(box, clock);
+        ShotPlan plan = new ShotPlan();
+        Assert.IsTrue(dawn.Fill(plan));
+        Check.Near(dawn.Seconds * 1e6, plan.ExposureUs, 1, "corrected");
+        Assert.IsTrue(plan.ExposureUs < 1_000_000_000);
+        box.Kit[0].SetStrength(FilterScale.Stops, 600);
+        box.Solve();
+        Assert.AreEqual((int)ExposureKind.Bulb, (int)box.Answer.Kind);
+        Assert.IsTrue(dawn.Fill(plan));
+        Check.Near(box.Answer.Seconds * 1e6, plan.ExposureUs, 1, "not corrected yet");
+        Assert.IsTrue(dawn.Due(true, 0));
+        dawn.Work(clock, 0);
+        Assert.IsTrue(dawn.Fill(plan));
+        Assert.IsTrue(plan.ExposureUs < box.Answer.Seconds * 1e6);
     }
 }

@@ -54,6 +54,19 @@ public class SkyTests
     }
 
     [TestMethod]
+    public void TheNextFrameOpensAtAWholeSecondAndNeverTooSoon()
+    {
+        DawnExposure off = new DawnExposure(new GeoPosition(50, -5)) { IsOn = false };
+        UtcInstant start = new CivilTime(2026, 3, 9, 6, 0, 0).AsUtc();
+        off.Read(start, 10.25);
+        DawnFrame frame = off.FrameAt(start);
+        Assert.AreEqual(11, (int)DawnExposure.NextStart(start, frame, 0).SecondsSince(start));
+        Assert.AreEqual(11, (int)DawnExposure.NextStart(start, frame, 0.75).SecondsSince(start));
+        Assert.AreEqual(12, (int)DawnExposure.NextStart(start, frame, 1).SecondsSince(start));
+        Assert.AreEqual(11, (int)DawnExposure.NextStart(start, frame, -5).SecondsSince(start));
+    }
+
+    [TestMethod]
     public void ABrighteningSkyShortensTheFrame()
     {
         SunDay day = Day(50, 3);

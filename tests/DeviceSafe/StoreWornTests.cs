@@ -151,4 +151,25 @@ public class StoreWornTests
         while (writer.Busy) writer.Step(0);
         log.Written();
     }
+
+    /// <summary>A copy whose payload is whole and whose header is not: version, length and sequence are under the check as well.</summary>
+    [TestMethod]
+    public void ARecordsHeaderIsUnderItsCheck()
+    {
+        PlainMemory memory = new PlainMemory();
+        PageWriter writer = new PageWriter(memory);
+        RecordStore store = new RecordStore(memory, writer);
+        store.Find(RecordId.Kit, 1);
+        byte[] payload = new byte[60];
+        Assert.IsTrue(store.TrySave(RecordId.Kit, 1, payload, payload.Length));
+        while (writer.Busy) writer.Step(0);
+        int at = StoreMap.FirstPage(RecordId.Kit, 0) * StoreMap.PageBytes;
+        for (int i = 0; i < RecordStore.HeaderBytes; i++)
+        {
+            memory.Cells[at + i] ^= 2;
+            Assert.AreEqual((int)RecordStatus.Unfinished, (int)store.Find(RecordId.Kit, 1));
+            memory.Cells[at + i] ^= 2;
+        }
+        Assert.AreEqual((int)RecordStatus.Good, (int)store.Find(RecordId.Kit, 1));
+    }
 }

@@ -54,6 +54,31 @@ public class TideTests
     }
 
     [TestMethod]
+    public void TurnsAreTwoToSixteenHoursApart()
+    {
+        int[] minutes = new int[] { 119, 120, 960, 961 };
+        for (int i = 0; i < minutes.Length; i++)
+        {
+            PrintedTide tide = Day();
+            string? refusal = tide.Add(tide.ValidUntil.PlusMinutes(minutes[i]), 1.0, false);
+            Assert.AreEqual(i == 0 || i == 3 ? "Turns must be 2 to 16 hours apart." : "", refusal ?? "");
+        }
+    }
+
+    /// <summary>The high water of 5.0 m and the low water of 1.2 m lie between two points an hour apart.</summary>
+    [TestMethod]
+    public void TheCurvesEndsAreThoseOfItsTurns()
+    {
+        PrintedTide tide = Day();
+        TideCurve curve = new TideCurve(40);
+        curve.Begin(tide, tide.ValidFrom.PlusMinutes(200), 3600, 14);
+        while (!curve.Step()) { }
+        for (int i = 0; i < curve.Count; i++) Assert.IsTrue(curve.HeightMetres(i) < 4.999 && curve.HeightMetres(i) > 1.201);
+        Check.Near(5.0, curve.HighestMetres, 1e-12, "highest");
+        Check.Near(1.2, curve.LowestMetres, 1e-12, "lowest");
+    }
+
+    [TestMethod]
     public void TheCurveOfAPrintedDayHasItsTurns()
     {
         PrintedTide tide = Day();

@@ -74,7 +74,6 @@ public sealed partial class FrontPanel
             order.Plan.Frames = order.Waves.FramesPerWave;
             order.Plan.Shape = order.Plan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
             order.Plan.GapUs = order.Waves.GapMs * 1000L;
-            order.Plan.SettleUs = 0;
         }
         if (!_shore.Dawn.Fill(order.Plan)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
         return order.Plan.FaultWithin(_settings.LimitSeconds);

@@ -274,4 +274,24 @@ public class BusFaultTests
         Assert.AreEqual(RecordStatus.Good, rig.Board.Box.Keeper!.Records.Status(RecordId.Settings));
         Assert.AreEqual(1, rig.Board.Box.Keeper.Logbook.Count);
     }
+
+    /// <summary>A hung bus holds the release up for a second each time: once it is known, it is left alone until the run has ended.</summary>
+    [TestMethod]
+    public void AHungBusIsTriedOnceInALongRun()
+    {
+        using var rig = new FaultRig();
+        // Four stops more than 16 s: four minutes.
+        BoxSettings settings = rig.Board.Box!.Settings;
+        var grey = new Core.Exposure.Filter("GREY", Core.Exposure.FilterKind.Nd) { On = true };
+        grey.SetStrength(Core.Exposure.FilterScale.Stops, 400);
+        settings.Kit = new Core.Exposure.FilterKit();
+        settings.Kit.Add(grey);
+        settings.Solve();
+        rig.Tap(Button.Fire, 3_000_000);
+        rig.To(9);
+        rig.Board.Bus.Trouble.StuckData = true;
+        rig.To(120);
+        Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
+        Assert.AreEqual(1, rig.Board.Bus.Trouble.Hits);
+    }
 }

@@ -187,4 +187,18 @@ public class StartCheckTests
                         }
         }
     }
+
+    /// <summary>The check has told of the low battery. When USB power is put on it goes by itself, and no second message stands behind it.</summary>
+    [TestMethod]
+    public void ALowBatteryIsToldOnce()
+    {
+        PanelRig rig = Begun(Well(3550));
+        Assert.AreEqual("START CHECK", rig.Panel.ScreenName);
+        rig.Pass(6_000_000);
+        Assert.AreEqual("START CHECK", rig.Panel.ScreenName);
+        rig.Panel.Health.Battery.Take(4150);
+        Assert.IsFalse(rig.Panel.Health.Battery.Troubles);
+        rig.Pass(StartCheck.ShowUs + 200_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
+    }
 }
