@@ -16,6 +16,6 @@ public static class SafeScreen
         frame.Text(0, 29, "watch and tide table.", Font.Small);
         frame.Text(0, 38, note.Times.ToString() + (note.Times == 1 ? " fault: " : " faults: ") + FaultNote.KindWords(note.Kind), Font.Small);
         frame.Text(0, 47, "in " + FaultNote.PlaceWords(note.Place) + ". Switch off and on.", Font.Small);
-        frame.Text(0, 56, "Again? Fire at the camera.", Font.Small);
+        frame.Text(0, 56, "Or fire from the camera.", Font.Small);
     }
 }

@@ -177,7 +177,8 @@ public class RunDeskTests
     public void AfterAnErrorOutsideNoEdgeOfThePlanComes()
     {
         Bench bench = new Bench();
-        Request(bench, Bulb());
+        // More frames than are planned ahead at any time.
+        Request(bench, new ShotPlan { Shape = PlanShape.Burst, Frames = 99, BoxTimed = true, ExposureUs = Second, SettleUs = 2 * Second });
         bench.RunTo(1_900_000);
         Assert.IsTrue(bench.Lines.HalfPress);
         Assert.IsTrue(bench.Desk.NextEdgeUs < long.MaxValue);
@@ -189,5 +190,26 @@ public class RunDeskTests
         Assert.AreEqual("H+ H-", bench.Lines.Story());
         Assert.IsFalse(bench.Lines.Shutter);
         Assert.AreEqual(0, bench.Desk.Player.FramesStarted);
+    }
+
+    /// <summary>A plan that came too late ended its own run, and no other.</summary>
+    [TestMethod]
+    public void ARunOnTheWavesStartsAfterAPlanThatCameTooLate()
+    {
+        Bench bench = new Bench();
+        Request(bench, Bulb());
+        bench.RunTo(1_900_000);
+        bench.StandStill(ReleasePlayer.LatestUs + Second);
+        Assert.AreEqual((int)RunState.Failed, (int)bench.Desk.State);
+        Assert.AreEqual((int)PlayerFailure.TooLate, (int)bench.Desk.Player.Failure);
+        bench.Desk.Acknowledge();
+        WaveOrder order = new WaveOrder { Way = FiringWay.OnMark, Waves = 1 };
+        Assert.IsTrue(bench.Desk.StartWaves(order, Bulb(), new CameraProfile(), bench.NowUs));
+        bench.RunTo(10 * Second);
+        Assert.AreEqual((int)RunState.AwaitMark, (int)bench.Desk.State);
+        bench.Mark();
+        bench.RunTo(30 * Second);
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+        Assert.AreEqual(1, bench.Desk.Player.FramesStarted);
     }
 }

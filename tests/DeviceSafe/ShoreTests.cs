@@ -196,4 +196,20 @@ public class ShoreTests
         Assert.IsTrue(dawn.Fill(plan));
         Assert.IsTrue(plan.ExposureUs < box.Answer.Seconds * 1e6);
     }
+
+    /// <summary>A height is never read from the curve of another day, not even in the moment between a new time and a new curve.</summary>
+    [TestMethod]
+    public void AClockMovedToAnotherDayLeavesNoCurve()
+    {
+        ShoreDesk desk = Typed();
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
+        long us = Turn(desk, 0, 60);
+        Assert.IsNotNull(desk.Curve);
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 3 * 86_400), us);
+        Assert.IsNull(desk.Curve);
+        desk.Clock.Read(new UtcInstant(NoonSeconds - 86_400), us);
+        Assert.IsNull(desk.Curve);
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 60), us);
+        Assert.IsNotNull(desk.Curve);
+    }
 }

@@ -107,10 +107,15 @@ public sealed class ReleasePlayer
     /// <param name="nowUs">The time now, µs.</param>
     public bool FrameUnderWay(long nowUs) => ShutterClosed || MirrorUp || (FramesStarted > 0 && nowUs < FrameEndUs);
 
-    /// <summary>A run begins: from now on the heartbeat charges the limiter, and what is told is of this run.</summary>
+    /// <summary>
+    /// A run begins: from now on the heartbeat charges the limiter, and what is told is of this run. How the run before it ended is
+    /// forgotten.
+    /// </summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Arm(long nowUs)
     {
+        Forget();
+        Failure = PlayerFailure.None;
         _chargedUs = nowUs + ChargeUs;
         _frames.BeginRun();
     }
@@ -121,7 +126,6 @@ public sealed class ReleasePlayer
     /// <param name="nowUs">The time now, µs.</param>
     public void Play(ShotPlan plan, CameraProfile camera, long nowUs)
     {
-        _queue.Clear();
         Arm(nowUs);
         _compiler.Begin(plan, camera, nowUs, HalfPressClosed);
         Begin();
@@ -141,7 +145,6 @@ public sealed class ReleasePlayer
         if (State != PlayerState.Playing || _shutterTouched) return false;
         Forget();
         _compiler.TakeBack();
-        State = PlayerState.Idle;
         return true;
     }
 
@@ -161,11 +164,12 @@ public sealed class ReleasePlayer
         State = PlayerState.Stopped;
     }
 
-    /// <summary>Drops every edge that waits and touches no line; for when the lines were opened by someone else.</summary>
+    /// <summary>Drops every edge that waits or is still to be planned, and touches no line; for when the lines were opened by someone else.</summary>
     public void Forget()
     {
         _queue.Clear();
         _writeUs = long.MaxValue;
+        State = PlayerState.Idle;
     }
 
     /// <summary>The release thread stood still, and the heartbeat with it.</summary>

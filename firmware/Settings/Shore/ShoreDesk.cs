@@ -103,8 +103,8 @@ public sealed class ShoreDesk
     /// </summary>
     public TideCurve? Curve => CurveReady ? _curve : null;
 
-    /// <summary>True when the curve belongs to today.</summary>
-    public bool CurveReady => _curve != null && _curveDay >= 0 && _curve.Done;
+    /// <summary>True when the curve has been worked out for this place and holds the present time: a clock may have been moved since.</summary>
+    public bool CurveReady => _curve != null && _curveDay >= 0 && _curve.Done && Now >= _curve.TimeAt(0) && Now <= _curve.TimeAt(_curve.Count - 1);
 
     /// <summary>The sun of today.</summary>
     public SunSheet Sun => _sun;

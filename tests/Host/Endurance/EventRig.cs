@@ -20,6 +20,7 @@ namespace Intervalometer.Tests.Host.Endurance;
 internal sealed class EventRig
 {
     private const long HandOverUs = 200_000;
+    private const long TickUs = 10_000;
     private const int MostSpoilt = 12;
     private const long Hour = 3_600_000_000;
 
@@ -197,13 +198,16 @@ internal sealed class EventRig
 
     private long NextMoment()
     {
-        long next = Sooner(long.MaxValue, Desk.NextEdgeUs);
+        long next = Due(Desk.NextEdgeUs);
         if (!Desk.Running) return next;
         next = Sooner(next, Desk.Player.FrameEndUs);
-        if (Desk.State != RunState.AwaitWave) return next;
+        if (Desk.State != RunState.AwaitWave || next != long.MaxValue) return next;
         long contact = Desk.Waves.TargetUs - Settings.Camera.ShutterLagMs * 1000L;
-        return Sooner(next, contact - PlanCompiler.LeadInUs(Settings.Camera, _lines.HalfPress) - HandOverUs);
+        return Due(contact - PlanCompiler.LeadInUs(Settings.Camera, _lines.HalfPress) - HandOverUs);
     }
+
+    // What should have been done already is done in the next turn of the loop.
+    private long Due(long us) => us > NowUs ? us : NowUs + TickUs;
 
     private long Sooner(long a, long b) => b > NowUs && b < a ? b : a;
 
