@@ -57,7 +57,7 @@ public class BudgetTests
         Assert.AreEqual(3 + 4 * (times + 1) + 7L * times + 2, cost.Il);
         Assert.AreEqual(times, cost.Allocations);
         Assert.AreEqual(times * 24L, cost.Bytes);
-        Assert.AreEqual(cost.Il + times * (5L + 20), cost.Weighted);
+        Assert.AreEqual(cost.Il + times * (long)(Rewriter.CallCost + Rewriter.AllocationCost), cost.Weighted);
     }
 
     [TestMethod]

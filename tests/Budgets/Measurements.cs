@@ -15,9 +15,9 @@ public static class Measurements
 
     /// <summary>
     /// What a press of Fire does, in the turn that samples it: a start is planned in a tenth of the time that the limiter needs before the
-    /// first edge, and a stop opens the lines within two milliseconds.
+    /// first edge, and a stop opens the lines within four milliseconds.
     /// </summary>
-    public const long StartLimit = PlanCompiler.LimiterUs / 10 / 2, StopLimit = 1_000;
+    public const long StartLimit = PlanCompiler.LimiterUs / 10 / 2, StopLimit = 2_000;
 
     /// <summary>Every line of the table that is counted in running code, one a line.</summary>
     public static string Run()

@@ -32,10 +32,10 @@ public sealed partial class Box
     public const long SpinUs = 40_000;
 
     /// <summary>
-    /// So near to an edge the release thread looks at nothing but the clock, µs: a full turn is counted at half of that on the
-    /// device (tests/Budgets). A stop waits for this long at most; a contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
+    /// So near to an edge the release thread looks at nothing but the clock, µs: a full turn is counted at four
+    /// fifths of that on the device (tests/Budgets). A stop waits for this long at most; a contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
     /// </summary>
-    public const long LastMomentUs = 4_000;
+    public const long LastMomentUs = 8_000;
 
     /// <summary>No drawing starts when an edge is nearer than this, µs: a full drawing is estimated to take under 100 ms on the device.</summary>
     public const long QuietDrawUs = 150_000;
