@@ -145,6 +145,7 @@ public static class TestTable
         run.Run("RunDeskTests.AStopInTheMirrorsPulseHoldsTheCameraBackForTheGapAlone", new RunDeskTests().AStopInTheMirrorsPulseHoldsTheCameraBackForTheGapAlone);
         run.Run("RunDeskTests.ASecondStopChangesNothing", new RunDeskTests().ASecondStopChangesNothing);
         run.Run("RunDeskTests.AfterAnErrorOutsideNoEdgeOfThePlanComes", new RunDeskTests().AfterAnErrorOutsideNoEdgeOfThePlanComes);
+        run.Run("RunDeskTests.ARunOnTheWavesStartsAfterAPlanThatCameTooLate", new RunDeskTests().ARunOnTheWavesStartsAfterAPlanThatCameTooLate);
         run.Run("RunLinkTests.FireStartsWhatIsOfferedWithoutThePanel", new RunLinkTests().FireStartsWhatIsOfferedWithoutThePanel);
         run.Run("RunLinkTests.ASecondPressStopsBeforeTheFirstEdgeAndAfterIt", new RunLinkTests().ASecondPressStopsBeforeTheFirstEdgeAndAfterIt);
         run.Run("RunLinkTests.AfterAPressThatThePanelHasNotSeenFireWaitsForIt", new RunLinkTests().AfterAPressThatThePanelHasNotSeenFireWaitsForIt);
@@ -163,6 +164,7 @@ public static class TestTable
         run.Run("ShoreTests.AfterMidnightTheSunIsTheNewDays", new ShoreTests().AfterMidnightTheSunIsTheNewDays);
         run.Run("ShoreTests.AReadingIsFreshForTwentyMinutes", new ShoreTests().AReadingIsFreshForTwentyMinutes);
         run.Run("ShoreTests.TheDawnsAnswerIsNeverThatOfAnotherFilter", new ShoreTests().TheDawnsAnswerIsNeverThatOfAnotherFilter);
+        run.Run("ShoreTests.AClockMovedToAnotherDayLeavesNoCurve", new ShoreTests().AClockMovedToAnotherDayLeavesNoCurve);
         run.Run("ShotPlanTests.TimesBelowZeroAndOfNoLengthAreRefused", new ShotPlanTests().TimesBelowZeroAndOfNoLengthAreRefused);
         run.Run("ShotPlanTests.FramesAreCountedUpToTheirLimits", new ShotPlanTests().FramesAreCountedUpToTheirLimits);
         run.Run("ShotPlanTests.ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops", new ShotPlanTests().ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops);
