@@ -34,6 +34,8 @@ public static class Outputs
         }
 
         files["hardware/box/tables.scad"] = new BoxModel(layout, folder).Scad();
+        files["hardware/spice/release-whole.cir"] = new FaultDeck(circuit).Write(null, 0, 0, 10e3).Replace("@options", "method=gear reltol=1e-3 abstol=1e-10 vntol=1e-5", StringComparison.Ordinal);
+        files["hardware/faults.md"] = FaultPage.Page(folder);
         files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));
         files["hardware/bom.csv"] = Documents.BomTable(circuit, folder);
         files["hardware/bom.md"] = Documents.BomPage(circuit, folder);

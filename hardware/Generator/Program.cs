@@ -1,6 +1,6 @@
 namespace Intervalometer.Hardware;
 
-/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>; with <c>--route</c> it lays the tracks anew first.</summary>
+/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>; with <c>--route</c> it lays the tracks anew first, with <c>--faults</c> it simulates every fault anew.</summary>
 public static class Program
 {
     /// <summary>Writes all files, or with --check only compares; 0 when all is well.</summary>
@@ -11,6 +11,12 @@ public static class Program
         {
             var folder = Path.Combine(root, "hardware");
             File.WriteAllText(Path.Combine(folder, "tracks.csv"), new Router(new Layout(Circuit.Load(folder), folder)).Route());
+        }
+
+        if (args.Contains("--faults"))
+        {
+            var folder = Path.Combine(root, "hardware");
+            File.WriteAllText(Path.Combine(folder, "faults.csv"), FaultPage.Table(new FaultJudge(new Layout(Circuit.Load(folder), folder), folder).All()));
         }
 
         var outputs = Outputs.All(root);
