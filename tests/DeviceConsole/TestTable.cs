@@ -156,6 +156,7 @@ public static class TestTable
         run.Run("RunLinkTests.ARunThatIsAskedToEndIsThePresentOne", new RunLinkTests().ARunThatIsAskedToEndIsThePresentOne);
         run.Run("RunLinkTests.ABoardThatStoodStillTellsWhatTheContactsDid", new RunLinkTests().ABoardThatStoodStillTellsWhatTheContactsDid);
         run.Run("RunLinkTests.AfterALongStandstillTheLimiterIsChargedFirst", new RunLinkTests().AfterALongStandstillTheLimiterIsChargedFirst);
+        run.Run("RunLinkTests.TheAdviceRestsOnOneStateOfTheSea", new RunLinkTests().TheAdviceRestsOnOneStateOfTheSea);
         run.Run("ShoreTests.ATypedTableNamesTheTimeToLeave", new ShoreTests().ATypedTableNamesTheTimeToLeave);
         run.Run("ShoreTests.TheAlarmClimbs", new ShoreTests().TheAlarmClimbs);
         run.Run("ShoreTests.AClockThatWasNeverSetIsRefused", new ShoreTests().AClockThatWasNeverSetIsRefused);

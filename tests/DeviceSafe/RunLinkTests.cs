@@ -240,4 +240,42 @@ public class RunLinkTests
         Assert.AreEqual(1, bench.Link.Frames.InDoubt);
         Assert.AreEqual(FrameRing.Doubt, bench.Link.Frames.Late(0));
     }
+
+    // Ten steady waves with a backwash each; then another is held, and let go this many turns after the advice was begun anew.
+    private static Bench Advised(int turns, bool throughout)
+    {
+        Bench bench = new Bench();
+        for (int i = 0; i < 10; i++)
+        {
+            bench.RunTo((1 + 10 * i) * Second);
+            bench.HoldMark(4 * Second + i % 3 * Second / 4);
+        }
+        bench.RunTo(110 * Second);
+        bench.Mark();
+        if (throughout) bench.Link.WantAdvice(1.5, 0.06);
+        bench.RunTo(bench.NowUs + 9 * Second + turns * Bench.TickUs);
+        bench.Link.WantAdvice(1.5, 0.06);
+        bench.Link.MarkReleased(9 * Second);
+        bench.RunTo(bench.NowUs + Second);
+        return bench;
+    }
+
+    /// <summary>
+    /// A wave that is learned while the advice is being worked out, at any of its steps, begins it anew: it is the advice for the waves as they
+    /// are, and never for some of them as they were.
+    /// </summary>
+    [TestMethod]
+    public void TheAdviceRestsOnOneStateOfTheSea()
+    {
+        for (int turns = 60; turns < 140; turns++)
+        {
+            SeaReport fresh = Advised(turns, false).Link.Sea;
+            SeaReport disturbed = Advised(turns, true).Link.Sea;
+            Assert.IsTrue(fresh.Recommended >= 0);
+            Assert.AreEqual(fresh.Recommended, disturbed.Recommended);
+            for (int way = 0; way < 4; way++) Assert.AreEqual(fresh.Percent(way), disturbed.Percent(way));
+            Check.Near(fresh.LongestSeconds, disturbed.LongestSeconds, 1e-9, "longest");
+            Check.Near(fresh.BestDelaySeconds, disturbed.BestDelaySeconds, 1e-9, "delay");
+        }
+    }
 }

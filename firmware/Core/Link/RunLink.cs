@@ -26,6 +26,12 @@ public sealed class RunLink
     private const long AdviceAgainUs = 5_000_000;
     private const int None = -1;
 
+    // A press that is found this soon after the threads stood still may have been two, µs: pin events come a tick later and carry no time.
+    private const long HeldUpUs = 100_000;
+
+    // In a shorter standstill nobody presses twice, µs (own choice: six presses a second).
+    private const long TwoPressesUs = 150_000;
+
     private readonly FireOrder _order = new FireOrder();
     private readonly RunDesk _desk;
     private readonly ReleasePlayer _player;
@@ -48,7 +54,10 @@ public sealed class RunLink
     private long _stoppedUs = long.MinValue / 2;
     private long _publishedUs;
     private double _adviceSeconds;
-    private int _adviceMarks = None;
+    private int _adviceLearned = None;
+    private int _learned;
+    private long _stoodUs = long.MinValue / 2;
+    private bool _pressHeldUp;
     private long _adviceUs;
     private int _stuckButton = None;
 
@@ -159,6 +168,7 @@ public sealed class RunLink
     public int Fire(long nowUs)
     {
         if (Stop(nowUs)) return PressRing.Spent;
+        _pressHeldUp = nowUs - _stoodUs <= HeldUpUs;
         if (_through - Presses.Asked >= 0 && TryStart(nowUs)) return PressRing.Started;
         _waitingUs = nowUs;
         _waitingFrom = Presses.Put;
@@ -188,6 +198,7 @@ public sealed class RunLink
     /// <param name="nowUs">The time now, µs.</param>
     public void Mark(long atUs, long nowUs)
     {
+        _learned++;
         _desk.Mark(atUs, nowUs);
         Sea.Take(_desk.Waves.Rhythm);
     }
@@ -196,6 +207,7 @@ public sealed class RunLink
     /// <param name="heldUs">How long it was down, µs.</param>
     public void MarkReleased(long heldUs)
     {
+        _learned++;
         _desk.MarkReleased(heldUs);
         Sea.Take(_desk.Waves.Rhythm);
     }
@@ -206,7 +218,11 @@ public sealed class RunLink
     /// <summary>The release thread stood still: the heartbeat did, too.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="forUs">How long, µs.</param>
-    public void StoodStill(long nowUs, long forUs) => _player.StoodStill(nowUs, forUs);
+    public void StoodStill(long nowUs, long forUs)
+    {
+        if (forUs >= TwoPressesUs) _stoodUs = nowUs;
+        _player.StoodStill(nowUs, forUs);
+    }
 
     /// <summary>Plays the edges that are due and does nothing else: for the last moment before an edge. <see cref="Turn"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
@@ -263,22 +279,21 @@ public sealed class RunLink
         }
         if (_order.OnWaves) _desk.StartWaves(_order.Waves, _order.Plan, _order.Camera, nowUs);
         else _desk.StartPlan(_order.Plan, _order.Camera, nowUs);
-        _adviceMarks = None;
+        _adviceLearned = None;
         Publish(nowUs);
-        Report.Begin(_desk.Runs, _order);
+        Report.Begin(_desk.Runs, _order, _pressHeldUp);
         return true;
     }
 
-    // A step of the advice, at rest and while it is wanted. A mark begins it anew, so that it rests on one state of the rhythm.
+    // A step of the advice, at rest and while it is wanted. A mark, and the end of a hold, begin it anew, so that it rests on one state of the sea.
     private void Advise(long nowUs)
     {
         double seconds = _wantedSeconds;
         if (seconds <= 0) return;
-        int marks = _desk.Waves.Rhythm.MarkCount + _desk.Waves.Delay.PairCount;
-        bool same = marks == _adviceMarks && seconds == _adviceSeconds;
+        bool same = _learned == _adviceLearned && seconds == _adviceSeconds;
         if (!same || (_advice.Done && nowUs - _adviceUs >= AdviceAgainUs))
         {
-            _adviceMarks = marks;
+            _adviceLearned = _learned;
             _adviceSeconds = seconds;
             _adviceUs = nowUs;
             _advice.Begin(_desk.Waves.Rhythm, _desk.Waves.Delay, nowUs, seconds, _soonestSeconds);

@@ -17,6 +17,7 @@ public sealed class RunReport
     private const int MirrorUpBit = 32;
     private const int AsksForHoldsBit = 64;
     private const int DoubtfulBit = 128;
+    private const int HeldUpBit = 256;
 
     private RunState _state;
     private int _is;
@@ -93,6 +94,9 @@ public sealed class RunReport
     /// <summary>True while the marks contradict each other and chances are halved; see <see cref="WaveRun.Doubtful"/>.</summary>
     public bool Doubtful => (_is & DoubtfulBit) != 0;
 
+    /// <summary>True when the press that began the run was found after the box had stood still: a second press, to stop it, may have been lost in it.</summary>
+    public bool PressHeldUp => (_is & HeldUpBit) != 0;
+
     /// <summary>Frames begun in a run on the waves, on all of them.</summary>
     public int FramesOnWaves => _framesOnWaves;
 
@@ -116,16 +120,16 @@ public sealed class RunReport
         _is = (onWaves ? OnWavesBit : 0) | (desk.EndedEarly ? EndedEarlyBit : 0) | (player.HalfPressClosed ? HalfPressClosedBit : 0)
             | (player.ShutterClosed ? ShutterClosedBit : 0) | (player.MirrorUp ? MirrorUpBit : 0)
             | (onWaves && desk.Running && waves.AsksForHolds ? AsksForHoldsBit : 0)
-            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & HeldDriveBit);
+            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & (HeldDriveBit | HeldUpBit));
         _nextEdgeUs = player.NextEdgeUs;
         _state = desk.State;
     }
 
-    internal void Begin(int run, FireOrder order)
+    internal void Begin(int run, FireOrder order, bool pressHeldUp)
     {
         _framesPlanned = order.Plan.FrameCount;
         bool held = order.Plan.Shape == PlanShape.HeldDrive;
-        _is = held ? _is | HeldDriveBit : _is & ~HeldDriveBit;
+        _is = (_is & ~(HeldDriveBit | HeldUpBit)) | (held ? HeldDriveBit : 0) | (pressHeldUp ? HeldUpBit : 0);
         _run = run;
     }
 }

@@ -27,6 +27,9 @@ public sealed class RunScreen
     /// <summary>Time between redraws, µs.</summary>
     public const long RedrawUs = 100_000;
 
+    // What is asked and what answers it take turns, µs.
+    private const long AskUs = 1_000_000;
+
     /// <summary>Draws the screen.</summary>
     public void Draw(Frame frame, long nowUs)
     {
@@ -52,8 +55,7 @@ public sealed class RunScreen
             frame.Progress(0, 48, 128, 6, nowUs - start, end - start);
         }
         else if (run.NextUs != long.MaxValue) Countdown(frame, run.NextUs - nowUs, Font.Huge, 128);
-        frame.Text(0, 56, "Fire stops", Font.Small);
-        Contacts(frame, run);
+        Bottom(frame, run, nowUs);
     }
 
     private void DrawWaves(Frame frame, RunReport run, long nowUs)
@@ -101,8 +103,7 @@ public sealed class RunScreen
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
         else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
-        frame.Text(0, 56, "Fire stops", Font.Small);
-        Contacts(frame, run);
+        Bottom(frame, run, nowUs);
     }
 
     private void DrawDoubt(Frame frame)
@@ -203,8 +204,10 @@ public sealed class RunScreen
         frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
     }
 
-    private static void Contacts(Frame frame, RunReport run)
+    // Two presses in a transfer that holds everything up look like one: the run is on, and that is asked for as long as it is.
+    private static void Bottom(Frame frame, RunReport run, long nowUs)
     {
+        frame.Text(0, 56, run.PressHeldUp && nowUs / AskUs % 2 == 0 ? "PRESSED TWICE?" : "Fire stops", Font.Small);
         frame.Icon(100, 56, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
         frame.Icon(115, 56, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }

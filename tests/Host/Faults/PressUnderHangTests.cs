@@ -87,4 +87,47 @@ public class PressUnderHangTests
         Assert.AreEqual(0, wrong, $"of {runs}");
         Assert.IsTrue(runs > 500);
     }
+
+    /// <summary>
+    /// Both presses fall into one transfer. Pin events carry no time, so they look like one press that bounces: the run is on, and the
+    /// screen asks whether Fire was pressed twice, until it ends.
+    /// </summary>
+    [TestMethod]
+    public void TwoPressesInOneTransferStopTheRunOrAreAskedFor()
+    {
+        int runs = 0, asked = 0, wrong = 0;
+        foreach (int bounce in new[] { 0, 3_000 })
+            foreach (long hang in new[] { 600 * Ms, 800 * Ms, Second })
+                foreach (long apart in new[] { 200 * Ms, 300 * Ms, 500 * Ms })
+                    for (long from = 20 * Ms; from + apart + 100 * Ms < hang; from += 20 * Ms)
+                    {
+                        using Board board = Bulb(9, bounce);
+                        OneHang.At(board, PressUs - from, hang);
+                        board.Press(Button.Down, PressUs - from - 20 * Ms, 80 * Ms);
+                        board.Press(Button.Fire, PressUs, 80 * Ms);
+                        board.Press(Button.Fire, PressUs + apart, 80 * Ms);
+                        board.RunUntil(PressUs + 4 * Second);
+                        runs++;
+                        bool on = board.Box!.Desk!.Running;
+                        if (on && board.Box.Link!.Report.PressHeldUp) asked++;
+                        else if (on || board.Camera.OpenSinceUs is not null || board.Camera.Frames.Any(f => f.CloseUs - f.OpenUs > 2 * Second))
+                        {
+                            wrong++;
+                            TestContext.WriteLine($"bounce {bounce}, presses {apart / Ms} ms apart, hang of {hang / Ms} ms from {-from / Ms} ms: {board.Box.Desk.State}, nothing asked");
+                        }
+                    }
+        TestContext.WriteLine($"{runs} pairs of presses inside one transfer, {asked} asked for, {wrong} neither stopped nor asked for");
+        Assert.AreEqual(0, wrong, $"of {runs}");
+        Assert.IsTrue(runs > 200 && asked > 0);
+    }
+
+    [TestMethod]
+    public void NothingIsAskedAfterAPressThatWasSeenAtOnce()
+    {
+        using Board board = Bulb(9, 3_000);
+        board.Press(Button.Fire, PressUs, 80 * Ms);
+        board.RunUntil(PressUs + 4 * Second);
+        Assert.IsTrue(board.Box!.Desk!.Running);
+        Assert.IsFalse(board.Box.Link!.Report.PressHeldUp);
+    }
 }
