@@ -36,9 +36,10 @@ public class PlaceTests
         WayBackResult result = new WayBack(Ledge(TwoPoints()), 18).WorkOut(Midnight(), true);
         Assert.IsTrue(result.State == WayBackState.Open);
         Assert.AreEqual(1, result.Point);
-        // 3 + 2 sin = 4 at 30 degrees beyond half tide, one hour: 04:00, less 90 min.
-        Check.Near(150 * 60, result.SecondsLeft(Midnight()), 5, "seconds left");
-        Assert.AreEqual("Leave by 02:30", result.Line(Ledge(TwoPoints()), Midnight()));
+        // 5 cm are taken off the height: 3 + 2 sin = 3.95 at 28.36 degrees beyond half tide, 03:56:43; less 90 min, and 65 for a table.
+        Check.Near(4903, result.SecondsLeft(Midnight()), 5, "seconds left");
+        Assert.AreEqual("Leave by 01:21", result.Line(Ledge(TwoPoints()), Midnight()));
+        Assert.AreEqual("table: 65 min taken off", TideAllowance.Words(Ledge(TwoPoints())));
     }
 
     [TestMethod]
@@ -48,12 +49,12 @@ public class PlaceTests
         WayBack wayBack = new WayBack(place, 18);
         WayBackResult past = wayBack.WorkOut(Midnight().PlusMinutes(155), true);
         Assert.IsTrue(past.State == WayBackState.PastLeaveBy);
-        Assert.AreEqual("PAST 02:30: GO NOW", past.Line(place, Midnight().PlusMinutes(155)));
+        Assert.AreEqual("PAST 01:21: GO NOW", past.Line(place, Midnight().PlusMinutes(155)));
         WayBackResult cut = wayBack.WorkOut(Midnight().PlusHours(5), true);
         Assert.IsTrue(cut.State == WayBackState.CutOff);
         Assert.AreEqual(0, cut.Point);
-        // Clear again at half tide on the ebb, 09:00, seen by the minute.
-        Check.Near(9 * 3600, cut.ChangesAt.SecondsSince(Midnight()), 61, "clear again");
+        // Clear again 5 cm below half tide on the ebb, 09:02:52, seen by the minute, and 65 min more for a table.
+        Check.Near(9 * 3600 + 172 + 65 * 60, cut.ChangesAt.SecondsSince(Midnight()), 61, "clear again");
         Assert.AreEqual("CUT OFF: Sand neck", cut.Line(place, Midnight().PlusHours(5)));
     }
 
@@ -79,7 +80,7 @@ public class PlaceTests
         Assert.IsTrue(new WayBack(high, 3).WorkOut(Midnight(), true).State == WayBackState.BeyondHorizon);
         Assert.IsTrue(new WayBack(high, 30).WorkOut(Midnight(), true).State == WayBackState.DataEnds);
         // A high over the limit for 8 minutes only, between two ten-minute readings, is seen.
-        CoastPlace brief = Ledge(new PathPoint[] { new PathPoint("Step", 4.9995, 0, 0) });
+        CoastPlace brief = Ledge(new PathPoint[] { new PathPoint("Step", 5.0495, 0, 0) });
         WayBackResult seen = new WayBack(brief, 10).WorkOut(Midnight().PlusMinutes(5), true);
         Assert.IsTrue(seen.State == WayBackState.Open);
         Check.Near(6 * 3600, seen.ChangesAt.SecondsSince(Midnight()), 400, "brief high");

@@ -28,6 +28,7 @@ public class StorePlaceTests
         StoreBench before = new StoreBench(memory);
         FillAll(before);
         before.Shore.Settings.SetFromTable(true);
+        before.Shore.Settings.SetShape(TideShape.Plain, 17);
         before.Pass(10 * Second);
         Assert.IsTrue(before.Keeper.Settled);
         StoreBench after = new StoreBench(memory);
@@ -57,6 +58,8 @@ public class StorePlaceTests
         Assert.IsTrue(settings.DawnOn);
         Assert.AreEqual(7, settings.SprayMinutes);
         Assert.IsTrue(settings.FromTable);
+        Assert.AreEqual((int)TideShape.Plain, (int)settings.Shape);
+        Assert.AreEqual(17, settings.LeftOutCentimetres);
         Assert.AreEqual(8, settings.Table.Count);
         for (int i = 0; i < 8; i++)
         {
@@ -184,7 +187,7 @@ public class StorePlaceTests
         ShoreSettings settings = new ShoreSettings();
         StorePlaces.Fill(settings, StorePlaces.Harmonic(1));
         byte[] data = StorePlaces.Site(settings);
-        Assert.AreEqual(76 + 6 * 22, data.Length);
+        Assert.AreEqual(78 + 6 * 22, data.Length);
         Torture(data, true);
     }
 

@@ -48,7 +48,8 @@ public class TideTests
         UtcInstant last = tide.ValidUntil;
         Assert.AreEqual("Turns must be typed in order of time.", tide.Add(last, 1, false)!);
         Assert.AreEqual("Two high waters in a row: one low is missing.", tide.Add(last.PlusHours(6), 5, true)!);
-        Assert.AreEqual("Turns must be 2 to 16 hours apart.", tide.Add(last.PlusHours(17), 1, false)!);
+        Assert.AreEqual("Turns are 5 min to 30 h apart.", tide.Add(last.PlusHours(31), 1, false)!);
+        Assert.AreEqual("Turns are 5 min to 30 h apart.", tide.Add(last.PlusSeconds(299), 1, false)!);
         Assert.AreEqual("A high water must stand above its low water.", tide.Add(last.PlusHours(6), 4.9, false)!);
         Assert.AreEqual(4, tide.Count);
     }

@@ -51,6 +51,21 @@ public sealed class CoastPlace
     /// <param name="path">The low points of the way back; none where the sea cannot cut it.</param>
     /// <param name="walkInMinutes">Minutes from where the car or bed is to the stand, ready to work, 0 to 600.</param>
     public CoastPlace(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes)
+        : this(name, datumText, position, offset, tide, path, walkInMinutes, TideShape.Any, 0)
+    {
+    }
+
+    /// <summary>A place of whose tide more is known.</summary>
+    /// <param name="name">What it is called, up to 16 characters.</param>
+    /// <param name="datumText">What heights are counted from, in words, such as chart datum.</param>
+    /// <param name="position">Where it is.</param>
+    /// <param name="offset">Local time.</param>
+    /// <param name="tide">Its tide.</param>
+    /// <param name="path">The low points of the way back; none where the sea cannot cut it.</param>
+    /// <param name="walkInMinutes">Minutes from where the car or bed is to the stand, ready to work, 0 to 600.</param>
+    /// <param name="shape">How the tide rises and falls, which matters for printed turns.</param>
+    /// <param name="leftOutCentimetres">By how much a sum may fall short because terms were left out, 0 to 250.</param>
+    public CoastPlace(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes, TideShape shape, int leftOutCentimetres)
     {
         Name = name;
         DatumText = datumText;
@@ -59,6 +74,10 @@ public sealed class CoastPlace
         Tide = tide;
         _path = path;
         WalkInMinutes = Elementary.Clamp(walkInMinutes, 0, 600);
+        Shape = shape;
+        LeftOutCentimetres = Elementary.Clamp(leftOutCentimetres, 0, TideAllowance.MostLeftOutCentimetres);
+        AllowanceMinutes = TideAllowance.Minutes(tide, shape);
+        AllowanceCentimetres = TideAllowance.Centimetres(tide, LeftOutCentimetres);
     }
 
     /// <summary>What it is called.</summary>
@@ -79,11 +98,29 @@ public sealed class CoastPlace
     /// <summary>Minutes from where the car or bed is to the stand, ready to work.</summary>
     public int WalkInMinutes { get; }
 
+    /// <summary>How the tide is said to rise and fall.</summary>
+    public TideShape Shape { get; }
+
+    /// <summary>By how much a sum may fall short because terms were left out, centimetres.</summary>
+    public int LeftOutCentimetres { get; }
+
+    /// <summary>Minutes taken off every leave-by time, see <see cref="TideAllowance"/>.</summary>
+    public int AllowanceMinutes { get; }
+
+    /// <summary>Centimetres taken off every flood height, see <see cref="TideAllowance"/>.</summary>
+    public int AllowanceCentimetres { get; }
+
     /// <summary>How many low points the way back has.</summary>
     public int PathCount => _path.Length;
 
     /// <summary>A low point of the way back.</summary>
     public PathPoint PathPoint(int index) => _path[index];
+
+    /// <summary>Predicted height at which a low point counts as cut, metres: its flood height less its margin and the allowance.</summary>
+    public double CutMetres(int index) => _path[index].LimitMetres - AllowanceCentimetres / 100.0;
+
+    /// <summary>Minutes before a predicted cut at which to set off: the walk and the allowance.</summary>
+    public int BackMinutes(int index) => _path[index].WalkMinutes + AllowanceMinutes;
 
     /// <summary>The longest walk to a low point, minutes.</summary>
     public int LongestWalkMinutes
@@ -97,13 +134,13 @@ public sealed class CoastPlace
         }
     }
 
-    /// <summary>The height at which the first low point counts as cut, metres; 1000 without any.</summary>
-    public double LowestLimitMetres
+    /// <summary>The predicted height at which the first low point counts as cut, metres; 1000 without any.</summary>
+    public double LowestCutMetres
     {
         get
         {
             double lowest = 1000;
-            for (int i = 0; i < _path.Length; i++) lowest = Elementary.Min(lowest, _path[i].LimitMetres);
+            for (int i = 0; i < _path.Length; i++) lowest = Elementary.Min(lowest, CutMetres(i));
             return lowest;
         }
     }

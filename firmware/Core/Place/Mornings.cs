@@ -19,8 +19,8 @@ public sealed class Mornings
 {
     private const int StepSeconds = 300;
     private const int StepsPerCall = 12;
-    // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back.
-    private const int MostSamples = 400;
+    // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back, and the largest allowance.
+    private const int MostSamples = 420;
     private const int BeyondMinutes = 60;
     private const int FarMinutes = 360;
 
@@ -47,6 +47,7 @@ public sealed class Mornings
     private readonly double[] _numbers;
     private readonly short[] _order;
     private readonly int _longestWalk;
+    private readonly int _longestBack;
     private TideWalker? _walker;
     // Metres to seven digits: within 0.001 mm below 20 m.
     private float[] _heights;
@@ -76,7 +77,8 @@ public sealed class Mornings
         _from = place.Offset.MidnightBefore(from).PlusHours(12);
         _days = Elementary.Clamp(days, 1, 366);
         _longestWalk = place.LongestWalkMinutes;
-        int most = Elementary.Clamp((wish.BeforeMinutes + wish.AfterMinutes + 2 * _longestWalk + BeyondMinutes + FarMinutes) * 60 / StepSeconds + 1, 1, MostSamples);
+        _longestBack = _longestWalk + place.AllowanceMinutes;
+        int most = Elementary.Clamp((wish.BeforeMinutes + wish.AfterMinutes + _longestWalk + _longestBack + BeyondMinutes + FarMinutes) * 60 / StepSeconds + 1, 1, MostSamples);
         _heights = new float[most];
         _falling = new bool[most];
         int rows = Elementary.Clamp(capacity, 1, 732) + 1;
@@ -162,7 +164,7 @@ public sealed class Mornings
         long windowEnd = _sun + _wish.AfterMinutes * 60;
         _start = windowStart - _longestWalk * 60;
         // The window, the walk back and an hour must be known; six hours more, where they are, name the leave-by time.
-        long end = windowEnd + (_longestWalk + BeyondMinutes) * 60;
+        long end = windowEnd + (_longestBack + BeyondMinutes) * 60;
         if (!_place.Tide.Covers(new UtcInstant(_start), new UtcInstant(end)))
         {
             Unknown++;
@@ -223,7 +225,7 @@ public sealed class Mornings
     private void Judge()
     {
         int walk = (_longestWalk * 60 + StepSeconds - 1) / StepSeconds;
-        double limit = _place.LowestLimitMetres;
+        double limit = _place.LowestCutMetres;
         float[] heights = _heights;
         int clear = 0;
         for (int first = 0; first < _count && first <= _lastInWindow; first++)
@@ -261,9 +263,8 @@ public sealed class Mornings
         int leave = count - 1;
         for (int i = 0; i < _place.PathCount; i++)
         {
-            PathPoint point = _place.PathPoint(i);
-            int walk = (point.WalkMinutes * 60 + StepSeconds - 1) / StepSeconds;
-            double limit = point.LimitMetres;
+            int walk = (_place.BackMinutes(i) * 60 + StepSeconds - 1) / StepSeconds;
+            double limit = _place.CutMetres(i);
             for (int k = from; k < count; k++)
             {
                 if (heights[k] < limit) continue;

@@ -6,7 +6,8 @@ namespace Intervalometer.Core.Place;
 
 /// <summary>
 /// Looks ahead for the moment to set off: the least, over the low points of the path, of the time at which the tide reaches
-/// the flood height less the margin, less the walk to that point. Works a few steps at a time.
+/// the flood height less the margin, less the walk to that point; and less what the tide's source may be wrong by
+/// (<see cref="TideAllowance"/>). Works a few steps at a time.
 /// </summary>
 /// <remarks>
 /// The tide is read every 10 minutes and bent through heights and rates between (cubic Hermite), looked at every minute, so
@@ -104,14 +105,14 @@ public sealed class WayBack
             return false;
         }
         _end = _place.Tide.ValidUntil.Seconds;
-        _lowest = _place.LowestLimitMetres;
+        _lowest = _place.LowestCutMetres;
         _walker.Start(_now, StepSeconds);
         _height = _walker.HeightMetres;
         _rate = _walker.RateMetresPerHour;
         for (int i = 0; i < _place.PathCount; i++)
         {
-            if (_height < _place.PathPoint(i).LimitMetres) continue;
-            if (_point < 0 || _place.PathPoint(i).LimitMetres < _place.PathPoint(_point).LimitMetres) _point = i;
+            if (_height < _place.CutMetres(i)) continue;
+            if (_point < 0 || _place.CutMetres(i) < _place.CutMetres(_point)) _point = i;
             _cutNow = true;
         }
         return true;
@@ -143,13 +144,13 @@ public sealed class WayBack
             }
             else if (_cutNow)
             {
-                Finish(WayBackState.CutOff, _now.Seconds, before + minute * 60, _point);
+                Finish(WayBackState.CutOff, _now.Seconds, before + (minute + _place.AllowanceMinutes) * 60, _point);
                 return true;
             }
             last = here;
         }
         // Nothing that is cut later can call for an earlier start once the longest walk fits in between.
-        if (!_decided || before + StepSeconds - _place.LongestWalkMinutes * 60 < _leaveBy) return false;
+        if (!_decided || before + StepSeconds - (_place.LongestWalkMinutes + _place.AllowanceMinutes) * 60 < _leaveBy) return false;
         Finish(_state, _leaveBy, _changes, _point);
         return true;
     }
@@ -159,12 +160,11 @@ public sealed class WayBack
     {
         for (int i = 0; i < _place.PathCount; i++)
         {
-            PathPoint point = _place.PathPoint(i);
-            double limit = point.LimitMetres;
+            double limit = _place.CutMetres(i);
             if (here < limit || last >= limit) continue;
             double part = here > last ? (limit - last) / (here - last) : 0;
             long cut = before + (minute - 1) * 60 + (long)(part * 60);
-            long leave = cut - point.WalkMinutes * 60;
+            long leave = cut - _place.BackMinutes(i) * 60;
             if (_decided && leave >= _leaveBy) continue;
             _decided = true;
             _leaveBy = leave;
@@ -177,7 +177,9 @@ public sealed class WayBack
     // The end of what is known, or looked at, counts as the water's coming at the point with the longest walk.
     private void EndAt(WayBackState state, long end)
     {
-        long leave = end - _place.LongestWalkMinutes * 60;
+        // Behind the horizon the prediction goes on, with its error; a table ends at a turn.
+        int minutes = _place.LongestWalkMinutes + (state == WayBackState.BeyondHorizon ? _place.AllowanceMinutes : 0);
+        long leave = end - minutes * 60;
         if (_decided && _leaveBy <= leave) Finish(_state, _leaveBy, _changes, _point);
         else if (leave <= _now.Seconds) Finish(WayBackState.Uncertain, _now.Seconds, end, -1);
         else Finish(state, leave, end, -1);

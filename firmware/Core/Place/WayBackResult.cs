@@ -84,7 +84,7 @@ public readonly struct WayBackResult
             case WayBackState.BeyondHorizon:
                 return "By prediction no low point is cut before " + changes + ".";
             default:
-                return "Leave by " + at + ", in " + TimeText.Span(LeaveBy.SecondsSince(now)) + ": by prediction " + PointName(place) + " is cut at " + changes + ".";
+                return "Leave by " + at + ", in " + TimeText.Span(LeaveBy.SecondsSince(now)) + ": by prediction " + PointName(place) + " is cut at " + changes + " (" + TideAllowance.Words(place) + ").";
         }
     }
 

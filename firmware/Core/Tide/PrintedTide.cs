@@ -3,6 +3,19 @@ using Intervalometer.Core.Time;
 
 namespace Intervalometer.Core.Tide;
 
+/// <summary>What a person says of the way in which a tide rises and falls.</summary>
+public enum TideShape
+{
+    /// <summary>Nobody has said anything: it may stand at high water, or have double high or low waters.</summary>
+    Any,
+
+    /// <summary>It rises and falls evenly, with no stand and no double high or low water.</summary>
+    Plain,
+
+    /// <summary>It turns once a day for part of the month, so that turns may be more than 16 hours apart.</summary>
+    Daily,
+}
+
 /// <summary>
 /// The tide between high and low waters typed in from a printed table, along half a cosine from each to the next.
 /// </summary>
@@ -31,9 +44,30 @@ public sealed class PrintedTide : TideSource
     /// <summary>Forgets every turn.</summary>
     public void Clear() => Count = 0;
 
+    /// <summary>Forgets the turns from one on.</summary>
+    public void CutAt(int count)
+    {
+        if (count >= 0 && count < Count) Count = count;
+    }
+
+    /// <summary>The longest gap between two turns of a tide of two high waters a day, seconds; a longer one may hide a pair.</summary>
+    public const int UsualGapSeconds = 16 * 3600;
+
+    // Small double waters turn within minutes, a tide of one high water a day within 25 h and a little.
+    private const int LeastGapSeconds = 300;
+    private const int MostGapSeconds = 30 * 3600;
+
+    /// <summary>The first turn that comes so long after the one before that a pair may be missing, 1 and up; 0 when none does, and always for a tide that turns once a day.</summary>
+    public int Doubtful(TideShape shape)
+    {
+        for (int i = 1; i < Count && shape != TideShape.Daily; i++)
+            if (_seconds![i] - _seconds[i - 1] > UsualGapSeconds) return i;
+        return 0;
+    }
+
     /// <summary>
     /// Adds the next turn in order of time. Null when taken; else one line that says why not: turns must come in order,
-    /// high and low in turn, 2 to 16 hours apart, a high above its lows.
+    /// high and low in turn, 5 minutes to 30 hours apart, a high not below its lows; small turns may be printed with one height.
     /// </summary>
     public string? Add(UtcInstant time, double heightMetres, bool isHigh)
     {
@@ -46,8 +80,8 @@ public sealed class PrintedTide : TideSource
             long gap = time.Seconds - _seconds![Count - 1];
             if (gap <= 0) return "Turns must be typed in order of time.";
             if (isHigh == lastIsHigh) return isHigh ? "Two high waters in a row: one low is missing." : "Two low waters in a row: one high is missing.";
-            if (gap < 2 * 3600 || gap > 16 * 3600) return "Turns must be 2 to 16 hours apart.";
-            if (isHigh ? heightMetres <= lastMetres : heightMetres >= lastMetres) return "A high water must stand above its low water.";
+            if (gap < LeastGapSeconds || gap > MostGapSeconds) return "Turns are 5 min to 30 h apart.";
+            if (isHigh ? heightMetres < lastMetres : heightMetres > lastMetres) return "A high water must stand above its low water.";
         }
         if (_seconds == null || _metres == null)
         {

@@ -1,4 +1,5 @@
 using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 
@@ -58,7 +59,7 @@ public sealed class PathCard : Card
         }
         fields.Label = Settings.PointName(point) + (part == 0 ? " floods at" : part == 1 ? ", walk" : ", margin");
         fields.Value = part == 0 ? ShorePainter.Centimetres(flood) : part == 1 ? walk.ToString() + " min" : ShorePainter.Centimetres(margin);
-        fields.Note = part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : "for waves and doubt";
+        fields.Note = part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : margin < 50 && _desk.Place.Tide is PrintedTide ? "a table wants 0.5 m" : "for waves and doubt";
     }
 
     private string AlarmNote()
@@ -109,7 +110,7 @@ public sealed class PathCard : Card
         if (way.State == WayBackState.Open)
         {
             frame.Text(0, 38, Cut(place, way), Font.Small);
-            frame.Text(0, 47, "by prediction; go earlier", Font.Small);
+            frame.Text(0, 47, TideAllowance.Words(place), Font.Small);
         }
         else if (way.State == WayBackState.DataEnds)
         {

@@ -64,6 +64,20 @@ public sealed class TideCard : Card
             Typed(fields, LocalTime);
         }
         if (fields.IsAmong(2 * table.Count)) OneTurn(fields, table, fields.Part / 2);
+        if (fields.Is("Shape of the tide")) Shape(fields);
+    }
+
+    private void Shape(FieldList fields)
+    {
+        TideShape shape = Settings.Shape;
+        if (fields.Changes)
+        {
+            Settings.SetShape((TideShape)fields.Moved((int)shape, 1, 0, (int)TideShape.Daily), Settings.LeftOutCentimetres);
+            return;
+        }
+        int minutes = shape == TideShape.Plain ? TideAllowance.PlainTableMinutes : TideAllowance.AnyTableMinutes;
+        fields.Value = shape == TideShape.Plain ? "plain" : shape == TideShape.Daily ? "once a day" : "any";
+        fields.Note = (shape == TideShape.Plain ? "no stand; table " : "table: ") + minutes.ToString() + " min off";
     }
 
     // Each turn has two fields, its time and its height.

@@ -75,6 +75,12 @@ public sealed class ShoreSettings
     /// <summary>The tide that the place brought; null when it brought none.</summary>
     public TideSource? GivenTide => _given;
 
+    /// <summary>What a person said of the way in which the tide rises and falls.</summary>
+    public TideShape Shape { get; private set; }
+
+    /// <summary>By how much the place's own sum may fall short because terms were left out, centimetres.</summary>
+    public int LeftOutCentimetres { get; private set; }
+
     /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for one that was not.</summary>
     public long Stamp { get; set; }
 
@@ -134,6 +140,8 @@ public sealed class ShoreSettings
         _longitudeHundredths = (int)Elementary.Round(place.Position.LongitudeDegrees * 100);
         Offset = place.Offset;
         _walkIn = place.WalkInMinutes;
+        Shape = place.Shape;
+        LeftOutCentimetres = place.LeftOutCentimetres;
         PointCount = 0;
         for (int i = 0; i < place.PathCount; i++)
         {
@@ -173,6 +181,16 @@ public sealed class ShoreSettings
     public void SetFromTable(bool fromTable)
     {
         _fromTable = fromTable;
+        Touch();
+    }
+
+    /// <summary>Says what shape the tide has.</summary>
+    /// <param name="shape">How it rises and falls.</param>
+    /// <param name="leftOutCentimetres">By how much the place's own sum may fall short because terms were left out.</param>
+    public void SetShape(TideShape shape, int leftOutCentimetres)
+    {
+        Shape = shape;
+        LeftOutCentimetres = Elementary.Clamp(leftOutCentimetres, 0, TideAllowance.MostLeftOutCentimetres);
         Touch();
     }
 
@@ -264,7 +282,7 @@ public sealed class ShoreSettings
     {
         TideSource tide;
         _tableFault = "";
-        if (_fromTable || _given == null) tide = Table.Build(out _tableFault);
+        if (_fromTable || _given == null) tide = Table.Build(Shape, out _tableFault);
         else tide = _given;
         PathPoint[] path = new PathPoint[PointCount];
         for (int i = 0; i < PointCount; i++)
@@ -272,6 +290,6 @@ public sealed class ShoreSettings
             path[i] = new PathPoint(_pointNames[i], _floodCentimetres[i] / 100.0, _walkMinutes[i], _marginCentimetres[i] / 100.0);
         }
         GeoPosition position = new GeoPosition(_latitudeHundredths / 100.0, _longitudeHundredths / 100.0);
-        return new CoastPlace(_name, _datum, position, Offset, tide, path, _walkIn);
+        return new CoastPlace(_name, _datum, position, Offset, tide, path, _walkIn, Shape, LeftOutCentimetres);
     }
 }

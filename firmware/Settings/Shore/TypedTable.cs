@@ -69,8 +69,9 @@ public sealed class TypedTable
     }
 
     /// <summary>The tide between the turns, up to the first that does not fit.</summary>
+    /// <param name="shape">How the tide is said to rise and fall.</param>
     /// <param name="fault">Why a turn does not fit, or an empty string.</param>
-    public PrintedTide Build(out string fault)
+    public PrintedTide Build(TideShape shape, out string fault)
     {
         PrintedTide tide = new PrintedTide();
         fault = "";
@@ -80,6 +81,12 @@ public sealed class TypedTable
             if (refused == null) continue;
             fault = "Turn " + (i + 1).ToString() + ": " + refused;
             break;
+        }
+        int doubtful = tide.Doubtful(shape);
+        if (doubtful > 0)
+        {
+            fault = "Turn " + (doubtful + 1).ToString() + ": over 16 h after; a pair missing, or shape: daily?";
+            tide.CutAt(doubtful);
         }
         return tide;
     }

@@ -1,5 +1,6 @@
 using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Place;
+using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 
@@ -10,18 +11,20 @@ namespace Intervalometer.Settings.Store;
 /// side. Its tide is in a record of its own (<see cref="TideRecord"/>), which belongs to this one by a sum.
 /// </summary>
 /// <remarks>
-/// 76 bytes and 22 for each low point. Heights are whole centimetres and the position hundredths of a degree, as
+/// 78 bytes and 22 for each low point; version 1 had neither the tide's shape nor what was left out of it, and is read. Heights are whole centimetres and the position hundredths of a degree, as
 /// <see cref="ShoreSettings"/> holds them: 0.005 degrees move sunrise by about a second. A record is taken whole or not at
 /// all, lest a low point be dropped; a new field raises the version.
 /// </remarks>
 public sealed class SiteRecord
 {
     /// <summary>The version of the stored form.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     private const int AlarmBit = 1;
     private const int DawnBit = 2;
     private const int TableBit = 4;
+    // Set in every record since version 2: the tide's shape and what was left out of its sum stand behind the low points.
+    private const int ShapeBit = 8;
     private const int MorningsBit = 1;
     private const int EveningsBit = 2;
     private const int MostSpray = 60;
@@ -40,6 +43,8 @@ public sealed class SiteRecord
     private int _longitude;
     private int _offset;
     private int _walkIn;
+    private int _shape;
+    private int _leftOut;
     private MorningWish _wish;
 
     private SiteRecord()
@@ -64,7 +69,7 @@ public sealed class SiteRecord
         ShoreSettings settings = desk.Settings;
         bytes.Put(settings.Stamp, 4);
         bytes.Put(tideSum, 4);
-        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0), 1);
+        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0) | ShapeBit, 1);
         bytes.Put(Elementary.Clamp(settings.SprayMinutes, 0, MostSpray), 1);
         bytes.PutText(settings.Name, ShoreSettings.LongestName);
         bytes.PutText(settings.DatumText, ShoreSettings.LongestDatum);
@@ -87,6 +92,8 @@ public sealed class SiteRecord
             bytes.Put(settings.WalkMinutes(i), 2);
             bytes.Put(settings.MarginCentimetres(i), 2);
         }
+        bytes.Put((int)settings.Shape, 1);
+        bytes.Put(settings.LeftOutCentimetres, 1);
     }
 
     /// <summary>Reads a record; null when it is too short or too long, or a value makes no sense.</summary>
@@ -95,7 +102,7 @@ public sealed class SiteRecord
         SiteRecord site = new SiteRecord();
         site.Stamp = bytes.Take(4, 0, MostStamp, 0);
         site.TideSum = bytes.Take(4, 0, 0xFFFFFFFFL, 0);
-        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit, 0);
+        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit | ShapeBit, 0);
         site._spray = bytes.TakeInt(1, 0, MostSpray, 0);
         site._name = bytes.TakeText(ShoreSettings.LongestName);
         site._datum = bytes.TakeText(ShoreSettings.LongestDatum);
@@ -118,6 +125,11 @@ public sealed class SiteRecord
             site._walk[i] = bytes.TakeInt(2, 0, 600, 0);
             site._margin[i] = bytes.TakeInt(2, 0, ShoreSettings.MostMarginCentimetres, 0);
         }
+        if ((site._switches & ShapeBit) != 0)
+        {
+            site._shape = bytes.TakeInt(1, 0, (int)TideShape.Daily, 0);
+            site._leftOut = bytes.TakeInt(1, 0, TideAllowance.MostLeftOutCentimetres, 0);
+        }
         return bytes.Whole ? site : null;
     }
 
@@ -132,6 +144,7 @@ public sealed class SiteRecord
         for (int i = 0; i < _points; i++) settings.RestorePoint(i, _names[i], _flood[i], _walk[i], _margin[i]);
         settings.SetPointCount(_points);
         settings.SetFromTable((_switches & TableBit) != 0);
+        settings.SetShape((TideShape)_shape, _leftOut);
         settings.Stamp = Stamp;
     }
 

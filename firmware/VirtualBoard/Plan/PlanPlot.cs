@@ -34,10 +34,10 @@ public static class PlanPlot
         Tide(plot, place, midnight);
         for (int i = 0; i < place.PathCount; i++)
         {
-            var limit = plot.Add.HorizontalLine(place.PathPoint(i).LimitMetres);
+            var limit = plot.Add.HorizontalLine(place.CutMetres(i));
             limit.Color = Colors.DarkRed;
             limit.LinePattern = LinePattern.Dashed;
-            limit.LegendText = $"{place.PathPoint(i).Name}: cut at {place.PathPoint(i).LimitMetres:F1} m";
+            limit.LegendText = $"{place.PathPoint(i).Name}: cut at {place.CutMetres(i):F1} m";
         }
         plot.Axes.SetLimitsX(0, 24);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericFixedInterval(2);
@@ -77,7 +77,7 @@ public static class PlanPlot
         }
         double margin = Math.Max(0.3, (curve.HighestMetres - curve.LowestMetres) * 0.2);
         double top = curve.HighestMetres;
-        for (int i = 0; i < place.PathCount; i++) top = Math.Max(top, place.PathPoint(i).LimitMetres);
+        for (int i = 0; i < place.PathCount; i++) top = Math.Max(top, place.CutMetres(i));
         plot.Axes.SetLimitsY(curve.LowestMetres - margin, top + margin);
     }
 

@@ -19,13 +19,13 @@ public sealed class SiteFileException(string message) : Exception(OneLine.Of(mes
 /// guessed: an unknown, missing, doubled or unreadable line is an error with its number.
 /// </summary>
 /// <remarks>
-/// Top: site, datum, latitude, longitude, local-time, walk-in, and mean-level and node-factors with constituents.
+/// Top: site, datum, latitude, longitude, local-time, walk-in, mean-level and node-factors with constituents, and tide-shape.
 /// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
 /// [path]: Sand neck: floods 3.3 m, walk 20 min, margin 0.3 m. [morning]: before, after, band and work.
 /// </remarks>
 public sealed class SiteFile
 {
-    private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "walk-in", "mean-level", "node-factors"];
+    private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "walk-in", "mean-level", "node-factors", "tide-shape"];
     private static readonly string[] MorningKeys = ["before", "after", "band", "work", "evenings"];
     private static readonly string[] Sections = ["constituents", "turns", "path", "morning"];
 
@@ -112,7 +112,7 @@ public sealed class SiteFile
         Agree(longitude, offset);
         TideSource tide = Tide(offset);
         PathPoint[] path = _path.Select(Point).ToArray();
-        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn), Wish());
+        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn, Shape(), 0), Wish());
     }
 
     // Clocks on a coast stand at most some 3 h from the sun's time; a wrong sign of a larger longitude stands further off.
@@ -120,6 +120,18 @@ public sealed class SiteFile
     {
         double apart = Math.Abs(Math.IEEERemainder(offset.Minutes / 60.0 - longitude / 15, 24));
         if (apart > 4) throw Error(Needed(_top, "longitude").Line, $"longitude {longitude.ToString(CultureInfo.InvariantCulture)} and local-time {TimeText.Offset(offset)} are {apart.ToString("F1", CultureInfo.InvariantCulture)} h apart; east is positive, west negative: check both signs");
+    }
+
+    private TideShape Shape()
+    {
+        if (!_top.TryGetValue("tide-shape", out var shape)) return TideShape.Any;
+        return shape.Value switch
+        {
+            "plain" => TideShape.Plain,
+            "daily" => TideShape.Daily,
+            "any" => TideShape.Any,
+            _ => throw Error(shape.Line, $"tide-shape is plain (rises and falls evenly, no stand, no double high or low water), daily (turns once a day for part of the month) or any, not '{shape.Value}'"),
+        };
     }
 
     private TideSource Tide(LocalOffset offset)
@@ -171,6 +183,8 @@ public sealed class SiteFile
             string? refused = tide.Add(time, Number((line, parts[2]), key, "", -20, 20), key == "high");
             if (refused != null) throw Error(line, refused);
         }
+        int doubtful = tide.Doubtful(Shape());
+        if (doubtful > 0) throw Error(_turns[doubtful].Line, "this turn comes more than 16 h after the one before: a pair of turns is missing; where the tide turns once a day, say tide-shape: daily");
         if (tide.Count < 2) throw Error(_turns[0].Line, "one turn makes no tide: give two or more");
         return tide;
     }

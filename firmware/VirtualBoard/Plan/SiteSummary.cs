@@ -24,6 +24,7 @@ public static class SiteSummary
         to.WriteLine($"Tide        {Tide(settings)}");
         if (settings.Table.Count > 0) to.WriteLine($"Typed       {settings.Table.Count} turns from a table{(settings.FromTable ? ", in use" : ", not in use")}{(settings.TableFault.Length > 0 ? ": " + settings.TableFault : "")}");
         Turns(to, place, now);
+        to.WriteLine($"Taken off   {place.AllowanceMinutes} min off every leave-by time and {place.AllowanceCentimetres} cm off every flood height: {Reason(place)}");
         to.WriteLine(place.PathCount == 0 ? "Path        no low point" : $"Path        {place.PathCount} low point{(place.PathCount == 1 ? "" : "s")}, walk in {place.WalkInMinutes} min");
         for (int i = 0; i < place.PathCount; i++)
         {
@@ -41,6 +42,14 @@ public static class SiteSummary
         HarmonicTide harmonic => $"{harmonic.Constants.Used} harmonic constituent{(harmonic.Constants.Used == 1 ? "" : "s")}, mean level {Metres(harmonic.Constants.MeanLevelMetres)}, node factors {harmonic.Schedule.ToString().ToLowerInvariant()}",
         PrintedTide printed => $"{printed.Count} printed turns",
         _ => "none of its own",
+    };
+
+    private static string Reason(CoastPlace place) => place.Tide switch
+    {
+        PrintedTide when place.Shape == TideShape.Plain => "printed turns of a plain tide",
+        PrintedTide => "printed turns of a tide of any shape",
+        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for those left out",
+        _ => "a sum of constituents",
     };
 
     private static void Turns(TextWriter to, CoastPlace place, UtcInstant now)

@@ -84,21 +84,20 @@ public class WayBackTests
         long best = long.MaxValue;
         for (int i = 0; i < place.PathCount; i++)
         {
-            PathPoint point = place.PathPoint(i);
-            if (place.Tide.HeightMetres(now) >= point.LimitMetres) return (WayBackState.CutOff, 0);
+            if (place.Tide.HeightMetres(now) >= place.CutMetres(i)) return (WayBackState.CutOff, 0);
         }
         // One pass over the time, every point looked at.
-        var open = Enumerable.Range(0, place.PathCount).Select(place.PathPoint).ToList();
+        var open = Enumerable.Range(0, place.PathCount).ToList();
         for (long s = 0; s <= HorizonHours * 3600 && open.Count > 0; s += 10)
         {
             double height = place.Tide.HeightMetres(now.PlusSeconds(s));
-            foreach (PathPoint point in open.Where(p => height >= p.LimitMetres).ToArray())
+            foreach (int point in open.Where(i => height >= place.CutMetres(i)).ToArray())
             {
-                best = Math.Min(best, now.Seconds + s - point.WalkMinutes * 60);
+                best = Math.Min(best, now.Seconds + s - place.BackMinutes(point) * 60);
                 open.Remove(point);
             }
         }
-        long horizon = now.Seconds + HorizonHours * 3600 - place.LongestWalkMinutes * 60;
+        long horizon = now.Seconds + HorizonHours * 3600 - (place.LongestWalkMinutes + place.AllowanceMinutes) * 60;
         if (best > horizon) return (WayBackState.BeyondHorizon, horizon);
         return (best <= now.Seconds ? WayBackState.PastLeaveBy : WayBackState.Open, best);
     }

@@ -72,7 +72,7 @@ public class PlanExportTests
                 UtcInstant t = rise.PlusMinutes(minute);
                 double h = Demo.Place.Tide.HeightMetres(t);
                 bool fits = Demo.Place.Tide.RateMetresPerHour(t) < 0 && h <= Demo.Wish.HighMetres && h >= Demo.Wish.LowMetres
-                    && Enumerable.Range(-25, 51).All(k => Demo.Place.Tide.HeightMetres(t.PlusMinutes(k)) < Demo.Place.LowestLimitMetres);
+                    && Enumerable.Range(-25, 51).All(k => Demo.Place.Tide.HeightMetres(t.PlusMinutes(k)) < Demo.Place.LowestCutMetres);
                 run = fits ? run + 1 : 0;
                 longest = Math.Max(longest, run);
             }

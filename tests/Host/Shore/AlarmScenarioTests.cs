@@ -98,7 +98,7 @@ public class AlarmScenarioTests
             var offset = new LocalOffset(15 * random.Next(-40, 41));
             CoastPlace Make(TideSource source) => new("Any", "datum", new GeoPosition(station.Latitude, station.Longitude), offset, source, path, 10);
             CoastPlace place = Make(tide);
-            for (int i = 0; i < path.Length; i++) if (tide.HeightMetres(start) >= path[i].LimitMetres) return null;
+            for (int i = 0; i < path.Length; i++) if (tide.HeightMetres(start) >= place.CutMetres(i)) return null;
             // The plain look, every ten seconds.
             long leave = long.MaxValue, cut = 0;
             int deciding = -1;
@@ -106,8 +106,8 @@ public class AlarmScenarioTests
             {
                 for (long s = 0; s <= 16 * 3600; s += 10)
                 {
-                    if (tide.HeightMetres(start.PlusSeconds(s)) < path[i].LimitMetres) continue;
-                    if (s - path[i].WalkMinutes * 60 < leave) (leave, cut, deciding) = (s - path[i].WalkMinutes * 60, s, i);
+                    if (tide.HeightMetres(start.PlusSeconds(s)) < place.CutMetres(i)) continue;
+                    if (s - place.BackMinutes(i) * 60 < leave) (leave, cut, deciding) = (s - place.BackMinutes(i) * 60, s, i);
                     break;
                 }
             }
@@ -157,7 +157,7 @@ public class AlarmScenarioTests
                 if (desk.AlarmUp) risen = true;
                 if (s == 60 && !desk.AlarmUp) QuietBefore = true;
                 bool leaveTime = truth >= _leave.PlusSeconds(SlackSeconds);
-                bool stillBad = truth <= _cut || _truth.HeightMetres(truth) >= _place.PathPoint(_deciding).LimitMetres;
+                bool stillBad = truth <= _cut || _truth.HeightMetres(truth) >= _place.CutMetres(_deciding);
                 if (leaveTime && stillBad)
                 {
                     Assert.IsTrue(risen, $"{_name}: never up until {s} s, leave-by {_leave.SecondsSince(_start)} s");

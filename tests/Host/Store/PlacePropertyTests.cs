@@ -162,7 +162,7 @@ public class PlacePropertyTests
             }
             double height = settings.Place.Tide.HeightMetres(new UtcInstant(StorePlaces.Noon));
             Assert.IsTrue(height is > -500 and < 500);
-            Assert.IsTrue(settings.Place.LongestWalkMinutes <= 600 && settings.Place.LowestLimitMetres >= -30);
+            Assert.IsTrue(settings.Place.LongestWalkMinutes <= 600 && settings.Place.LowestCutMetres >= -30);
         }).Check(Config.QuickThrowOnFailure.WithMaxTest(1000));
         Assert.IsTrue(sites > 5 && tides > 5 && refused > 5, $"{sites} places, {tides} tides, {refused} refused");
     }

@@ -1,0 +1,168 @@
+using System.Globalization;
+using System.Text;
+using Intervalometer.Core.Place;
+using Intervalometer.Core.Sky;
+using Intervalometer.Core.Tide;
+using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Memory;
+using Intervalometer.VirtualBoard.Plan;
+
+namespace Intervalometer.Tests.Host.Tide;
+
+/// <summary>
+/// The leave-by time on ten coasts over half a year, through the stored image of the box, against the sum of every constituent.
+/// </summary>
+[TestClass]
+public class TenCoastTests
+{
+    private const int Days = 183;
+    private const int Walk = 12;
+    private const int Levels = 9;
+    private const double Margin = 0.5;
+    private static readonly UtcInstant Start = new CivilTime(2026, 1, 1, 0, 0, 0).AsUtc();
+
+    public TestContext TestContext { get; set; } = null!;
+
+    [TestMethod]
+    public void TheFullSumMatchesAPublicPredictor()
+    {
+        foreach (Coast coast in Coast.All())
+        {
+            var sum = new FullSum(coast.Constants.Where(c => c.Name is not ("M1" or "M3" or "3N2")));
+            double worst = TideFixtures.Rows("Tide", "coast-heights.csv").Where(f => f[0] == coast.Id)
+                .Max(f => Math.Abs(sum.Metres(TideFixtures.Instant(f[1])) - TideFixtures.Number(f[2])));
+            TestContext.WriteLine($"{coast.Name}: worst of 40 heights {worst * 1000:F2} mm");
+            Assert.IsLessThan(0.006, worst, coast.Name);
+        }
+    }
+
+    [TestMethod]
+    [DataRow(false, DisplayName = "every turn printed")]
+    [DataRow(true, DisplayName = "small double waters not printed")]
+    public void PrintedTurnsAreNeverLateWithTheDefaults(bool joined)
+    {
+        foreach (Coast coast in Coast.All())
+        {
+            double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
+            var early = new List<double>();
+            int late = 0, lateBare = 0;
+            double worst = double.MinValue, worstBare = double.MinValue;
+            foreach (var (tide, from, until) in Tables(coast, heights, joined))
+            {
+                foreach ((double level, int cut, int clear) in Floods(heights, from, until))
+                {
+                    CoastPlace place = At(coast, tide, level, TideShape.Any);
+                    WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(Math.Max(clear, from)), true);
+                    if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
+                    double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0;
+                    early.Add(-after);
+                    worst = Math.Max(worst, after);
+                    worstBare = Math.Max(worstBare, after + place.AllowanceMinutes);
+                    if (after > 0) late++;
+                    if (after + place.AllowanceMinutes > 0) lateBare++;
+                }
+            }
+            early.Sort();
+            TestContext.WriteLine($"{coast.Name}: {early.Count} floods; without the minutes taken off {lateBare} late, worst {worstBare:F0} min; with them {late} late, nearest {-worst:F0} min; "
+                + $"called early by {early[early.Count / 2]:F0} min median, {early[early.Count * 19 / 20]:F0} at most in 19 of 20; price in light {TideAllowance.AnyTableMinutes} min");
+            Assert.IsGreaterThan(300, early.Count, coast.Name);
+            Assert.AreEqual(0, late, coast.Name);
+        }
+    }
+
+    [TestMethod]
+    public void APlainTideIsNeverLateWithItsSmallerAllowance()
+    {
+        foreach (Coast coast in Coast.All().Where(c => c.Name is not ("Le Havre" or "Southampton")))
+        {
+            double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
+            double worst = double.MinValue;
+            foreach (var (tide, from, until) in Tables(coast, heights, false))
+            {
+                foreach ((double level, int cut, int clear) in Floods(heights, from, until))
+                {
+                    WayBackResult way = new WayBack(At(coast, tide, level, TideShape.Plain), 18).WorkOut(Start.PlusMinutes(Math.Max(clear, from)), true);
+                    if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
+                    worst = Math.Max(worst, way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0);
+                }
+            }
+            TestContext.WriteLine($"{coast.Name}: nearest to late {-worst:F0} min; price in light {TideAllowance.PlainTableMinutes} min");
+            Assert.IsLessThanOrEqualTo(0.0, worst, coast.Name);
+        }
+    }
+
+    private static CoastPlace At(Coast coast, TideSource tide, double level, TideShape shape) =>
+        new("Any", "mean level", new GeoPosition(coast.Latitude, coast.Longitude), new LocalOffset(0), tide, [new PathPoint("Neck", level, Walk, Margin)], 10, shape, 0);
+
+    // Nine heights over the whole range; each time the water comes through one, and since when the way was clear, up to six hours.
+    private static IEnumerable<(double Level, int Cut, int Clear)> Floods(double[] heights, int from, int until)
+    {
+        double low = heights.Min(), high = heights.Max();
+        for (int n = 1; n <= Levels; n++)
+        {
+            double level = low + (high - low) * n / (Levels + 1);
+            int clear = from;
+            for (int k = from + 1; k < until; k++)
+            {
+                if (heights[k] >= level && heights[k - 1] < level) yield return (level, k, Math.Max(clear, k - 360));
+                if (heights[k] >= level) clear = k + 1;
+            }
+        }
+    }
+
+    // The printed turns of half a year, as many at a time as a place can hold, each set read back from the image of a box.
+    private static IEnumerable<(TideSource Tide, int From, int Until)> Tables(Coast coast, double[] heights, bool joined)
+    {
+        List<(int Minute, double Metres, bool High)> turns = Turns(heights);
+        if (joined) Join(turns);
+        for (int first = 0; first + 3 < turns.Count; first += PrintedTide.Capacity - 1)
+        {
+            var some = turns.Skip(first).Take(PrintedTide.Capacity).ToList();
+            var text = new StringBuilder($"site: Any\ndatum: mean level\nlatitude: 0\nlongitude: 0\nlocal-time: +00:00\nwalk-in: 10 min\ntide-shape: {(joined ? "daily" : "any")}\n[turns]\n");
+            foreach (var (minute, metres, high) in some)
+            {
+                DateTime at = new DateTime(2026, 1, 1).AddMinutes(minute);
+                text.Append(CultureInfo.InvariantCulture, $"{(high ? "high" : "low")}: {at:yyyy-MM-dd HH:mm} {metres:F1} m\n");
+            }
+            text.Append("[path]\nNeck: floods 1 m, walk 12 min, margin 0.5 m\n[morning]\nbefore: 60 min\nafter: 60 min\nband: 2 to 1 m\nwork: 30 min\n");
+            Site site = SiteFile.Parse(text.ToString(), coast.Name);
+            CoastPlace stored = new OfflineBox(SiteImage.Make(site, Start)).Shore.Settings.Place;
+            Assert.AreEqual(TideAllowance.AnyTableMinutes, stored.AllowanceMinutes, "a table whose shape nobody named");
+            yield return (stored.Tide, some[0].Minute, some[^1].Minute);
+        }
+    }
+
+    // As a table prints them; turns less than five minutes apart are left out.
+    private static List<(int Minute, double Metres, bool High)> Turns(double[] heights)
+    {
+        var turns = new List<(int Minute, double Metres, bool High)>();
+        for (int k = 1; k + 1 < heights.Length; k++)
+        {
+            bool high = heights[k] > heights[k - 1] && heights[k] >= heights[k + 1];
+            bool low = heights[k] < heights[k - 1] && heights[k] <= heights[k + 1];
+            if (high || low) turns.Add((k, Math.Round(heights[k], 1), high));
+        }
+        Drop(turns, (a, b) => b.Minute - a.Minute < 5);
+        return turns;
+    }
+
+    private static void Join(List<(int Minute, double Metres, bool High)> turns) =>
+        Drop(turns, (a, b) => b.Minute - a.Minute < 200 && Math.Abs(a.Metres - b.Metres) < 0.25);
+
+    // Takes pairs of turns out; of two highs (or lows) that are neighbours then, the higher (lower) stays.
+    private static void Drop(List<(int Minute, double Metres, bool High)> turns, Func<(int Minute, double Metres, bool High), (int Minute, double Metres, bool High), bool> isOne)
+    {
+        for (int i = 0; i + 1 < turns.Count; i++)
+        {
+            if (!isOne(turns[i], turns[i + 1])) continue;
+            // Of the pair, and the like turns on both sides, the most extreme ones stay.
+            if (i > 0 && More(turns[i + 1], turns[i - 1])) turns[i - 1] = turns[i + 1];
+            else if (i + 2 < turns.Count && More(turns[i], turns[i + 2])) turns[i + 2] = turns[i];
+            turns.RemoveRange(i, 2);
+            i = Math.Max(-1, i - 2);
+        }
+    }
+
+    private static bool More((int Minute, double Metres, bool High) a, (int Minute, double Metres, bool High) b) =>
+        a.High == b.High && (a.High ? a.Metres > b.Metres : a.Metres < b.Metres);
+}
