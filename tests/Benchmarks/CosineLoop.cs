@@ -24,14 +24,14 @@ internal sealed class CosineLoop
         orbit.SetLongitudes(midnight);
         for (int i = 0; i < Constituents.Count; i++)
         {
-            int power = Constituents.M2Power(i);
-            NodeTerm term = Constituents.Term(i);
-            double angle = Constituents.Argument(i, 0) * 180.0 + Constituents.Argument(i, 1) * orbit.MoonDegrees + Constituents.Argument(i, 2) * orbit.SunDegrees
-                + Constituents.Argument(i, 3) * orbit.PerigeeDegrees + Constituents.Argument(i, 4) * orbit.SolarPerigeeDegrees + Constituents.Argument(i, 5) * 90.0
-                + orbit.AngleDegrees(term) * Constituents.TermSign(i) + power * orbit.M2AngleDegrees - constants.PhaseLagDegrees(i);
+            int recipe = Constituents.Recipe(i), terms = ConstituentRecipe.Terms(ConstituentRecipe.TermsOf(recipe)), times = (terms >> 4 & 15) - 4;
+            var term = (NodeTerm)(terms & 15);
+            double angle = ConstituentRecipe.T(recipe) * 180.0 + ConstituentRecipe.S(recipe) * orbit.MoonDegrees + ConstituentRecipe.H(recipe) * orbit.SunDegrees
+                + ConstituentRecipe.P(recipe) * orbit.PerigeeDegrees + ConstituentRecipe.P1(recipe) * orbit.SolarPerigeeDegrees + ConstituentRecipe.Quarters(recipe) * 90.0
+                + orbit.AngleDegrees(term) * times + ConstituentRecipe.M2(recipe) * orbit.M2AngleDegrees - constants.PhaseLagDegrees(i);
             _phases[i] = Elementary.Wrap(angle, 360.0) * Elementary.RadiansPerDegree;
-            _amplitudes[i] = constants.AmplitudeMetres(i) * orbit.Factor(term) * Math.Pow(orbit.M2Factor, Math.Abs(power));
-            _speeds[i] = Constituents.SpeedDegreesPerHour(i) * Elementary.RadiansPerDegree;
+            _amplitudes[i] = constants.AmplitudeMetres(i) * orbit.Factor(term) * Math.Pow(orbit.M2Factor, ConstituentRecipe.M2Factors(recipe));
+            _speeds[i] = ConstituentRecipe.SpeedDegreesPerHour(recipe) * Elementary.RadiansPerDegree;
         }
     }
 

@@ -1,5 +1,5 @@
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Tide;
+using Intervalometer.Tests.DeviceBoard.Compare;
 using Intervalometer.Drivers.Box;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
@@ -30,18 +30,13 @@ public static class Measurements
         return string.Join("\n", sheet.Lines);
     }
 
-    /// <summary>The demo site with all constituents that the firmware knows, each with some energy: the dearest place. Invented.</summary>
+    /// <summary>The demo site with as many constituents as a place can have, each with some energy: the dearest place. Invented.</summary>
     public static Site DearestSite()
     {
         string demo = DemoSite.Text;
         int from = demo.IndexOf("[constituents]", StringComparison.Ordinal), to = demo.IndexOf("[path]", StringComparison.Ordinal);
         string given = demo[from..to];
-        var more = new List<string>();
-        for (int i = 0; i < Constituents.Count; i++)
-        {
-            string name = Constituents.Name(i);
-            if (!given.Contains("\n" + name + ":", StringComparison.Ordinal)) more.Add($"{name}: 0.01 m {i * 53 % 360}.0 deg");
-        }
+        var more = DearestPlace.Names.Where(n => !given.Contains("\n" + n + ":", StringComparison.Ordinal)).Select((n, i) => $"{n}: 0.01 m {i * 53 % 360}.0 deg");
         return SiteFile.Parse(demo[..to] + string.Join("\n", more) + "\n\n" + demo[to..], "dearest site");
     }
 

@@ -115,6 +115,42 @@ public class StorePlaceTests
         Assert.AreEqual((int)NodeSchedule.Yearly, (int)tide.Schedule);
     }
 
+    /// <summary>Recipes come back bit for bit, amplitudes within 0.05 mm, phase lags within 0.005 degrees.</summary>
+    [TestMethod]
+    public void SixtyOpenConstituentsComeBack()
+    {
+        ShoreSettings settings = new ShoreSettings();
+        StorePlaces.Fill(settings, StorePlaces.Open());
+        byte[] data = StorePlaces.Tide(settings);
+        ShoreSettings back = new ShoreSettings();
+        TideRecord.Take(data, new Bytes(data, data.Length))!.Use(back, true);
+        HarmonicTide before = (HarmonicTide)settings.GivenTide!, after = (HarmonicTide)back.GivenTide!;
+        Assert.AreEqual(HarmonicConstants.Most, after.Constants.Count);
+        for (int i = 0; i < HarmonicConstants.Most; i++)
+        {
+            Assert.IsTrue(before.Constants.RecipeAt(i) == after.Constants.RecipeAt(i));
+            Check.Near(before.Constants.AmplitudeMetresAt(i), after.Constants.AmplitudeMetresAt(i), 0.00005001, "amplitude");
+            Check.Near(before.Constants.PhaseLagDegreesAt(i), after.Constants.PhaseLagDegreesAt(i), 0.005001, "phase");
+        }
+        StorePlaces.Same(data, StorePlaces.Tide(back));
+    }
+
+    /// <summary>Each part of a recipe comes out as it went in.</summary>
+    [TestMethod]
+    public void ARecipeHoldsItsParts()
+    {
+        int recipe = ConstituentRecipe.Pack(14, -13, 12, -4, 1, 3, -8, 3, 26);
+        Assert.AreEqual(14, ConstituentRecipe.T(recipe));
+        Assert.AreEqual(-13, ConstituentRecipe.S(recipe));
+        Assert.AreEqual(12, ConstituentRecipe.H(recipe));
+        Assert.AreEqual(-4, ConstituentRecipe.P(recipe));
+        Assert.AreEqual(1, ConstituentRecipe.P1(recipe));
+        Assert.AreEqual(3, ConstituentRecipe.Quarters(recipe));
+        Assert.AreEqual(-8, ConstituentRecipe.M2(recipe));
+        Assert.AreEqual(14, ConstituentRecipe.M2Factors(recipe));
+        Assert.AreEqual(26, ConstituentRecipe.TermsOf(recipe));
+    }
+
     [TestMethod]
     public void APrintedTableOfAPlaceComesBack()
     {
@@ -199,6 +235,10 @@ public class StorePlaceTests
         StorePlaces.Fill(settings, StorePlaces.Harmonic(0.7));
         byte[] data = StorePlaces.Tide(settings);
         Assert.AreEqual(11 + 37 * 6 + 2 + 8 * 6, data.Length);
+        Torture(data, false);
+        settings.Give(StorePlaces.Open());
+        data = StorePlaces.Tide(settings);
+        Assert.AreEqual(7 + 60 * 8 + 2 + 8 * 6, data.Length);
         Torture(data, false);
         settings.Give(StorePlaces.Printed());
         data = StorePlaces.Tide(settings);

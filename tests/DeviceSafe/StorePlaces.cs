@@ -22,6 +22,17 @@ public static class StorePlaces
         return new HarmonicTide(constants, NodeSchedule.Monthly);
     }
 
+    /// <summary>As many constituents as a place can have, with tides that are not of the NOAA set.</summary>
+    public static HarmonicTide Open()
+    {
+        HarmonicConstants constants = new HarmonicConstants(-2.5, HarmonicConstants.Most);
+        for (int i = 0; i < Constituents.Count; i++) constants.Set(i, 0.05 + i * 0.0123, i * 9.71);
+        for (int i = 0; i < HarmonicConstants.Most - Constituents.Count; i++)
+            Assert.IsTrue(constants.TrySet(ConstituentRecipe.Pack(i % 15, i - 14, 15 - i, i % 8 - 4, i % 4 - 2, i, i % 16 - 8, i % 4, i), 0.0001 * (i + 1), 359.99 - i));
+        Assert.IsFalse(constants.TrySet(ConstituentRecipe.Pack(1, 2, 3, 0, 0, 0, 0, 0, 0), 1, 1));
+        return new HarmonicTide(constants, NodeSchedule.Daily);
+    }
+
     /// <summary>A table as long as one can be.</summary>
     public static PrintedTide Printed()
     {

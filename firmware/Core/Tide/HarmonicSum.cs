@@ -31,13 +31,10 @@ public enum NodeSchedule
 /// </remarks>
 internal sealed class HarmonicSum
 {
-    // Motion of the lunar perigee, degrees an hour (Schureman, Table 1).
-    private const double PerigeeSpeed = 0.00464183;
-
     private readonly HarmonicConstants _constants;
     private readonly NodeSchedule _schedule;
     private readonly LunarOrbit _orbit = new LunarOrbit();
-    private readonly byte[] _index;
+    private readonly byte[] _at;
     private readonly double[] _angles;
     private TideStep? _step;
     private long _nodeSeconds = -1;
@@ -51,17 +48,17 @@ internal sealed class HarmonicSum
         _constants = constants;
         _schedule = schedule;
         Used = constants.Used;
-        _index = new byte[Used];
+        _at = new byte[Used];
         Amplitude = new double[Used];
         Phase = new double[Used];
         Speed = new double[Used];
         _angles = new double[Used];
         int n = 0;
-        for (int i = 0; i < Constituents.Count; i++)
+        for (int i = 0; i < constants.Count; i++)
         {
-            if (constants.AmplitudeMetres(i) <= 0) continue;
-            _index[n] = (byte)i;
-            Speed[n] = Constituents.SpeedDegreesPerHour(i) * Elementary.RadiansPerDegree;
+            if (constants.AmplitudeMetresAt(i) <= 0) continue;
+            _at[n] = (byte)i;
+            Speed[n] = ConstituentRecipe.SpeedDegreesPerHour(constants.RecipeAt(i)) * Elementary.RadiansPerDegree;
             n++;
         }
     }
@@ -93,21 +90,22 @@ internal sealed class HarmonicSum
         double h = Elementary.Wrap(_orbit.SunDegrees, 360.0);
         double p = Elementary.Wrap(_orbit.PerigeeDegrees, 360.0);
         double p1 = Elementary.Wrap(_orbit.SolarPerigeeDegrees, 360.0);
-        byte[] index = _index;
+        // M1's perigee is in u, which stands still between two workings of the node factors.
+        double perigee = ConstituentRecipe.Perigee * (midnight.SecondsSince(_perigeeReference) / 3600.0);
+        byte[] at = _at;
         double[] phase = Phase, angles = _angles;
         HarmonicConstants constants = _constants;
-        for (int k = 0; k < index.Length; k++)
+        for (int k = 0; k < at.Length; k++)
         {
-            int i = index[k];
-            long arguments = Constituents.Arguments(i);
-            double v = Constituents.Part(arguments, 0) * 180.0
-                + Constituents.Part(arguments, 1) * s
-                + Constituents.Part(arguments, 2) * h
-                + Constituents.Part(arguments, 3) * p
-                + Constituents.Part(arguments, 4) * p1
-                + Constituents.Part(arguments, 5) * 90.0;
-            if (i == Constituents.M1) v += PerigeeSpeed * (midnight.SecondsSince(_perigeeReference) / 3600.0);
-            phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegrees(i), 360.0) * Elementary.RadiansPerDegree;
+            int recipe = constants.RecipeAt(at[k]);
+            double v = ConstituentRecipe.T(recipe) * 180.0
+                + ConstituentRecipe.S(recipe) * s
+                + ConstituentRecipe.H(recipe) * h
+                + ConstituentRecipe.P(recipe) * p
+                + ConstituentRecipe.P1(recipe) * p1
+                + ConstituentRecipe.Quarters(recipe) * 90.0;
+            if (ConstituentRecipe.TermsOf(recipe) == ConstituentRecipe.M1Terms) v += perigee;
+            phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegreesAt(at[k]), 360.0) * Elementary.RadiansPerDegree;
         }
     }
 
@@ -152,15 +150,23 @@ internal sealed class HarmonicSum
         _nodeSeconds = at.Seconds;
         _perigeeReference = _schedule == NodeSchedule.Yearly ? new CivilTime(date.Year, 1, 1, 0, 0, 0).AsUtc() : at;
         _orbit.SetAll(at);
-        for (int k = 0; k < _index.Length; k++)
+        for (int k = 0; k < _at.Length; k++)
         {
-            int i = _index[k];
-            NodeTerm term = Constituents.Term(i);
-            int power = Constituents.M2Power(i);
-            double f = _orbit.Factor(term);
-            for (int n = power < 0 ? -power : power; n > 0; n--) f *= _orbit.M2Factor;
-            Amplitude[k] = _constants.AmplitudeMetres(i) * f;
-            _angles[k] = _orbit.AngleDegrees(term) * Constituents.TermSign(i) + power * _orbit.M2AngleDegrees;
+            int recipe = _constants.RecipeAt(_at[k]);
+            int terms = ConstituentRecipe.Terms(ConstituentRecipe.TermsOf(recipe));
+            double f = _constants.AmplitudeMetresAt(_at[k]);
+            double u = ConstituentRecipe.M2(recipe) * _orbit.M2AngleDegrees;
+            for (int n = ConstituentRecipe.M2Factors(recipe); n > 0; n--) f *= _orbit.M2Factor;
+            for (int part = 0; part < 2; part++)
+            {
+                NodeTerm term = (NodeTerm)(terms & 15);
+                int times = (terms >> 4 & 15) - 4;
+                terms >>= 8;
+                u += times * _orbit.AngleDegrees(term);
+                for (int n = times < 0 ? -times : times; n > 0; n--) f *= _orbit.Factor(term);
+            }
+            Amplitude[k] = f;
+            _angles[k] = u;
         }
     }
 }

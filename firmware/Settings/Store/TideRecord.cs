@@ -12,17 +12,22 @@ namespace Intervalometer.Settings.Store;
 /// <remarks>
 /// Amplitudes and the mean level are whole micrometres, phase lags ten-thousandths of a degree: constants as they are
 /// published come back bit for bit. Any others move the height by at most 0.5 um and 0.87 um for each metre of amplitude, a
-/// constituent: with all 37 at the 10 m that is the limit, 0.35 mm before node factors, under 1 mm with them. At most 285
-/// bytes. A record is taken whole or not at all; a new field raises the version.
+/// constituent: with all 37 at the 10 m that is the limit, 0.35 mm before node factors, under 1 mm with them. A place with other
+/// constituents than those keeps the recipe of each, 8 bytes with an amplitude in tenths of a millimetre and a phase lag in
+/// hundredths of a degree: 60 with amplitudes that add up to 10 m move the height by at most 3.9 mm. At most 537 bytes. A record is
+/// taken whole or not at all; a new field raises the version. Version 1 knew no recipes, and is read.
 /// </remarks>
 public sealed class TideRecord
 {
     /// <summary>The version of the stored form.</summary>
-    public const int Version = 1;
+    public const int Version = 2;
 
     private const int None = 0;
     private const int Harmonic = 1;
     private const int Printed = 2;
+    private const int Open = 3;
+    private const int MostTenths = 0xFFFF;
+    private const int HundredthsTurn = 36_000;
     private const int MostMicrometres = 20_000_000;
     private const int MostAmplitude = 10_000_000;
     private const int PhaseTurn = 3_600_000;
@@ -72,9 +77,10 @@ public sealed class TideRecord
     public static TideRecord? Take(byte[] data, Bytes bytes)
     {
         TideRecord record = new TideRecord();
-        int kind = bytes.TakeInt(1, None, Printed, None);
+        int kind = bytes.TakeInt(1, None, Open, None);
         if (kind == Harmonic) record._given = TakeHarmonic(bytes);
         else if (kind == Printed) record._given = TakePrinted(bytes);
+        else if (kind == Open) record._given = TakeOpen(bytes);
         if (bytes.Bad || bytes.Ended || (kind != None && record._given == null)) return null;
         if (kind != None) record.Sum = SumOf(data, bytes.At);
         record._typed = bytes.TakeInt(1, 0, TypedTable.Capacity, 0);
@@ -100,7 +106,11 @@ public sealed class TideRecord
 
     private static void PutGiven(TideSource? tide, Bytes bytes)
     {
-        if (tide is HarmonicTide harmonic) PutHarmonic(harmonic, bytes);
+        if (tide is HarmonicTide harmonic)
+        {
+            if (harmonic.Constants.AllOfNoaa) PutHarmonic(harmonic, bytes);
+            else PutOpen(harmonic, bytes);
+        }
         else if (tide is PrintedTide printed) PutPrinted(printed, bytes);
         else bytes.Put(None, 1);
     }
@@ -121,9 +131,46 @@ public sealed class TideRecord
         {
             if ((used & (1L << i)) == 0) continue;
             bytes.Put(Amplitude(constants, i), 3);
-            long phase = Elementary.Round(Elementary.Wrap(constants.PhaseLagDegrees(i), 360.0) * 10_000);
-            bytes.Put(phase >= PhaseTurn ? 0 : phase, 3);
+            bytes.Put(Phase(constants.PhaseLagDegrees(i), PhaseTurn), 3);
         }
+    }
+
+    private static void PutOpen(HarmonicTide tide, Bytes bytes)
+    {
+        HarmonicConstants constants = tide.Constants;
+        int count = 0;
+        for (int i = 0; i < constants.Count; i++)
+            if (Tenths(constants, i) > 0) count++;
+        bytes.Put(Open, 1);
+        bytes.Put((int)tide.Schedule, 1);
+        bytes.Put(Micrometres(constants.MeanLevelMetres), 4);
+        bytes.Put(count, 1);
+        for (int i = 0; i < constants.Count; i++)
+        {
+            int tenths = Tenths(constants, i);
+            if (tenths <= 0) continue;
+            bytes.Put(constants.RecipeAt(i), 4);
+            bytes.Put(tenths, 2);
+            bytes.Put(Phase(constants.PhaseLagDegreesAt(i), HundredthsTurn), 2);
+        }
+    }
+
+    private static HarmonicTide? TakeOpen(Bytes bytes)
+    {
+        int schedule = bytes.TakeInt(1, 0, (int)NodeSchedule.Daily, 0);
+        int level = bytes.TakeInt(4, -MostMicrometres, MostMicrometres, 0);
+        int count = bytes.TakeInt(1, 1, HarmonicConstants.Most, 1);
+        HarmonicConstants constants = new HarmonicConstants(level / 1e6, count);
+        for (int i = 0; i < count; i++)
+        {
+            int recipe = bytes.TakeInt(4, int.MinValue, int.MaxValue, 0);
+            int tenths = bytes.TakeInt(2, 1, MostTenths, 0);
+            int phase = bytes.TakeInt(2, 0, HundredthsTurn - 1, 0);
+            if (bytes.Bad || bytes.Ended || ConstituentRecipe.TermsOf(recipe) >= ConstituentRecipe.TermCount) return null;
+            constants.TrySet(recipe, tenths / 1e4, phase / 100.0);
+        }
+        // Two alike would be one here.
+        return constants.Count < count ? null : new HarmonicTide(constants, (NodeSchedule)schedule);
     }
 
     private static HarmonicTide? TakeHarmonic(Bytes bytes)
@@ -181,6 +228,16 @@ public sealed class TideRecord
     {
         int amplitude = Micrometres(constants.AmplitudeMetres(index));
         return amplitude > MostAmplitude ? MostAmplitude : amplitude;
+    }
+
+    private static int Tenths(HarmonicConstants constants, int at) =>
+        (int)Elementary.Round(Elementary.Clamp(constants.AmplitudeMetresAt(at) * 1e4, 0, MostTenths));
+
+    // A phase lag in whole parts of a turn.
+    private static long Phase(double degrees, int turn)
+    {
+        long phase = Elementary.Round(Elementary.Wrap(degrees, 360.0) * (turn / 360.0));
+        return phase >= turn ? 0 : phase;
     }
 
     private static int Micrometres(double metres) => (int)Elementary.Round(Elementary.Clamp(metres, -20.0, 20.0) * 1e6);

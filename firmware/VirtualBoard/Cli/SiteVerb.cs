@@ -72,6 +72,7 @@ internal static class SiteVerb
             WholeFile.Write(wanted.Source, to => to.Write(text));
         }
         SiteSummary.Write(output, new OfflineBox(cells).Shore, now);
+        if (site.LeftOut.Words.Length > 0) output.WriteLine($"Left out    {site.LeftOut.Words}.");
         if (site.Place.PathCount > ShoreSettings.MostPoints)
             output.WriteLine($"The file has {site.Place.PathCount} low points and the box holds {ShoreSettings.MostPoints}: its last one is as strict as the strictest of the rest.");
         if (wanted.Image is not null) output.WriteLine($"{wanted.Image}: {cells.Length} bytes. {HowToWrite}");

@@ -9,7 +9,11 @@ using Intervalometer.VirtualBoard.Scenario;
 namespace Intervalometer.VirtualBoard.Plan;
 
 /// <summary>A place and what is wanted of its mornings, as the firmware holds them.</summary>
-public sealed record Site(CoastPlace Place, MorningWish Wish);
+public sealed record Site(CoastPlace Place, MorningWish Wish)
+{
+    /// <summary>What of the tide the box does not hold.</summary>
+    public LeftOut LeftOut { get; init; } = LeftOut.Nothing;
+}
 
 /// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
 public sealed class SiteFileException(string message) : Exception(OneLine.Of(message));
@@ -20,7 +24,7 @@ public sealed class SiteFileException(string message) : Exception(OneLine.Of(mes
 /// </summary>
 /// <remarks>
 /// Top: site, datum, latitude, longitude, local-time, walk-in, mean-level and node-factors with constituents, and tide-shape.
-/// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
+/// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag; any name of <see cref="ConstituentList"/>, and others are told. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
 /// [path]: Sand neck: floods 3.3 m, walk 20 min, margin 0.3 m. [morning]: before, after, band and work.
 /// </remarks>
 public sealed class SiteFile
@@ -110,9 +114,10 @@ public sealed class SiteFile
         LocalOffset offset = Offset(Needed(_top, "local-time"));
         int walkIn = (int)Math.Ceiling(Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600));
         Agree(longitude, offset);
-        TideSource tide = Tide(offset);
+        TideSource tide = Tide(offset, out LeftOut leftOut);
         PathPoint[] path = _path.Select(Point).ToArray();
-        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn, Shape(), 0), Wish());
+        var place = new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn, Shape(), leftOut.Extra);
+        return new Site(place, Wish()) { LeftOut = leftOut };
     }
 
     // Clocks on a coast stand at most some 3 h from the sun's time; a wrong sign of a larger longitude stands further off.
@@ -134,8 +139,9 @@ public sealed class SiteFile
         };
     }
 
-    private TideSource Tide(LocalOffset offset)
+    private TideSource Tide(LocalOffset offset, out LeftOut leftOut)
     {
+        leftOut = LeftOut.Nothing;
         if (_constituents.Count > 0 && _turns.Count > 0) throw Error(_turns[0].Line, "a site has [constituents] or [turns], not both");
         if (_turns.Count > 0)
         {
@@ -143,18 +149,18 @@ public sealed class SiteFile
             return Printed(offset);
         }
         if (_constituents.Count == 0) throw Error(_lastLine, "there is no tide: add [constituents] or [turns]");
-        var constants = new HarmonicConstants(Number(Needed(_top, "mean-level"), "mean-level", "m", -20, 20));
+        var constituents = new SiteConstituents(Number(Needed(_top, "mean-level"), "mean-level", "m", -20, 20));
         foreach (var (line, key, value) in _constituents)
         {
             string[] parts = Words(value);
             if (parts is not [var amplitude, "m", var phase, "deg"]) throw Error(line, $"'{value}' is not of the form 1.72 m 133.0 deg");
-            int index = Constituents.IndexOf(key);
-            if (index < 0) throw Error(line, $"'{key}' is none of the 37 constituents, which are {string.Join(" ", Enumerable.Range(0, Constituents.Count).Select(Constituents.Name))}");
-            if (constants.AmplitudeMetres(index) > 0) throw Error(line, $"{key} was given already");
-            constants.Set(index, Number((line, amplitude), key + " amplitude", "", 0, 10), Number((line, phase), key + " phase", "", -360, 360));
+            string? refused = constituents.Add(key, Number((line, amplitude), key + " amplitude", "", 0, 10), Number((line, phase), key + " phase", "", -360, 360));
+            if (refused != null) throw Error(line, refused);
         }
-        if (constants.Used == 0) throw Error(_constituents[0].Line, "every amplitude is 0");
-        NodeSchedule schedule = NodeSchedule.Yearly;
+        if (constituents.Count == 0) throw Error(_constituents[0].Line, "no constituent that is known has an amplitude above 0");
+        if (constituents.TooLarge() is string large) throw Error(_constituents[0].Line, large);
+        // The constants of NOAA are made for factors that stand still for a year.
+        NodeSchedule schedule = constituents.AllOfNoaa ? NodeSchedule.Yearly : NodeSchedule.Daily;
         if (_top.TryGetValue("node-factors", out var node))
         {
             schedule = node.Value switch
@@ -165,7 +171,10 @@ public sealed class SiteFile
                 _ => throw Error(node.Line, $"node-factors is yearly, monthly or daily, not '{node.Value}'"),
             };
         }
-        return new HarmonicTide(constants, schedule);
+        HarmonicTide tide = constituents.Build(schedule, out leftOut);
+        if (leftOut.Extra > TideAllowance.MostLeftOutCentimetres)
+            throw Error(_constituents[0].Line, $"what the box cannot hold is too much of the tide: {leftOut.Words}; write the names as the tidal committee's list does");
+        return tide;
     }
 
     private PrintedTide Printed(LocalOffset offset)

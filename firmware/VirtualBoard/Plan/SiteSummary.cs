@@ -48,7 +48,7 @@ public static class SiteSummary
     {
         PrintedTide when place.Shape == TideShape.Plain => "printed turns of a plain tide",
         PrintedTide => "printed turns of a tide of any shape",
-        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for those left out",
+        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for what this sum lacks",
         _ => "a sum of constituents",
     };
 

@@ -36,7 +36,10 @@ public class SiteFileTests
     [DataRow("mean-level: 3.15 m", "node-factors: often", "the file ends without mean-level:")]
     [DataRow("S2: 0.57 m 176.0 deg", "S2: 0.57 176.0", "line 12: '0.57 176.0' is not of the form 1.72 m 133.0 deg")]
     [DataRow("S2: 0.57 m 176.0 deg", "M2: 0.57 m 176.0 deg", "line 12: M2 was given already")]
-    [DataRow("S2: 0.57 m 176.0 deg", "X2: 0.57 m 176.0 deg", "line 12: 'X2' is none of the 37 constituents")]
+    [DataRow("S2: 0.57 m 176.0 deg", "MU2: 0.57 m 176.0 deg", "line 20: MU2 was given already")]
+    [DataRow("MU2: 0.07 m 150.0 deg", "labda2: 0.07 m 150.0 deg\nLAM2: 0.02 m 150.0 deg", "LAM2 is another name of labda2, which was given already")]
+    [DataRow("M2: 1.70 m 131.0 deg", "XX2: 1.70 m 131.0 deg\nYY2: 0.3 m 20 deg", "what the box cannot hold is too much of the tide: XX2 YY2 (no known name)")]
+    [DataRow("M2: 1.70 m 131.0 deg", "M2: 6.70 m 131.0 deg\n2MS6: 0.1 m 20 deg", "M2: beside other names than the 37 of NOAA an amplitude is at most 6.5535 m")]
     [DataRow("[path]", "[paths]", "line 24: [paths] is no section")]
     [DataRow("floods 3.8 m, walk 12 min", "floods 3.8, walk 12 min", "line 25: 'floods 3.8, walk 12 min, margin 0.4 m' is not of the form")]
     [DataRow("evenings: no", "evenings: perhaps", "line 33: evenings is yes or no")]
@@ -48,6 +51,39 @@ public class SiteFileTests
         var e = Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(DemoSite.Text.Replace(good, bad), "ledge.txt"));
         Assert.StartsWith("ledge.txt, line ", e.Message);
         Assert.Contains(said, e.Message);
+    }
+
+    [TestMethod]
+    public void NamesBeyondThe37AreTaken()
+    {
+        Site site = SiteFile.Parse(DemoSite.Text.Replace("[path]", "2MS6: 0.194 m 10 deg\neps2: 0.02 m 5 deg\n2(MN)S6: 0.004 m 5 deg\n[path]"), "x");
+        var tide = (HarmonicTide)site.Place.Tide;
+        Assert.AreEqual(15, tide.Constants.Used);
+        Assert.AreEqual(NodeSchedule.Daily, tide.Schedule);
+        Assert.AreEqual("", site.LeftOut.Words);
+    }
+
+    /// <summary>0.05 m of an unknown tide may be all at once at the flood: with a node factor of 1.4 that is 7 cm.</summary>
+    [TestMethod]
+    public void AnUnknownNameIsToldWithItsCostAndTakenOff()
+    {
+        Site site = SiteFile.Parse(DemoSite.Text.Replace("[path]", "QX7: 0.05 m 10 deg\n[path]"), "x");
+        CollectionAssert.AreEqual(new[] { "QX7" }, site.LeftOut.Unknown.ToArray());
+        Assert.AreEqual(7, site.LeftOut.Centimetres);
+        Assert.IsGreaterThan(2.0, site.LeftOut.Minutes);
+        Assert.StartsWith("QX7 (no known name): over a year the height falls short by 7 cm at most, and a flood is called late by ", site.LeftOut.Words);
+        Assert.IsGreaterThanOrEqualTo(8, site.Place.AllowanceCentimetres);
+    }
+
+    [TestMethod]
+    public void OfMoreThanSixtyTheSmallestAreLeftOutAndTold()
+    {
+        IEnumerable<string> lines = Tests.DeviceBoard.Compare.DearestPlace.Names.Append("2SK5").Append("MK1").Where(n => !DemoSite.Text.Contains("\n" + n + ":")).Select((n, i) => $"{n}: {(n is "2SK5" ? "0.003" : n is "MK1" ? "0.002" : "0.01")} m {i * 37 % 360} deg");
+        Site site = SiteFile.Parse(DemoSite.Text.Replace("[path]", string.Join("\n", lines) + "\n[path]"), "x");
+        Assert.AreEqual(60, ((HarmonicTide)site.Place.Tide).Constants.Used);
+        CollectionAssert.AreEqual(new[] { "2SK5", "MK1" }, site.LeftOut.Small.ToArray());
+        Assert.AreEqual(1, site.LeftOut.Centimetres);
+        Assert.Contains("(the smallest; the box holds 60)", site.LeftOut.Words);
     }
 
     private const string Printed = """
@@ -76,11 +112,24 @@ public class SiteFileTests
         Assert.AreEqual(5.2, tide[1].HeightMetres);
     }
 
+    /// <summary>Real tables: Galveston has gaps of 17 to 20 h and of less than 2 h, and neighbours of one printed height.</summary>
+    [TestMethod]
+    public void LongAndShortGapsOfARealTableAreTaken()
+    {
+        string table = Printed.Replace("walk-in: 35 min", "walk-in: 35 min\ntide-shape: daily")
+            .Replace("high: 2026-03-07 11:20 5.2 m", "high: 2026-03-07 23:20 5.2 m\nlow: 2026-03-08 00:31 5.1 m\nhigh: 2026-03-08 02:20 5.1 m");
+        Site site = SiteFile.Parse(table, "x");
+        Assert.AreEqual(4, ((PrintedTide)site.Place.Tide).Count);
+        Assert.AreEqual(65, site.Place.AllowanceMinutes);
+    }
+
     [TestMethod]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-03-07 04:20 5.2 m", "line 9: Turns must be typed in order of time")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-02-29 11:20 5.2 m", "line 9: '2026-02-29 11:20 5.2 m' is not of the form")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "turn: 2026-03-07 11:20 5.2 m", "line 9: a turn starts with high: or low:")]
     [DataRow("walk-in: 35 min", "walk-in: 35 min\nmean-level: 3 m", "line 7: mean-level belongs to [constituents]")]
+    [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-03-07 22:20 5.2 m", "line 9: this turn comes more than 16 h after the one before: a pair of turns is missing; where the tide turns once a day, say tide-shape: daily")]
+    [DataRow("walk-in: 35 min", "walk-in: 35 min\ntide-shape: round", "line 7: tide-shape is plain")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "", "line 8: one turn makes no tide")]
     public void BadTurnsAreNamed(string good, string bad, string said)
     {

@@ -91,6 +91,89 @@ public class TenCoastTests
         }
     }
 
+    /// <summary>
+    /// All that a coast has, through the image: high and low waters within 2 minutes and 3 cm of the full sum where the tide is not
+    /// flat with node factors of each day; and no flood later than what is taken off says, with those of the year as well.
+    /// </summary>
+    [TestMethod]
+    [DataRow("daily")]
+    [DataRow("yearly")]
+    public void FullSetsThroughTheImageKeepTheirWord(string nodes)
+    {
+        foreach (Coast coast in Coast.All())
+        {
+            double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
+            var text = new StringBuilder("site: Any\ndatum: mean level\nlatitude: 0\nlongitude: 0\nlocal-time: +00:00\nwalk-in: 10 min\nmean-level: 0 m\nnode-factors: " + nodes + "\n[constituents]\n");
+            foreach ((string name, double amplitude, double phase) in coast.Constants) text.Append(CultureInfo.InvariantCulture, $"{name}: {amplitude} m {phase} deg\n");
+            text.Append("[path]\nNeck: floods 1 m, walk 12 min, margin 0.5 m\n[morning]\nbefore: 60 min\nafter: 60 min\nband: 2 to 1 m\nwork: 30 min\n");
+            Site site = SiteFile.Parse(text.ToString(), coast.Name);
+            Assert.AreEqual(0, site.LeftOut.Centimetres, site.LeftOut.Words);
+            CoastPlace stored = new OfflineBox(SiteImage.Make(site, Start)).Shore.Settings.Place;
+            TideSource tide = stored.Tide;
+            Assert.AreEqual(coast.Constants.Length, ((HarmonicTide)tide).Constants.Used);
+
+            TideWalker walker = tide.CreateWalker();
+            walker.Start(Start, 60);
+            double shortBy = 0, off = 0;
+            foreach (double height in heights)
+            {
+                shortBy = Math.Max(shortBy, height - walker.HeightMetres);
+                off = Math.Max(off, Math.Abs(height - walker.HeightMetres));
+                walker.Advance();
+            }
+            (double minutes, double metres, int turns) = TurnsApart(tide, heights);
+            int late = 0, floods = 0;
+            double worst = double.MinValue;
+            foreach ((double level, int cut, int clear) in Floods(heights, 0, heights.Length))
+            {
+                var place = new CoastPlace("Any", "mean level", new GeoPosition(0, 0), new LocalOffset(0), tide, [new PathPoint("Neck", level, Walk, 0)], 10, stored.Shape, stored.LeftOutCentimetres);
+                WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(clear), true);
+                if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
+                double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0;
+                floods++;
+                worst = Math.Max(worst, after);
+                if (after > 0) late++;
+            }
+            TestContext.WriteLine($"{coast.Name}: {coast.Constants.Length} constituents; {turns} turns within {minutes:F1} min and {metres * 100:F1} cm; height off by {off * 100:F1} cm at most, short by {shortBy * 100:F1} and {stored.AllowanceCentimetres} taken off; "
+                + $"{floods} floods without a margin, {late} late, nearest {-worst:F1} min");
+            Assert.AreEqual(0, late, coast.Name);
+            Assert.IsLessThanOrEqualTo(stored.AllowanceCentimetres / 100.0, shortBy, coast.Name);
+            if (nodes == "yearly") continue;
+            Assert.IsLessThanOrEqualTo(2.0, minutes, coast.Name);
+            Assert.IsLessThanOrEqualTo(0.03, metres, coast.Name);
+        }
+    }
+
+    // High and low waters that stand out by 5 cm within an hour on both sides, against the nearest of the box.
+    private static (double Minutes, double Metres, int Turns) TurnsApart(TideSource tide, double[] heights)
+    {
+        double minutes = 0, metres = 0;
+        int turns = 0;
+        for (int k = 60; k + 60 < heights.Length; k++)
+        {
+            bool high = heights[k] > heights[k - 1] && heights[k] >= heights[k + 1];
+            bool low = heights[k] < heights[k - 1] && heights[k] <= heights[k + 1];
+            if (!high && !low) continue;
+            double stands = (high ? 1 : -1) * (heights[k] - (high ? Math.Max(heights[k - 60], heights[k + 60]) : Math.Min(heights[k - 60], heights[k + 60])));
+            if (stands < 0.05) continue;
+            // To a fraction of a minute by the parabola through three readings.
+            double bend = heights[k - 1] - 2 * heights[k] + heights[k + 1], at = k + (heights[k - 1] - heights[k + 1]) / (2 * bend);
+            TideTurn best = default;
+            double apart = double.MaxValue;
+            UtcInstant from = Start.PlusMinutes(k - 40);
+            while (tide.TryNextTurn(from, out TideTurn turn) && turn.Time < Start.PlusMinutes(k + 40))
+            {
+                double gap = Math.Abs(turn.Time.SecondsSince(Start) / 60.0 - at);
+                if (turn.IsHigh == high && gap < apart) (best, apart) = (turn, gap);
+                from = turn.Time;
+            }
+            minutes = Math.Max(minutes, apart);
+            metres = Math.Max(metres, Math.Abs(best.HeightMetres - heights[k]));
+            turns++;
+        }
+        return (minutes, metres, turns);
+    }
+
     private static CoastPlace At(Coast coast, TideSource tide, double level, TideShape shape) =>
         new("Any", "mean level", new GeoPosition(coast.Latitude, coast.Longitude), new LocalOffset(0), tide, [new PathPoint("Neck", level, Walk, Margin)], 10, shape, 0);
 

@@ -7,6 +7,7 @@
 // Organization's tidal committee, as carried by @neaps/tide-predictor (MIT), the members of a compound tide worked out by it.
 // 3N2 is the third-degree tide beside N2 (Ray 2020); the predictor takes the name for MKS2, so it is given by hand and left out
 // of the heights.
+// M3 has no half turn here: the list has one, Schureman and the official US tables have none (see TideReferenceTests).
 // coast-heights.csv: heights by that predictor with the committee's node factors; M1 and M3 are left out (see
 // TideReferenceTests for its faults in them).
 import { createTidePredictor, constituents } from "@neaps/tide-predictor";
@@ -49,7 +50,8 @@ const seen = new Set(), list = [];
 for (const c of Object.values(constituents)) {
   if (seen.has(c) || c.name === "Zo") continue;
   seen.add(c);
-  const a = argument(c);
+  const a = [...argument(c)];
+  if (c.name === "M3") a[6] = 0;
   list.push([c.name, c.aliases.filter((a) => a !== "3N2").join(" "), c.speed, ...a, nodes(c)].join(","));
 }
 list.push(["3N2", "", 28.4350877, 2, -1, 0, 0, 0, 0, 0, "M2:1:1"].join(","));
