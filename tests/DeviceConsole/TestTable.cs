@@ -191,6 +191,8 @@ public static class TestTable
         run.Run("StorePlaceTests.EverythingOfAPlaceComesBackAfterAReset", new StorePlaceTests().EverythingOfAPlaceComesBackAfterAReset);
         run.Run("StorePlaceTests.KeptConstantsMoveTheHeightByLessThanAMillimetre", new StorePlaceTests().KeptConstantsMoveTheHeightByLessThanAMillimetre);
         run.Run("StorePlaceTests.PublishedConstantsComeBackExactly", new StorePlaceTests().PublishedConstantsComeBackExactly);
+        run.Run("StorePlaceTests.SixtyOpenConstituentsComeBack", new StorePlaceTests().SixtyOpenConstituentsComeBack);
+        run.Run("StorePlaceTests.ARecipeHoldsItsParts", new StorePlaceTests().ARecipeHoldsItsParts);
         run.Run("StorePlaceTests.APrintedTableOfAPlaceComesBack", new StorePlaceTests().APrintedTableOfAPlaceComesBack);
         run.Run("StorePlaceTests.AShortenedOrFlippedPlaceIsRefusedOrSound", new StorePlaceTests().AShortenedOrFlippedPlaceIsRefusedOrSound);
         run.Run("StorePlaceTests.AShortenedOrFlippedTideIsRefusedOrSound", new StorePlaceTests().AShortenedOrFlippedTideIsRefusedOrSound);
@@ -242,7 +244,8 @@ public static class TestTable
         run.Run("TideTests.PrintedTurnsAreKeptAndHalfwayIsTheMiddle", new TideTests().PrintedTurnsAreKeptAndHalfwayIsTheMiddle);
         run.Run("TideTests.OutsideThePrintedTableNothingIsKnown", new TideTests().OutsideThePrintedTableNothingIsKnown);
         run.Run("TideTests.BadTurnsAreRefusedWithAReason", new TideTests().BadTurnsAreRefusedWithAReason);
-        run.Run("TideTests.TurnsAreTwoToSixteenHoursApart", new TideTests().TurnsAreTwoToSixteenHoursApart);
+        run.Run("TideTests.TurnsAreFiveMinutesToThirtyHoursApart", new TideTests().TurnsAreFiveMinutesToThirtyHoursApart);
+        run.Run("TideTests.ALongGapIsDoubtful", new TideTests().ALongGapIsDoubtful);
         run.Run("TideTests.TheCurvesEndsAreThoseOfItsTurns", new TideTests().TheCurvesEndsAreThoseOfItsTurns);
         run.Run("TideTests.TheCurveOfAPrintedDayHasItsTurns", new TideTests().TheCurveOfAPrintedDayHasItsTurns);
         run.Run("TideTests.ALoneLunarTideTurnsOnItsPeriod", new TideTests().ALoneLunarTideTurnsOnItsPeriod);

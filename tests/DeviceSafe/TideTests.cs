@@ -55,15 +55,28 @@ public class TideTests
     }
 
     [TestMethod]
-    public void TurnsAreTwoToSixteenHoursApart()
+    public void TurnsAreFiveMinutesToThirtyHoursApart()
     {
-        int[] minutes = new int[] { 119, 120, 960, 961 };
-        for (int i = 0; i < minutes.Length; i++)
+        int[] seconds = new int[] { 299, 300, 108_000, 108_001 };
+        for (int i = 0; i < seconds.Length; i++)
         {
             PrintedTide tide = Day();
-            string? refusal = tide.Add(tide.ValidUntil.PlusMinutes(minutes[i]), 1.0, false);
-            Assert.AreEqual(i == 0 || i == 3 ? "Turns must be 2 to 16 hours apart." : "", refusal ?? "");
+            string? refusal = tide.Add(tide.ValidUntil.PlusSeconds(seconds[i]), 1.0, false);
+            Assert.AreEqual(i == 0 || i == 3 ? "Turns are 5 min to 30 h apart." : "", refusal ?? "");
         }
+    }
+
+    /// <summary>More than 16 h may hide a pair of turns, but where the tide turns once a day.</summary>
+    [TestMethod]
+    public void ALongGapIsDoubtful()
+    {
+        PrintedTide tide = Day();
+        Assert.IsNull(tide.Add(tide.ValidUntil.PlusHours(16), 1.0, false));
+        Assert.AreEqual(0, tide.Doubtful(TideShape.Any));
+        Assert.IsNull(tide.Add(tide.ValidUntil.PlusHours(16).PlusSeconds(1), 5.0, true));
+        Assert.AreEqual(tide.Count - 1, tide.Doubtful(TideShape.Any));
+        Assert.AreEqual(tide.Count - 1, tide.Doubtful(TideShape.Plain));
+        Assert.AreEqual(0, tide.Doubtful(TideShape.Daily));
     }
 
     /// <summary>The high water of 5.0 m and the low water of 1.2 m lie between two points an hour apart.</summary>
