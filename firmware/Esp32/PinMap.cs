@@ -63,5 +63,5 @@ public static class PinMap
     public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter);
 }

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Release;
 using Intervalometer.Settings.Faults;
 
 namespace Intervalometer.Settings;
@@ -30,7 +31,7 @@ public enum MemoryTrouble
 /// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
 public sealed class BoxHealth
 {
-    private const int Kinds = 9;
+    private const int Kinds = 10;
     private const long TurnUs = 4_000_000;
 
     /// <summary>What ails the memory.</summary>
@@ -54,6 +55,9 @@ public sealed class BoxHealth
 
     /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
     public int StuckButton { get; set; } = -1;
+
+    /// <summary>What is wrong with the limiter of the contacts.</summary>
+    public LimiterTrouble Limiter { get; set; }
 
     /// <summary>Errors of the screens and of the other parts beside the release since power-on; the release lines know nothing of them.</summary>
     public int ScreenFaults { get; private set; }
@@ -86,7 +90,7 @@ public sealed class BoxHealth
     public bool Any => AnyOther || Battery.Troubles;
 
     /// <summary>True when there is something to tell besides the battery.</summary>
-    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
+    public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || Limiter != LimiterTrouble.None || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
         || Fault.Times > 0 || Spare.GivenUp > 0 || FramesNotKept > 0;
 
     /// <summary>Notes an error of a part beside the release.</summary>
@@ -113,6 +117,7 @@ public sealed class BoxHealth
         5 => DisplayReturns > 0,
         6 => Fault.Times > 0,
         7 => Spare.GivenUp > 0,
+        9 => Limiter != LimiterTrouble.None,
         _ => FramesNotKept > 0,
     };
 
@@ -144,6 +149,7 @@ public sealed class BoxHealth
         5 => "display was lost a while",
         6 => Fault.Words,
         7 => Spare.Words,
+        9 => LimiterFailed,
         8 => FramesNotKept == 1 ? "1 frame not in logbook" : FramesNotKept.ToString() + " frames not in logbook",
         _ => "",
     };
@@ -159,8 +165,15 @@ public sealed class BoxHealth
         6 => Fault.Times == 1 ? "a fault: restarted once" : "faults: restarted " + Fault.Times.ToString() + " times",
         7 => SpareParts.Works,
         8 => "the camera took them",
+        9 => LimiterWorks,
         _ => "",
     };
+
+    /// <summary>What ails the limiter, in words; <see cref="Limiter"/> must not be none.</summary>
+    public string LimiterFailed => Limiter == LimiterTrouble.StaysOn ? "limiter never lets go" : "limiter does not come up";
+
+    /// <summary>What still works in spite of it.</summary>
+    public const string LimiterWorks = "no run starts, cards work";
 
     /// <summary>What ails the memory, in words; <see cref="Memory"/> must not be none.</summary>
     public string MemoryFailed => Memory switch

@@ -64,16 +64,18 @@ public sealed class Board : IDisposable
         Camera = new CameraModel(Time, Lines, options.Camera);
         _halfOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.HalfPress);
         _shutterOpto = new Optocoupler(Time, options.OptoOnUs, options.OptoOffUs, Camera.Shutter);
-        _limiter = new Limiter(Time, options.LimiterChargeUs, options.LimiterHoldUs);
+        _limiter = new Limiter(Time, options.LimiterChargeUs, options.LimiterHoldUs, options.LimiterFault);
         _limiter.Changed += up =>
         {
             if (!up && (Lines[Line.HalfPress] || Lines[Line.Shutter])) LimiterTrips++;
+            ReadBack();
             DriveContacts();
         };
         _gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
         _gpio.FitResistor(options.Pins.HalfPress, up: false);
         _gpio.FitResistor(options.Pins.Shutter, up: false);
         foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
+        ReadBack();
         _gpio.OutputChanged += OnOutput;
         _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
         Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
@@ -142,6 +144,12 @@ public sealed class Board : IDisposable
 
     /// <summary>Times the hardware limiter opened the contacts' supply while a pin held a contact closed.</summary>
     public int LimiterTrips { get; private set; }
+
+    /// <summary>True while the limiter feeds the couplers.</summary>
+    public bool LimiterUp => _limiter.Up;
+
+    /// <summary>Something in the limiter breaks now.</summary>
+    public void LimiterBreaks(LimiterFault fault) => _limiter.Break(fault);
 
     /// <summary>Panel and release turns run so far.</summary>
     public long Turns { get; private set; }
@@ -333,6 +341,12 @@ public sealed class Board : IDisposable
     {
         _halfOpto.Drive(Lines[Line.HalfPress] && _limiter.Up);
         _shutterOpto.Drive(Lines[Line.Shutter] && _limiter.Up);
+    }
+
+    /// <summary>The couplers' supply stands at the pin that reads it back.</summary>
+    private void ReadBack()
+    {
+        if (Options.Pins.Limiter >= 0) _gpio.FitResistor(Options.Pins.Limiter, up: _limiter.Up);
     }
 
     private void Release(Line line, bool high)

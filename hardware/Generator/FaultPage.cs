@@ -10,7 +10,7 @@ public static class FaultPage
     private static readonly (string Result, string Title, string Means)[] Groups =
     [
         ("first-power", "Only the first-power steps find it", "Nothing in the box sees these afterwards. The steps of the README do, once; repeat them when water got in."),
-        ("seen", "Dangerous, and the read-back of the LED supply shows it", "A contact could stay closed, and IO39 shows it."),
+        ("seen", "Found by the self-test", "A contact could stay closed; the firmware sees it on IO39 at power-on or at the next run, says so, and starts no run."),
         ("safe", "Safe", "No contact closes that should be open, and none stays closed for more than 5 s after the last beat; the box does less than it should."),
         ("none", "No effect", "The box works as without the fault."),
     ];

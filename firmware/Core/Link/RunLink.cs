@@ -60,6 +60,7 @@ public sealed class RunLink
     private bool _pressHeldUp;
     private long _adviceUs;
     private int _stuckButton = None;
+    private LimiterTrouble _limiter;
 
     /// <summary>Creates the link and what is behind it.</summary>
     /// <param name="lines">The two contacts.</param>
@@ -105,6 +106,9 @@ public sealed class RunLink
 
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>
     public int StuckButton => _stuckButton;
+
+    /// <summary>What is wrong with the limiter; no run starts while something is.</summary>
+    public LimiterTrouble Limiter => _limiter;
 
     /// <summary>The order to fill in, then to be offered; null while it is taken, or another end has to be read first. Takes back what was offered.</summary>
     public FireOrder? TryFill()
@@ -215,6 +219,17 @@ public sealed class RunLink
     /// <summary>A button is stuck, or none is.</summary>
     public void NoteStuck(int button) => _stuckButton = button;
 
+    /// <summary>The limiter has failed: nothing starts from now on, and a run whose contacts do not close is ended.</summary>
+    /// <param name="trouble">How.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void NoteLimiter(LimiterTrouble trouble, long nowUs)
+    {
+        _limiter = trouble;
+        if (trouble != LimiterTrouble.StaysOff || !_desk.Running) return;
+        _desk.LimiterIsOff(nowUs);
+        Publish(nowUs);
+    }
+
     /// <summary>The release thread stood still: the heartbeat did, too.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="forUs">How long, µs.</param>
@@ -272,7 +287,7 @@ public sealed class RunLink
     private bool TryStart(long nowUs)
     {
         _taken = true;
-        if (!_offered || _offeredRun != _desk.Runs)
+        if (_limiter != LimiterTrouble.None || !_offered || _offeredRun != _desk.Runs)
         {
             _taken = false;
             return false;

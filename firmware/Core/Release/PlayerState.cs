@@ -30,4 +30,7 @@ public enum PlayerFailure
 
     /// <summary>The shutter contact was closed and nothing was queued to open it.</summary>
     NoOpeningEdge = 2,
+
+    /// <summary>The limiter does not feed the couplers, so that no contact closes.</summary>
+    LimiterOff = 3,
 }

@@ -316,7 +316,10 @@ public sealed class ReleasePlayer
         _lateUs = 0;
     }
 
-    private void Fail(long nowUs, PlayerFailure failure)
+    /// <summary>Ends the run by an error: opens both lines at once and forgets what was planned.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="failure">Which error.</param>
+    public void Fail(long nowUs, PlayerFailure failure)
     {
         OpenAll(nowUs);
         Failure = failure;

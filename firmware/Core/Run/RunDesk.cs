@@ -119,6 +119,15 @@ public sealed class RunDesk
         State = RunState.Failed;
     }
 
+    /// <summary>The limiter does not feed the couplers: a run that is on takes no frames, and is ended.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void LimiterIsOff(long nowUs)
+    {
+        if (!Running) return;
+        _player.Fail(nowUs, PlayerFailure.LimiterOff);
+        State = RunState.Failed;
+    }
+
     /// <summary>One turn: plays what is due, and moves on.</summary>
     public void Turn(long nowUs)
     {

@@ -154,6 +154,7 @@ public sealed partial class Box
             _buzzer = _gpio.OpenPin(_pins.Buzzer, PinMode.Output);
             _buzzer.Write(PinValue.Low);
         }
+        OpenLimiter();
         ITwoWireDevice? chip = ClockChip;
         _clockKeeper = new ClockKeeper(chip == null ? null : new GuardedWire(chip, _guard), _shore.Clock);
         _clockKeeper.Read(_clock.NowUs);
@@ -185,6 +186,7 @@ public sealed partial class Box
         long now = _clock.NowUs;
         Attend(_panel, now);
         _panel.Health.StuckButton = _link.StuckButton;
+        _panel.Health.Limiter = _link.Limiter;
         _guard.RunIsOn = run.Running;
         if (run.Running) _ranUs = now;
         TurnStore(now, run);
@@ -219,7 +221,11 @@ public sealed partial class Box
             long now = _clock.NowUs;
             long stood = now - _turnedUs;
             _turnedUs = now;
-            if (stood > StoodStillUs) _link.StoodStill(now, stood);
+            if (stood > StoodStillUs)
+            {
+                _link.StoodStill(now, stood);
+                _limiter.StoodStill(now);
+            }
             if (_player!.NextEdgeUs - now < LastMomentUs)
             {
                 _link.PlayDue(now);
@@ -347,18 +353,7 @@ public sealed partial class Box
         if (now - _stuckLookUs < StuckLookUs) return;
         _stuckLookUs = now;
         _link!.NoteStuck(_buttons!.StuckButton(now));
-    }
-
-    // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
-    private void Beat(long now)
-    {
-        if (_heartbeat == null || now - _heartbeatUs < HeartbeatUs || NextEdgeUs - now < ClearOfEdgeUs) return;
-        if (!_link!.Desk.Running && !_heartbeatHigh) return;
-        _heartbeatUs = now;
-        _heartbeatHigh = !_heartbeatHigh;
-        // A toggle takes no lock and a fifteenth of a write's time. Every level but the last is as good as the other; the last one is written.
-        if (_link.Desk.Running) _heartbeat.Toggle();
-        else _heartbeat.Write(PinValue.Low);
+        LookAtLimiter(now);
     }
 
     private void LightLed(bool on)

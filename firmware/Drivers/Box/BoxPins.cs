@@ -10,8 +10,10 @@ public sealed class BoxPins
     /// <param name="led">Output to the status LED; high lights it.</param>
     /// <param name="heartbeat">Output to the limiter that opens both contacts when it is no longer toggled.</param>
     /// <param name="buzzer">Output to a buzzer that sounds while high; -1 where none is fitted.</param>
-    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer)
+    /// <param name="limiter">Input that is high while the limiter feeds the couplers; -1 where it is not wired.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1)
     {
+        Limiter = limiter;
         Buzzer = buzzer;
         Heartbeat = heartbeat;
         HalfPress = halfPress;
@@ -37,4 +39,7 @@ public sealed class BoxPins
 
     /// <summary>Output to a buzzer that sounds while high; -1 where none is fitted.</summary>
     public int Buzzer { get; }
+
+    /// <summary>Input that is high while the limiter feeds the couplers; -1 where it is not wired.</summary>
+    public int Limiter { get; }
 }

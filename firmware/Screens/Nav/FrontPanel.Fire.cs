@@ -33,17 +33,22 @@ public sealed partial class FrontPanel
         if (_link.Busy || nowUs - _preparedUs < PrepareUs) return;
         _preparedUs = nowUs;
         bool meansStart = _link.State == RunState.Ready && !_shore.AlarmUp && !(_notice.Shown && !_notice.Passing) && !_keys.Pending(Button.Select);
-        bool canStart = !Health.Battery.Refuses && _settings.Answer.Kind != Core.Exposure.ExposureKind.Refused;
+        bool canStart = !Health.Battery.Refuses && _link.Limiter == LimiterTrouble.None && _settings.Answer.Kind != Core.Exposure.ExposureKind.Refused;
         FireOrder? order = meansStart && canStart ? _link.TryFill() : null;
         if (order != null && Fill(order) == null) _link.Offer();
         else _link.Withhold();
     }
+
+    private string LimiterRefusal => _link.Limiter == LimiterTrouble.StaysOn
+        ? "The limiter never lets go: a contact could stay closed. Switch off, dry the box, see its build guide."
+        : "The limiter does not come up: no contact would close. Switch off, dry the box, see its build guide.";
 
     // A press of Fire that waited for this thread.
     private void OnFire()
     {
         string? refusal = Health.Battery.Refuses ? BatteryRefusal() : null;
         if (refusal != null) _toldBattery = BatteryState.Empty;
+        if (_link.Limiter != LimiterTrouble.None) refusal = LimiterRefusal;
         FireOrder? order = _link.TryFill();
         if (refusal == null && order != null) refusal = Fill(order);
         if (refusal == null && order != null) _link.Offer();

@@ -42,6 +42,7 @@ public sealed partial class FrontPanel
     private bool _inFilter;
     private bool _onShore;
     private BatteryState _toldBattery;
+    private LimiterTrouble _toldLimiter;
     private int _drawnVersion;
     private bool _dirty = true;
     private long _drawnUs;
@@ -279,6 +280,13 @@ public sealed partial class FrontPanel
     // The first time that the battery gets worse it is told at rest, over whatever card is shown.
     private void TellBattery()
     {
+        if (_link.Limiter != _toldLimiter && !_notice.Shown && !_link.Busy && _link.State == RunState.Ready)
+        {
+            _toldLimiter = _link.Limiter;
+            _dirty = true;
+            _notice.Show("LIMITER FAILED", LimiterRefusal, true);
+            return;
+        }
         BatteryWatch battery = Health.Battery;
         if (battery.State == _toldBattery || _notice.Shown || _link.State != RunState.Ready || _link.Busy) return;
         bool worse = battery.Troubles && battery.State > _toldBattery;

@@ -120,6 +120,13 @@ public sealed class RunScreen
         frame.Text(0, 48, frame.Line, Font.Small);
     }
 
+    private static string FailureWords(PlayerFailure failure) => failure switch
+    {
+        PlayerFailure.TooLate => "The next came too late.",
+        PlayerFailure.LimiterOff => "Limiter off: none taken.",
+        _ => "The plan was broken.",
+    };
+
     private void DrawEnd(Frame frame, RunReport run, long nowUs)
     {
         bool failed = run.State == RunState.Failed;
@@ -134,7 +141,7 @@ public sealed class RunScreen
         else if (taken) frame.Line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
         else frame.Line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
         frame.Text(18, 14, frame.Line, Font.Medium);
-        if (failed) frame.Text(0, 30, run.Failure == PlayerFailure.TooLate ? "The next came too late." : "The plan was broken.", Font.Small);
+        if (failed) frame.Text(0, 30, FailureWords(run.Failure), Font.Small);
         else if (stopped) DrawCut(frame, run, nowUs);
         else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
         DrawOff(frame, run);

@@ -1,4 +1,5 @@
 using Intervalometer.Core;
+using Intervalometer.Core.Release;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
@@ -21,7 +22,7 @@ public sealed class StartCheck
     public const long ShowUs = 2_500_000;
 
     private const long TurnUs = 4_000_000;
-    private const int Kinds = 6;
+    private const int Kinds = 7;
 
     private readonly BoxHealth _health;
     private readonly ShoreClock _clock;
@@ -111,6 +112,7 @@ public sealed class StartCheck
         2 => !_clock.IsSet,
         3 => _health.Memory != MemoryTrouble.None,
         4 => _health.Fault.Times > 0,
+        6 => _health.Limiter != LimiterTrouble.None,
         _ => _health.Spare.GivenUp > 0,
     };
 
@@ -147,6 +149,7 @@ public sealed class StartCheck
         2 => "SET THE TIME",
         3 => _health.MemoryKeepsNothing ? "Nothing kept" : _health.Memory == MemoryTrouble.Worn ? "Memory worn" : "Save cut off",
         4 => "Restarted",
+        6 => "DO NOT FIRE",
         _ => "Memory short",
     };
 
@@ -156,6 +159,7 @@ public sealed class StartCheck
         1 => "Battery " + _health.Battery.Volts,
         2 => ShorePainter.Why(_clock.Trust),
         3 => _health.MemoryFailed,
+        6 => _health.LimiterFailed,
         4 => "by a fault: " + FaultNote.KindWords(_health.Fault.Kind),
         _ => _health.Spare.Words,
     };
@@ -166,6 +170,7 @@ public sealed class StartCheck
         1 => _health.Battery.Refuses ? "No run starts, cards work" : "Runs start and are finished",
         2 => "No tide, sun or way back",
         3 => _health.MemoryWorks,
+        6 => BoxHealth.LimiterWorks,
         4 => "in " + FaultNote.PlaceWords(_health.Fault.Place) + ", " + (_health.Fault.Times == 1 ? "once" : _health.Fault.Times.ToString() + " times"),
         _ => SpareParts.Works,
     };
@@ -177,6 +182,7 @@ public sealed class StartCheck
         2 => "Back, Up: PLACE. Runs work",
         4 => "Three in a row stop the box",
         5 => "Off and on tries them again",
+        6 => "Off, camera off, dry it",
         _ => _health.Memory switch
         {
             MemoryTrouble.Damaged => "BOX: leave it or overwrite",

@@ -19,6 +19,10 @@ public sealed class Pins
     private const int FirstInputOnly = 34;
     private const int FirstFlash = 6;
     private const int LastFlash = 11;
+    private const int Heartbeat = 4;
+    private const int Limiter = 39;
+    private const long ChargeUs = 150_000;
+    private const long HoldUs = 1_500_000;
     private const byte Open = 1;
     private const byte Output = 2;
     private const byte High = 4;
@@ -26,6 +30,8 @@ public sealed class Pins
     private readonly byte[] _state = new byte[Count];
     private readonly IPinListener?[] _listeners = new IPinListener?[Count];
     private readonly EdgeLog _edges;
+    private long _beatUs = -HoldUs;
+    private long _beatsFromUs;
 
     /// <summary>All pins closed.</summary>
     public Pins(EdgeLog edges)
@@ -66,7 +72,10 @@ public sealed class Pins
     }
 
     /// <summary>True when a pin is high.</summary>
-    public bool IsHigh(int pin) => (_state[pin] & High) != 0;
+    public bool IsHigh(int pin) => pin == Limiter ? Fed(BoardClock.NowUs) : (_state[pin] & High) != 0;
+
+    // The limiter feeds the couplers when beats have charged it, and for a while after the last one.
+    private bool Fed(long nowUs) => nowUs - _beatUs < HoldUs && _beatUs - _beatsFromUs >= ChargeUs;
 
     /// <summary>The firmware drives an output.</summary>
     public void Write(int pin, bool high)
@@ -78,6 +87,12 @@ public sealed class Pins
             return;
         }
         if (((state & High) != 0) == high) return;
+        if (pin == Heartbeat)
+        {
+            long nowUs = BoardClock.NowUs;
+            if (nowUs - _beatUs >= HoldUs) _beatsFromUs = nowUs;
+            _beatUs = nowUs;
+        }
         _state[pin] = (byte)(high ? Open | Output | High : Open | Output);
         _edges.Note(pin, high);
     }

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Release;
 using Intervalometer.Screens;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
@@ -43,6 +44,34 @@ public class StartCheckTests
         rig.Pass(StartCheck.ShowUs);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
         Assert.IsFalse(rig.Panel.Health.Any);
+    }
+
+    [TestMethod]
+    [DataRow(LimiterTrouble.StaysOn, "check-limiter-stays-on")]
+    [DataRow(LimiterTrouble.StaysOff, "check-limiter-stays-off")]
+    public void AFailedLimiterIsToldAndStays(LimiterTrouble trouble, string picture)
+    {
+        PanelRig rig = Well();
+        rig.Panel.Health.Limiter = trouble;
+        Begun(rig);
+        GoldenPictures.Check(rig, picture);
+        rig.Pass(60_000_000);
+        Assert.AreEqual("START CHECK", rig.Panel.ScreenName);
+    }
+
+    [TestMethod]
+    [DataRow(LimiterTrouble.StaysOn, "notice-limiter-stays-on")]
+    [DataRow(LimiterTrouble.StaysOff, "notice-limiter-stays-off")]
+    public void AFailedLimiterIsToldOverTheCardAndRefusesFire(LimiterTrouble trouble, string picture)
+    {
+        PanelRig rig = Well();
+        rig.Bench.Link.NoteLimiter(trouble, rig.Bench.NowUs);
+        rig.Pass(100_000);
+        Assert.AreEqual("NOTICE", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, picture);
+        rig.Press(Button.Back, Button.Fire);
+        Assert.AreEqual("NOTICE", rig.Panel.ScreenName, "Fire is refused with the same words");
+        Assert.AreEqual(0, rig.Bench.Link.Desk.Runs);
     }
 
     [TestMethod]
