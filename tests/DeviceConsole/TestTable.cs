@@ -177,6 +177,12 @@ public static class TestTable
         run.Run("SkyTests.LightIsAsPublished", new SkyTests().LightIsAsPublished);
         run.Run("SkyTests.TheNextFrameOpensAtAWholeSecondAndNeverTooSoon", new SkyTests().TheNextFrameOpensAtAWholeSecondAndNeverTooSoon);
         run.Run("SkyTests.ABrighteningSkyShortensTheFrame", new SkyTests().ABrighteningSkyShortensTheFrame);
+        run.Run("SparePagesTests.AStandInMayFailAsWell", new SparePagesTests().AStandInMayFailAsWell);
+        run.Run("SparePagesTests.WhatTheMemoryKnowsComesBack", new SparePagesTests().WhatTheMemoryKnowsComesBack);
+        run.Run("SparePagesTests.TheTwoTablesTakeTurns", new SparePagesTests().TheTwoTablesTakeTurns);
+        run.Run("SparePagesTests.TheLaterTableCountsInWhateverOrderTheyAreRead", new SparePagesTests().TheLaterTableCountsInWhateverOrderTheyAreRead);
+        run.Run("SparePagesTests.WhatTheMemoryDidNotTakeIsForgotten", new SparePagesTests().WhatTheMemoryDidNotTakeIsForgotten);
+        run.Run("SparePagesTests.ALogbookThatIsReadTwiceKnowsTheSame", new SparePagesTests().ALogbookThatIsReadTwiceKnowsTheSame);
         run.Run("StoreAlarmTests.AChipThatRanIsAccepted", new StoreAlarmTests().AChipThatRanIsAccepted);
         run.Run("StoreAlarmTests.AChipThatAnswersLateIsAcceptedThen", new StoreAlarmTests().AChipThatAnswersLateIsAcceptedThen);
         run.Run("StoreAlarmTests.AStoppedClockIsAnAlarmUntilAPersonAcceptsIt", new StoreAlarmTests().AStoppedClockIsAnAlarmUntilAPersonAcceptsIt);
@@ -217,7 +223,10 @@ public static class TestTable
         run.Run("StoreWornTests.AWornPageOfARecordMovesAndSoDoesItsStandIn", new StoreWornTests().AWornPageOfARecordMovesAndSoDoesItsStandIn);
         run.Run("StoreWornTests.FramesThatAreNotKeptAreTold", new StoreWornTests().FramesThatAreNotKeptAreTold);
         run.Run("StoreWornTests.StartingAfreshWipesTheLogbook", new StoreWornTests().StartingAfreshWipesTheLogbook);
+        run.Run("StoreWornTests.AFreshStartWipesLaterPagesAndNoStandIn", new StoreWornTests().AFreshStartWipesLaterPagesAndNoStandIn);
+        run.Run("StoreWornTests.APageIsTriedAgainLaterBeforeItIsSetAside", new StoreWornTests().APageIsTriedAgainLaterBeforeItIsSetAside);
         run.Run("StoreWornTests.TheNumbersOfThePagesComeRound", new StoreWornTests().TheNumbersOfThePagesComeRound);
+        run.Run("StoreWornTests.TheNumbersComeRoundWithoutTheLastOne", new StoreWornTests().TheNumbersComeRoundWithoutTheLastOne);
         run.Run("StoreWornTests.ARecordsHeaderIsUnderItsCheck", new StoreWornTests().ARecordsHeaderIsUnderItsCheck);
         run.Run("SwashBitsTests.ARhythmIsLearnedToTheLastBit", new SwashBitsTests().ARhythmIsLearnedToTheLastBit);
         run.Run("SwashBitsTests.ADelayAndTheAdviceAreLearnedToTheLastBit", new SwashBitsTests().ADelayAndTheAdviceAreLearnedToTheLastBit);

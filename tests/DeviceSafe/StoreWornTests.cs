@@ -107,29 +107,63 @@ public class StoreWornTests
         Assert.AreEqual(2, after.Keeper.Logbook.Count);
     }
 
+    /// <summary>A page of later firmware is wiped as well. What stands in for a worn page of a record is none of the logbook's, and stays.</summary>
+    [TestMethod]
+    public void AFreshStartWipesLaterPagesAndNoStandIn()
+    {
+        PlainMemory memory = new PlainMemory();
+        memory.Worn[StoreMap.FirstPage(RecordId.Settings, 0)] = true;
+        memory.Worn[StoreMap.FirstPage(RecordId.Settings, 1)] = true;
+        StoreBench bench = new StoreBench(memory);
+        for (int i = 0; i < 2; i++)
+        {
+            bench.Settings.StepShutter(1);
+            bench.Pass(60 * Second);
+        }
+        Assert.IsTrue(bench.Keeper.Settled);
+        int later = (StoreMap.LogFirstPage + 30) * StoreMap.PageBytes;
+        for (int i = 0; i < StoreMap.PageBytes; i++) memory.Cells[later + i] = 0;
+        memory.Cells[later] = 30;
+        memory.Cells[later + 3] = 0x31;
+        int crc = Crc.Of16(memory.Cells, later, StoreMap.PageBytes - 2);
+        memory.Cells[later + StoreMap.PageBytes - 2] = (byte)crc;
+        memory.Cells[later + StoreMap.PageBytes - 1] = (byte)(crc >> 8);
+        StoreBench after = new StoreBench(memory);
+        Assert.AreEqual((int)MemoryTrouble.Newer, (int)after.Health.Memory);
+        after.Health.StartAfresh = true;
+        after.Pass(30 * Second);
+        Assert.IsTrue(after.Keeper.Settled);
+        after = new StoreBench(memory);
+        Assert.IsFalse(after.Health.Any);
+        Assert.AreEqual(bench.Settings.Base.Shutter.Index, after.Settings.Base.Shutter.Index);
+        Assert.AreEqual((int)RecordStatus.Good, (int)after.Keeper.Records.Status(RecordId.Settings));
+    }
+
+    /// <summary>A page that is not taken may have been the bus: it is tried again 5 s later, and only then set aside.</summary>
+    [TestMethod]
+    public void APageIsTriedAgainLaterBeforeItIsSetAside()
+    {
+        PlainMemory memory = new PlainMemory();
+        memory.Worn[StoreMap.LogFirstPage] = true;
+        StoreBench bench = new StoreBench(memory);
+        bench.Bench.Link.Frames.Add(0, 1000, 0, 0, false, false);
+        bench.Pass(4 * Second);
+        Assert.AreEqual(3, memory.Wear[StoreMap.LogFirstPage]);
+        Assert.AreEqual(3, memory.Writes);
+        memory.Worn[StoreMap.LogFirstPage] = false;
+        bench.Pass(4 * Second);
+        Assert.AreEqual(4, memory.Writes);
+        Assert.AreEqual(1, bench.Keeper.Logbook.Count);
+        Assert.IsFalse(bench.Health.Any);
+    }
+
     [TestMethod]
     public void TheNumbersOfThePagesComeRound()
     {
         PlainMemory memory = new PlainMemory();
         PageWriter writer = new PageWriter(memory);
-        Logbook log = new Logbook(memory, writer);
-        log.Scan();
-        LogEntry entry = new LogEntry { StartTenths = 0 };
-        Append(log, writer, entry);
-        // The page before the one that is 20 short of the last number.
-        long number = Logbook.Numbers - 20;
-        int at = StoreMap.LogFirstPage * StoreMap.PageBytes;
-        // divisor: the logbook has pages
-        int to = at + (int)(number % StoreMap.LogPages) * StoreMap.PageBytes;
-        for (int i = 0; i < StoreMap.PageBytes; i++)
-        {
-            memory.Cells[to + i] = memory.Cells[at + i];
-            memory.Cells[at + i] = 0xFF;
-        }
-        for (int i = 0; i < 3; i++) memory.Cells[to + i] = (byte)(number >> (8 * i));
-        int crc = Crc.Of16(memory.Cells, to, StoreMap.PageBytes - 2);
-        memory.Cells[to + StoreMap.PageBytes - 2] = (byte)crc;
-        memory.Cells[to + StoreMap.PageBytes - 1] = (byte)(crc >> 8);
+        Logbook log = Near(memory, writer, 20);
+        LogEntry entry = new LogEntry();
         for (int i = 1; i < 90; i++)
         {
             // Switched off and on at every page of the round.
@@ -143,6 +177,59 @@ public class StoreWornTests
             entry.StartTenths = i;
             Append(log, writer, entry);
         }
+        // The page with the last number of all is unreadable, and those before it still stand.
+        log.LeaveOut();
+        Assert.AreEqual(StoreMap.LogPages - 1, log.Count);
+        Assert.IsTrue(log.Read(0, entry));
+        Assert.AreEqual(90 - log.Count, (int)entry.StartTenths);
+    }
+
+    [TestMethod]
+    public void TheNumbersComeRoundWithoutTheLastOne()
+    {
+        PlainMemory memory = new PlainMemory();
+        PageWriter writer = new PageWriter(memory);
+        Logbook log = Near(memory, writer, 3);
+        LogEntry entry = new LogEntry();
+        for (int i = 1; i < 8; i++)
+        {
+            entry.StartTenths = i;
+            Append(log, writer, entry);
+        }
+        // Of the numbers short of the last by 3, 2 and 1, the nearest one's page is blank.
+        int page = StoreMap.LogPages - 1;
+        for (int i = 0; i < StoreMap.PageBytes; i++) memory.Cells[(StoreMap.LogFirstPage + page) * StoreMap.PageBytes + i] = 0xFF;
+        log = new Logbook(memory, writer);
+        Assert.AreEqual((int)RecordStatus.Good, (int)log.Scan());
+        Assert.AreEqual(7, log.Count);
+        for (int i = 0; i < 7; i++)
+        {
+            Assert.IsTrue(log.Read(i, entry));
+            Assert.AreEqual(i < 2 ? i : i + 1, (int)entry.StartTenths);
+        }
+    }
+
+    // A logbook with one page, whose number is so far short of coming round.
+    private static Logbook Near(PlainMemory memory, PageWriter writer, int shortBy)
+    {
+        Logbook log = new Logbook(memory, writer);
+        log.Scan();
+        Append(log, writer, new LogEntry());
+        int number = Logbook.Numbers - shortBy;
+        int at = StoreMap.LogFirstPage * StoreMap.PageBytes;
+        // divisor: the logbook has pages
+        int to = at + number % StoreMap.LogPages * StoreMap.PageBytes;
+        for (int i = 0; i < StoreMap.PageBytes; i++)
+        {
+            memory.Cells[to + i] = memory.Cells[at + i];
+            memory.Cells[at + i] = 0xFF;
+        }
+        for (int i = 0; i < 3; i++) memory.Cells[to + i] = (byte)(number >> (8 * i));
+        int crc = Crc.Of16(memory.Cells, to, StoreMap.PageBytes - 2);
+        memory.Cells[to + StoreMap.PageBytes - 2] = (byte)crc;
+        memory.Cells[to + StoreMap.PageBytes - 1] = (byte)(crc >> 8);
+        log.Scan();
+        return log;
     }
 
     private static void Append(Logbook log, PageWriter writer, LogEntry entry)

@@ -188,14 +188,10 @@ public sealed class Logbook
     /// <returns>That page of the memory.</returns>
     public int LeaveOut()
     {
+        // What was on it has a number that is no longer among the newest.
         _newest = Next;
-        int place = PlaceOf(_newest);
-        if (_frames.Length > 0)
-        {
-            _sequences[place] = NoPage;
-            CountFrames();
-        }
-        return StoreMap.LogFirstPage + place;
+        if (_frames.Length > 0) CountFrames();
+        return StoreMap.LogFirstPage + PlaceOf(_newest);
     }
 
     /// <summary>To be called when the writer is done with a page of the logbook.</summary>
