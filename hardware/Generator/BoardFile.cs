@@ -27,7 +27,7 @@ public sealed class BoardFile
         _out.Append("(setup (pad_to_mask_clearance 0.05))\n(net 0 \"\")\n");
         foreach (var (net, number) in _nets)
         {
-            _out.Append($"(net {number} {SExpr.Quote("/" + net)})\n");
+            _out.Append($"(net {number} {SExpr.Quote(NetName(net))})\n");
         }
 
         foreach (var reference in _layout.Circuit.References)
@@ -57,7 +57,7 @@ public sealed class BoardFile
     public string Project()
     {
         static string Class(string name, double clearance, double width, IEnumerable<string> nets) => string.Create(CultureInfo.InvariantCulture,
-            $"      {{ \"name\": \"{name}\", \"clearance\": {clearance}, \"track_width\": {width}, \"via_diameter\": {Layout.Via}, \"via_drill\": {Layout.ViaDrill}, \"microvia_diameter\": 0.3, \"microvia_drill\": 0.1, \"diff_pair_gap\": 0.25, \"diff_pair_via_gap\": 0.25, \"diff_pair_width\": 0.2, \"wire_width\": 6, \"bus_width\": 12, \"line_style\": 0, \"pcb_color\": \"rgba(0, 0, 0, 0.000)\", \"schematic_color\": \"rgba(0, 0, 0, 0.000)\", \"nets\": [{string.Join(", ", nets.Select(n => $"\"/{n}\""))}] }}");
+            $"      {{ \"name\": \"{name}\", \"clearance\": {clearance}, \"track_width\": {width}, \"via_diameter\": {Layout.Via}, \"via_drill\": {Layout.ViaDrill}, \"microvia_diameter\": 0.3, \"microvia_drill\": 0.1, \"diff_pair_gap\": 0.25, \"diff_pair_via_gap\": 0.25, \"diff_pair_width\": 0.2, \"wire_width\": 6, \"bus_width\": 12, \"line_style\": 0, \"pcb_color\": \"rgba(0, 0, 0, 0.000)\", \"schematic_color\": \"rgba(0, 0, 0, 0.000)\", \"nets\": [{string.Join(", ", nets.Select(n => $"\"{NetName(n)}\""))}] }}");
         return "{\n  \"board\": { \"design_settings\": {\n    \"rules\": { \"min_clearance\": 0.25, \"min_copper_edge_clearance\": 0.5, \"min_track_width\": 0.4, \"min_through_hole_diameter\": 0.5, \"min_via_diameter\": 1.0, \"min_via_annular_width\": 0.25, \"min_hole_clearance\": 0.25, \"min_hole_to_hole\": 0.25, \"solder_mask_clearance\": 0.05 },\n" +
             "    \"rule_severities\": { \"courtyards_overlap\": \"error\", \"silk_over_copper\": \"ignore\", \"silk_overlap\": \"ignore\", \"unconnected_items\": \"error\", \"starved_thermal\": \"error\" }\n  } },\n" +
             "  \"net_settings\": { \"classes\": [\n" +
@@ -98,7 +98,7 @@ public sealed class BoardFile
 
         foreach (var (p, pin) in numbered)
         {
-            var net = pin.IsOpen ? "" : $" (net {_nets[pin.Net]} {SExpr.Quote("/" + pin.Net)})";
+            var net = pin.IsOpen ? "" : $" (net {_nets[pin.Net]} {SExpr.Quote(NetName(pin.Net))})";
             _out.Append($"(pad \"{pin.Number}\" thru_hole {p.Shape} (at {Xy((p.X, p.Y))}{(place.Rotation == 0 ? "" : " " + place.Rotation)}) (size {SExpr.Mm(p.Width)} {SExpr.Mm(p.Height)}) (drill {SExpr.Mm(p.Drill)}) (layers *.Cu *.Mask){net} (tstamp {SExpr.Uuid($"pad/{pin.Key}")}))\n");
             PinName(part, p, pin, place.Rotation);
         }
@@ -178,7 +178,7 @@ public sealed class BoardFile
 
                     break;
                 case "plane":
-                    _out.Append($"(zone (net {_nets[f.Net]}) (net_name {SExpr.Quote("/" + f.Net)}) (layer {SExpr.Quote(f.Name)}) (tstamp {SExpr.Uuid("plane/" + f.Name)}) (hatch edge 0.508)\n(connect_pads (clearance 0.3))\n(min_thickness 0.3)\n(fill yes (thermal_gap 0.4) (thermal_bridge_width 0.7))\n(polygon (pts {string.Join(" ", corners.Select(c => $"(xy {Xy(c)})"))})))\n");
+                    _out.Append($"(zone (net {_nets[f.Net]}) (net_name {SExpr.Quote(NetName(f.Net))}) (layer {SExpr.Quote(f.Name)}) (tstamp {SExpr.Uuid("plane/" + f.Name)}) (hatch edge 0.508)\n(connect_pads (clearance 0.3))\n(min_thickness 0.3)\n(fill yes (thermal_gap 0.4) (thermal_bridge_width 0.7))\n(polygon (pts {string.Join(" ", corners.Select(c => $"(xy {Xy(c)})"))})))\n");
                     break;
                 case "text":
                     _out.Append($"(gr_text {SExpr.Quote(f.Name)} (at {Xy((f.X1, f.Y1))} {SExpr.Mm(f.Y2)}) (layer \"F.SilkS\") (tstamp {SExpr.Uuid($"text{index}")}) (effects (font (size {SExpr.Mm(f.X2)} {SExpr.Mm(f.X2)}) (thickness 0.15))))\n");
@@ -191,6 +191,9 @@ public sealed class BoardFile
 
     private void Segment((double X, double Y) a, (double X, double Y) b, double width, string layer, string net, string key) =>
         _out.Append($"(segment (start {Xy(a)}) (end {Xy(b)}) (width {SExpr.Mm(width)}) (layer {SExpr.Quote(layer)}) (net {_nets[net]}) (tstamp {SExpr.Uuid(key)}))\n");
+
+    /// <summary>As KiCad names it in the schematic: a net with a symbol of its own is known everywhere, any other on its sheet.</summary>
+    private static string NetName(string net) => PowerSymbol.Nets.Contains(net) ? net : "/" + net;
 
     private static string Xy((double X, double Y) p) => $"{SExpr.Mm(p.X)} {SExpr.Mm(p.Y)}";
 }

@@ -19,7 +19,7 @@ public sealed record Pin(string Reference, string Part, int Number, string Name,
 /// <summary>One row of parts.csv: what to buy, and what the drawing and the rules need to know about it.</summary>
 public sealed record Part(
     string Name, string Kind, string Value, string Title, string Order, string Package, string Mount, int Pins,
-    string PinTypes, bool Optional, string Addresses, string Substitute, string Footprint)
+    string PinTypes, bool Optional, string Addresses, string Substitute, string Footprint, double Price)
 {
     /// <summary>The electrical type that KiCad's rule check uses for a pin of this part; passive unless the table says otherwise.</summary>
     public string TypeOf(string pinName)
@@ -97,7 +97,7 @@ public sealed class Circuit
     {
         var parts = Table.Read(folder, "parts.csv").Select(r => new Part(
             r["part"], r["kind"], r["value"], r["title"], r["order"], r["package"], r["mount"],
-            int.Parse(r["pins"], CultureInfo.InvariantCulture), r["pin_types"], r["optional"] == "yes", r["i2c"], r["substitute"], r["footprint"]));
+            int.Parse(r["pins"], CultureInfo.InvariantCulture), r["pin_types"], r["optional"] == "yes", r["i2c"], r["substitute"], r["footprint"], double.Parse(r["price"], CultureInfo.InvariantCulture)));
         var pins = Table.Read(folder, "wiring.csv").Select(r => new Pin(
             r["reference"], r["part"], int.Parse(r["pin"], CultureInfo.InvariantCulture), r["name"], r["net"]));
         return new Circuit(pins.ToList(), parts.ToDictionary(p => p.Name));

@@ -9,15 +9,15 @@ public static class Documents
     /// <summary>One line a part: references, quantity, what to order.</summary>
     public static string BomTable(Circuit circuit, string folder)
     {
-        var text = new StringBuilder("references,quantity,title,value,order,optional,substitute\n");
+        var text = new StringBuilder("references,quantity,title,value,order,optional,substitute,price\n");
         foreach (var (part, references) in Lines(circuit))
         {
-            text.Append(string.Join(",", Csv(string.Join(" ", references)), references.Count.ToString(CultureInfo.InvariantCulture), Csv(part.Title), Csv(part.Value), Csv(part.Order), Optional(circuit, references), Csv(part.Substitute))).Append('\n');
+            text.Append(string.Join(",", Csv(string.Join(" ", references)), references.Count.ToString(CultureInfo.InvariantCulture), Csv(part.Title), Csv(part.Value), Csv(part.Order), Optional(circuit, references), Csv(part.Substitute), Euro(part.Price))).Append('\n');
         }
 
         foreach (var row in Table.Read(folder, "accessories.csv"))
         {
-            text.Append(string.Join(",", "", Csv(row["quantity"]), Csv(row["name"]), "", Csv(row["order"]), "", Csv(row["substitute"]))).Append('\n');
+            text.Append(string.Join(",", "", Csv(row["quantity"]), Csv(row["name"]), "", Csv(row["order"]), "", Csv(row["substitute"]), row["price"])).Append('\n');
         }
 
         return text.ToString();
@@ -26,19 +26,22 @@ public static class Documents
     /// <summary>The same list to read, as Markdown.</summary>
     public static string BomPage(Circuit circuit, string folder)
     {
-        var text = new StringBuilder("# Parts\n\nGenerated from `parts.csv`, `wiring.csv` and `accessories.csv`. Order by the text in the third column; the last column says what may replace it and by which figure.\n\n");
-        text.Append("| Qty | References | Order | May be replaced by |\n| ---: | --- | --- | --- |\n");
+        var text = new StringBuilder("# Parts\n\nGenerated from `parts.csv`, `wiring.csv` and `accessories.csv`. Order by the text in the third column; the last column says what may replace it and by which figure. Prices are in euro a piece, estimated in November 2026 for small quantities without postage (from memory, no source): they say what is dear, not what you will pay.\n\n");
+        text.Append("| Qty | References | Order | Each | May be replaced by |\n| ---: | --- | --- | ---: | --- |\n");
         foreach (var (part, references) in Lines(circuit))
         {
             var optional = Optional(circuit, references) == "yes" ? " (optional)" : "";
-            text.Append($"| {references.Count} | {string.Join(" ", references)}{optional} | {part.Title}: {part.Order} | {part.Substitute} |\n");
+            text.Append($"| {references.Count} | {string.Join(" ", references)}{optional} | {part.Title}: {part.Order} | {Euro(part.Price)} | {part.Substitute} |\n");
         }
 
-        text.Append("\n## Not on the wiring table\n\n| Qty | What | Order | May be replaced by |\n| ---: | --- | --- | --- |\n");
+        text.Append("\n## Not on the wiring table\n\n| Qty | What | Order | For all | May be replaced by |\n| ---: | --- | --- | ---: | --- |\n");
         foreach (var row in Table.Read(folder, "accessories.csv"))
         {
-            text.Append($"| {row["quantity"]} | {row["name"]} | {row["order"]} | {row["substitute"]} |\n");
+            text.Append($"| {row["quantity"]} | {row["name"]} | {row["order"]} | {row["price"]} | {row["substitute"]} |\n");
         }
+
+        var sum = circuit.References.Sum(r => circuit.PartOf(r).Price) + Table.Read(folder, "accessories.csv").Sum(r => double.Parse(r["price"], CultureInfo.InvariantCulture));
+        text.Append(CultureInfo.InvariantCulture, $"\nAll together about {Math.Ceiling(sum / 10) * 10:0} euro by these estimates.\n");
 
         return text.ToString();
     }
@@ -59,6 +62,8 @@ public static class Documents
 
         return text.Append("}\n").ToString();
     }
+
+    private static string Euro(double price) => price.ToString("0.##", CultureInfo.InvariantCulture);
 
     private static string Grouped(string digits)
     {

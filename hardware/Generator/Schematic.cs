@@ -11,10 +11,12 @@ namespace Intervalometer.Hardware;
 public sealed class Schematic
 {
     private const double G = Symbols.Grid;
+    private const double Margin = 3; // Room for the border of the sheet.
     private readonly Circuit _circuit;
     private readonly string _folder;
     private readonly StringBuilder _out = new();
     private readonly List<((double X, double Y) A, (double X, double Y) B)> _wires = [];
+    private readonly List<PowerSymbol> _powers = [];
 
     /// <summary>Prepares the writer for one circuit; <paramref name="folder"/> holds the sheet tables.</summary>
     public Schematic(Circuit circuit, string folder)
@@ -32,6 +34,8 @@ public sealed class Schematic
             text.Append(Definition(symbol, part, ""));
         }
 
+        text.Append(PowerSymbol.Definitions(""));
+
         return text.Append(")\n").ToString();
     }
 
@@ -40,13 +44,15 @@ public sealed class Schematic
     {
         var root = SExpr.Uuid("sheet");
         _out.Append("(kicad_sch (version 20211123) (generator intervalometer)\n");
-        _out.Append($"(uuid {root})\n(paper \"User\" 340.36 335.28)\n");
-        _out.Append("(title_block (title \"Intervalometer\") (comment 1 \"Generated from hardware/wiring.csv; edit the table, not this file\"))\n");
+        _out.Append($"(uuid {root})\n(paper \"User\" 358.14 388.62)\n");
+        _out.Append("(title_block (title \"Intervalometer: circuit\") (rev \"2\") (comment 1 \"Generated from hardware/wiring.csv; edit the table, not this file\"))\n");
         _out.Append("(lib_symbols\n");
         foreach (var (symbol, part) in AllSymbols())
         {
             _out.Append(Definition(symbol, part, "intervalometer:"));
         }
+
+        _out.Append(PowerSymbol.Definitions("intervalometer:"));
 
         _out.Append(")\n");
         Frames();
@@ -58,10 +64,20 @@ public sealed class Schematic
             Instance(p);
         }
 
+        foreach (var power in _powers)
+        {
+            _out.Append(power.Instance());
+        }
+
         _out.Append("(sheet_instances (path \"/\" (page \"1\")))\n(symbol_instances\n");
         foreach (var p in placed)
         {
             _out.Append($"(path \"/{SExpr.Uuid("symbol/" + p.Reference)}\" (reference {SExpr.Quote(p.Reference)}) (unit 1) (value {SExpr.Quote(p.Value)}) (footprint {SExpr.Quote(p.Footprint)}))\n");
+        }
+
+        foreach (var power in _powers)
+        {
+            _out.Append($"(path \"/{SExpr.Uuid("symbol/" + power.Reference)}\" (reference {SExpr.Quote(power.Reference)}) (unit 1) (value {SExpr.Quote(power.Net)}) (footprint \"\"))\n");
         }
 
         return _out.Append("))\n").ToString();
@@ -147,7 +163,7 @@ public sealed class Schematic
         var placed = new List<Placed>();
         foreach (var row in Table.Read(_folder, "sheet.csv"))
         {
-            var (reference, x, y, turn) = (row["reference"], Parse(row["x"]), Parse(row["y"]), int.Parse(row["rotation"], CultureInfo.InvariantCulture));
+            var (reference, x, y, turn) = (row["reference"], Margin + Parse(row["x"]), Margin + Parse(row["y"]), int.Parse(row["rotation"], CultureInfo.InvariantCulture));
             if (reference.StartsWith("#FLG", StringComparison.Ordinal))
             {
                 placed.Add(new(reference, "PWR_FLAG", Symbols.Flag, x, y, turn, new Dictionary<int, string> { [1] = row["net"] }, ""));
@@ -167,7 +183,7 @@ public sealed class Schematic
     {
         foreach (var row in Table.Read(_folder, "sheet-wires.csv"))
         {
-            var n = row["points"].Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(Parse).ToArray();
+            var n = row["points"].Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(t => Margin + Parse(t)).ToArray();
             for (var i = 0; i + 3 < n.Length; i += 2)
             {
                 _wires.Add(((n[i], n[i + 1]), (n[i + 2], n[i + 3])));
@@ -204,7 +220,14 @@ public sealed class Schematic
                 var away = p.Away(pin);
                 var tip = (at.X + away.X, at.Y + away.Y);
                 pieces.Add((at, tip));
-                Label(net, tip, away, p.Reference + pin.Number);
+                if (PowerSymbol.Nets.Contains(net))
+                {
+                    _powers.Add(new(net, $"#PWR{_powers.Count + 1:000}", tip.Item1, tip.Item2, away));
+                }
+                else
+                {
+                    Label(net, tip, away, p.Reference + pin.Number);
+                }
             }
             else if (named.Add(group))
             {
@@ -295,7 +318,7 @@ public sealed class Schematic
     {
         foreach (var row in Table.Read(_folder, "sheet-frames.csv"))
         {
-            var (x, y, w, h) = (Parse(row["x"]), Parse(row["y"]), Parse(row["width"]), Parse(row["height"]));
+            var (x, y, w, h) = (Margin + Parse(row["x"]), Margin + Parse(row["y"]), Parse(row["width"]), Parse(row["height"]));
             var dash = row["style"] == "dash" ? "dash" : "default";
             var corners = new[] { (x, y), (x + w, y), (x + w, y + h), (x, y + h), (x, y) };
             for (var i = 0; i < 4; i++)

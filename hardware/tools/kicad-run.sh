@@ -15,11 +15,11 @@ mkdir -p "$out" "$settings" "$project"
 cp "$(dirname "$schematic")"/* "$project/"
 rm -f "$out"/ERC.rpt "$out"/intervalometer.net "$out"/intervalometer.svg
 
-# First-run questions are answered beforehand: no hints, empty global libraries, plot as SVG without a frame.
+# First-run questions are answered beforehand: no hints, empty global libraries, plot as SVG with its title block.
 echo '(sym_lib_table)' > "$settings/sym-lib-table"
 echo '(fp_lib_table)' > "$settings/fp-lib-table"
 echo '{"do_not_show_again":{"env_var_overwrite_warning":true},"system":{"autosave_interval":0,"first_run_shown":true}}' > "$settings/kicad_common.json"
-echo '{"plot":{"format":5,"frame_reference":false,"color":true,"background_color":false}}' > "$settings/eeschema.json"
+echo '{"plot":{"format":5,"frame_reference":true,"color":true,"background_color":false}}' > "$settings/eeschema.json"
 
 Xvfb -displayfd 3 -screen 0 1600x1100x24 -nolisten tcp 3>"$work/display" 2>"$work/xvfb.log" &
 x=$!

@@ -43,7 +43,7 @@ public class BoardTests
         // One board with three mistakes: a lost track, two parts in one place, and copper of the box near the camera's.
         var lost = new Regex(@"\(segment [^\n]*\n").Replace(board, "", 1);
         lost = lost.Replace(At("R1"), At("R4"), StringComparison.Ordinal);
-        var gnd = Regex.Match(board, @"\(net (\d+) ""/GND""\)").Groups[1].Value;
+        var gnd = Regex.Match(board, @"\(net (\d+) ""GND""\)").Groups[1].Value;
         lost = lost[..lost.LastIndexOf(')')] + $"(segment (start 16 10) (end 22 10) (width 0.4) (layer \"F.Cu\") (net {gnd}) (tstamp 00000000-0000-4000-8000-000000000001))\n" +
             $"(segment (start 12.84 27) (end 12.84 20) (width 0.4) (layer \"F.Cu\") (net {NetNumber(board, "CAM_COMMON")}) (tstamp 00000000-0000-4000-8000-000000000002)))\n";
         lost = lost.Replace("(segment (start 16 10)", "(segment (start 14.4 12) (end 16 10) (width 0.4) (layer \"F.Cu\") (net " + gnd + ") (tstamp 00000000-0000-4000-8000-000000000003))\n(segment (start 16 10)", StringComparison.Ordinal);
@@ -298,7 +298,7 @@ public class BoardTests
         return Math.Abs(n[0] - n[2]) + Math.Abs(n[1] - n[3]);
     }
 
-    private static string NetNumber(string text, string net) => Regex.Match(text, $@"\(net (\d+) ""/{net}""\)").Groups[1].Value;
+    private static string NetNumber(string text, string net) => Regex.Match(text, $@"\(net (\d+) ""/?{net}""\)").Groups[1].Value;
 
     private static string At(string reference)
     {

@@ -42,7 +42,32 @@ public class GeneratedTests
         {
             Assert.IsGreaterThan(3, part.Order.Length, part.Name);
             Assert.IsGreaterThan(3, part.Substitute.Length, part.Name);
+            Assert.IsTrue(part.Price > 0 || part.Kind == "test-pad", $"{part.Name} has no price");
         }
+    }
+
+    [TestMethod]
+    public void NoFrameOfTheSheetRunsThroughASymbol()
+    {
+        static double D(string text) => double.Parse(text, System.Globalization.CultureInfo.InvariantCulture);
+        var seen = 0;
+        foreach (var row in Table.Read(Repo.Folder, "sheet.csv").Where(r => !r["reference"].StartsWith('#')))
+        {
+            var symbol = Symbols.For(Repo.Circuit.PartOf(row["reference"]), Repo.Circuit.PinsOf(row["reference"]));
+            var turned = row["rotation"] is "90" or "270";
+            var (w, h) = turned ? (symbol.HalfHeight, symbol.HalfWidth) : (symbol.HalfWidth, symbol.HalfHeight);
+            foreach (var f in Table.Read(Repo.Folder, "sheet-frames.csv"))
+            {
+                var (x, y) = (D(row["x"]), D(row["y"]));
+                var (left, top, right, bottom) = (D(f["x"]), D(f["y"]), D(f["x"]) + D(f["width"]), D(f["y"]) + D(f["height"]));
+                var across = y + h > top && y - h < bottom && new[] { left, right }.Any(e => x - w < e && e < x + w);
+                var along = x + w > left && x - w < right && new[] { top, bottom }.Any(e => y - h < e && e < y + h);
+                Assert.IsFalse(across || along, $"the frame of {f["title"]} runs through {row["reference"]}");
+                seen++;
+            }
+        }
+
+        Assert.IsGreaterThan(500, seen);
     }
 
     [TestMethod]
