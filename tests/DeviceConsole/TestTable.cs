@@ -166,6 +166,8 @@ public static class TestTable
         run.Run("ShoreTests.AReadingIsFreshForTwentyMinutes", new ShoreTests().AReadingIsFreshForTwentyMinutes);
         run.Run("ShoreTests.TheDawnsAnswerIsNeverThatOfAnotherFilter", new ShoreTests().TheDawnsAnswerIsNeverThatOfAnotherFilter);
         run.Run("ShoreTests.AClockMovedToAnotherDayLeavesNoCurve", new ShoreTests().AClockMovedToAnotherDayLeavesNoCurve);
+        run.Run("ShoreTests.TypedTurnsStayAsPrintedWhateverHappensToTheOffset", new ShoreTests().TypedTurnsStayAsPrintedWhateverHappensToTheOffset);
+        run.Run("ShoreTests.GuessedTurnsAreNoDataUntilTheyAreConfirmed", new ShoreTests().GuessedTurnsAreNoDataUntilTheyAreConfirmed);
         run.Run("ShotPlanTests.TimesBelowZeroAndOfNoLengthAreRefused", new ShotPlanTests().TimesBelowZeroAndOfNoLengthAreRefused);
         run.Run("ShotPlanTests.FramesAreCountedUpToTheirLimits", new ShotPlanTests().FramesAreCountedUpToTheirLimits);
         run.Run("ShotPlanTests.ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops", new ShotPlanTests().ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops);
@@ -197,6 +199,8 @@ public static class TestTable
         run.Run("StorePlaceTests.EverythingOfAPlaceComesBackAfterAReset", new StorePlaceTests().EverythingOfAPlaceComesBackAfterAReset);
         run.Run("StorePlaceTests.KeptConstantsMoveTheHeightByLessThanAMillimetre", new StorePlaceTests().KeptConstantsMoveTheHeightByLessThanAMillimetre);
         run.Run("StorePlaceTests.PublishedConstantsComeBackExactly", new StorePlaceTests().PublishedConstantsComeBackExactly);
+        run.Run("StorePlaceTests.TypedTurnsOfAnOldRecordStandAsTheyWerePrinted", new StorePlaceTests().TypedTurnsOfAnOldRecordStandAsTheyWerePrinted);
+        run.Run("StorePlaceTests.GuessesStayGuesses", new StorePlaceTests().GuessesStayGuesses);
         run.Run("StorePlaceTests.SixtyOpenConstituentsComeBack", new StorePlaceTests().SixtyOpenConstituentsComeBack);
         run.Run("StorePlaceTests.ARecipeHoldsItsParts", new StorePlaceTests().ARecipeHoldsItsParts);
         run.Run("StorePlaceTests.APrintedTableOfAPlaceComesBack", new StorePlaceTests().APrintedTableOfAPlaceComesBack);
@@ -267,6 +271,8 @@ public static class TestTable
         run.Run("TimeTests.SpansAndMomentsAtTheirBorders", new TimeTests().SpansAndMomentsAtTheirBorders);
         run.Run("TimeTests.OffsetsStayWithinThoseOfTheWorld", new TimeTests().OffsetsStayWithinThoseOfTheWorld);
         run.Run("TimeTests.EveryDayAndMonthHasItsName", new TimeTests().EveryDayAndMonthHasItsName);
+        run.Run("TimeTests.TheClocksOfAPlaceChangeTwice", new TimeTests().TheClocksOfAPlaceChangeTwice);
+        run.Run("TimeTests.LocalTimesComeBackAndTheFirstOfTwoIsTaken", new TimeTests().LocalTimesComeBackAndTheFirstOfTwoIsTaken);
         run.Run("WaveAimTests.FramesAreHandedOverJustBeforeTheirFirstEdge", new WaveAimTests().FramesAreHandedOverJustBeforeTheirFirstEdge);
         run.Run("WaveAimTests.AMarkMovesAFrameThatWaitsUnlessAnEdgeIsNear", new WaveAimTests().AMarkMovesAFrameThatWaitsUnlessAnEdgeIsNear);
         run.Run("WaveAimTests.AMarkInTheMomentOfTheEdgeTakesNothingBack", new WaveAimTests().AMarkInTheMomentOfTheEdgeTakesNothingBack);

@@ -219,4 +219,48 @@ public class ShoreTests
         desk.Clock.Read(new UtcInstant(NoonSeconds + 60), us);
         Assert.IsNotNull(desk.Curve);
     }
+
+    /// <summary>06:12 was typed; whatever the offset is set to afterwards, 06:12 stays, and is what the clocks of the place show then.</summary>
+    [TestMethod]
+    public void TypedTurnsStayAsPrintedWhateverHappensToTheOffset()
+    {
+        ShoreDesk desk = Typed();
+        Assert.AreEqual(NoonSeconds, desk.Settings.Place.Tide.ValidFrom.Seconds);
+        desk.Settings.SetOffset(new LocalOffset(60));
+        Assert.AreEqual(NoonSeconds, desk.Settings.Table.Printed(0).Seconds);
+        Assert.AreEqual(NoonSeconds - 3600, desk.Settings.Place.Tide.ValidFrom.Seconds);
+        Assert.AreEqual("12:00", TimeText.HourMinute(desk.Settings.Place.Tide.ValidFrom, desk.Settings.Offset));
+    }
+
+    /// <summary>Three turns asked for and nothing typed: no tide is known, and the fault names what is missing.</summary>
+    [TestMethod]
+    public void GuessedTurnsAreNoDataUntilTheyAreConfirmed()
+    {
+        ShoreSettings settings = new ShoreSettings();
+        settings.Table.FirstIsHigh = false;
+        for (int i = 0; i < 3; i++) settings.Table.Resize(1, new UtcInstant(NoonSeconds));
+        settings.SetPointCount(1);
+        Assert.AreEqual("Turn 1: guessed; set its time and height.", settings.TableFault);
+        Assert.AreEqual((int)TideCertainty.None, (int)settings.Place.Tide.CertaintyAt(new UtcInstant(NoonSeconds + 3600)));
+        ShoreDesk desk = new ShoreDesk(settings, new BoxSettings());
+        desk.Clock.Read(new UtcInstant(NoonSeconds + 600), 0);
+        Turn(desk, 0, 10);
+        Assert.AreEqual((int)WayBackState.Uncertain, (int)desk.Way.State);
+        settings.Table.MoveTime(0, 5);
+        settings.Touch();
+        Assert.AreEqual("Turn 1: guessed; set its time and height.", settings.TableFault);
+        settings.Table.SetHeight(0, 90);
+        settings.Touch();
+        Assert.AreEqual("Turn 2: guessed; set its time and height.", settings.TableFault);
+        settings.Table.Confirm();
+        settings.Touch();
+        Assert.AreEqual("", settings.TableFault);
+        Turn(desk, 20_000_000, 10);
+        Assert.AreEqual((int)WayBackState.Open, (int)desk.Way.State);
+        // One more is a guess again; those before it stay data.
+        settings.Table.Resize(1, new UtcInstant(NoonSeconds));
+        settings.Touch();
+        Assert.AreEqual("Turn 4: guessed; set its time and height.", settings.TableFault);
+        Assert.IsTrue(settings.Place.Tide.CertaintyAt(new UtcInstant(NoonSeconds + 3600)) != TideCertainty.None);
+    }
 }

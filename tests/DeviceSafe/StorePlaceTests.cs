@@ -29,6 +29,7 @@ public class StorePlaceTests
         FillAll(before);
         before.Shore.Settings.SetFromTable(true);
         before.Shore.Settings.SetShape(TideShape.Plain, 17);
+        before.Shore.Settings.SetOffset(new LocalTime(new LocalOffset(-210), new UtcInstant(StorePlaces.Noon), new LocalOffset(-150), new UtcInstant(StorePlaces.Noon + 9_000_000), new LocalOffset(-210)));
         before.Pass(10 * Second);
         Assert.IsTrue(before.Keeper.Settled);
         StoreBench after = new StoreBench(memory);
@@ -38,7 +39,9 @@ public class StorePlaceTests
         Assert.AreEqual("invented datum of 32 letters, so", settings.Place.DatumText);
         Assert.AreEqual(-5021, settings.LatitudeHundredths);
         Assert.AreEqual(17999, settings.LongitudeHundredths);
-        Assert.AreEqual(-210, settings.Place.Offset.Minutes);
+        Assert.AreEqual(-210, settings.Place.Offset.MinutesAt(new UtcInstant(StorePlaces.Noon - 1)));
+        Assert.AreEqual(-150, settings.Place.Offset.MinutesAt(new UtcInstant(StorePlaces.Noon)));
+        Assert.AreEqual(-210, settings.Place.Offset.MinutesAt(new UtcInstant(StorePlaces.Noon + 9_000_000)));
         Assert.AreEqual(599, settings.Place.WalkInMinutes);
         Assert.AreEqual(6, settings.Place.PathCount);
         for (int i = 0; i < 6; i++)
@@ -64,7 +67,7 @@ public class StorePlaceTests
         for (int i = 0; i < 8; i++)
         {
             Assert.AreEqual(i % 2 == 1, settings.Table.IsHigh(i));
-            Assert.AreEqual(StorePlaces.Noon + i * 22_320L, settings.Table.Time(i).Seconds);
+            Assert.AreEqual(StorePlaces.Noon + i * 22_320L, settings.Table.Printed(i).Seconds);
             Assert.AreEqual(i % 2 == 0 ? -120 : 523, settings.Table.Centimetres(i));
         }
         settings.SetFromTable(false);
@@ -113,6 +116,45 @@ public class StorePlaceTests
         Assert.IsTrue(tide.Constants.PhaseLagDegrees(0) == 131.0);
         Assert.AreEqual(1, tide.Constants.Used);
         Assert.AreEqual((int)NodeSchedule.Yearly, (int)tide.Schedule);
+    }
+
+    /// <summary>A record of version 1 kept instants: they stand as the clocks of the place showed them, and count as typed.</summary>
+    [TestMethod]
+    public void TypedTurnsOfAnOldRecordStandAsTheyWerePrinted()
+    {
+        byte[] scratch = new byte[64];
+        Bytes bytes = new Bytes(scratch, scratch.Length);
+        bytes.Put(0, 1);
+        bytes.Put(2, 1);
+        bytes.PutFlag(false);
+        bytes.Put(StorePlaces.Noon, 4);
+        bytes.Put(90, 2);
+        bytes.Put(StorePlaces.Noon + 22_320, 4);
+        bytes.Put(510, 2);
+        byte[] data = StorePlaces.Cut(scratch, bytes.At);
+        ShoreSettings settings = new ShoreSettings();
+        settings.SetOffset(new LocalOffset(60));
+        TideRecord.Take(data, new Bytes(data, data.Length))!.Use(settings, true);
+        Assert.AreEqual(StorePlaces.Noon + 3600, settings.Table.Printed(0).Seconds);
+        Assert.IsFalse(settings.Table.Guesses);
+        PrintedTide tide = (PrintedTide)settings.Place.Tide;
+        Assert.AreEqual(2, tide.Count);
+        Assert.AreEqual(StorePlaces.Noon, tide[0].Time.Seconds);
+    }
+
+    /// <summary>What is a guess stays one over a reset.</summary>
+    [TestMethod]
+    public void GuessesStayGuesses()
+    {
+        ShoreSettings settings = new ShoreSettings();
+        StorePlaces.Type(settings.Table);
+        settings.Table.Confirm(0x0F07);
+        byte[] data = StorePlaces.Tide(settings);
+        ShoreSettings back = new ShoreSettings();
+        TideRecord.Take(data, new Bytes(data, data.Length))!.Use(back, true);
+        Assert.AreEqual(0x0F07, back.Table.Typed);
+        Assert.IsTrue(back.Table.Guesses);
+        Assert.AreEqual(3, ((PrintedTide)back.Place.Tide).Count);
     }
 
     /// <summary>Recipes come back bit for bit, amplitudes within 0.05 mm, phase lags within 0.005 degrees.</summary>
@@ -234,15 +276,15 @@ public class StorePlaceTests
         StorePlaces.Type(settings.Table);
         StorePlaces.Fill(settings, StorePlaces.Harmonic(0.7));
         byte[] data = StorePlaces.Tide(settings);
-        Assert.AreEqual(11 + 37 * 6 + 2 + 8 * 6, data.Length);
+        Assert.AreEqual(11 + 37 * 6 + 4 + 8 * 6, data.Length);
         Torture(data, false);
         settings.Give(StorePlaces.Open());
         data = StorePlaces.Tide(settings);
-        Assert.AreEqual(7 + 60 * 8 + 2 + 8 * 6, data.Length);
+        Assert.AreEqual(7 + 60 * 8 + 4 + 8 * 6, data.Length);
         Torture(data, false);
         settings.Give(StorePlaces.Printed());
         data = StorePlaces.Tide(settings);
-        Assert.AreEqual(3 + 29 * 8 + 2 + 8 * 6, data.Length);
+        Assert.AreEqual(3 + 29 * 8 + 4 + 8 * 6, data.Length);
         Torture(data, false);
     }
 

@@ -121,4 +121,41 @@ public class TimeTests
         for (int i = 0; i <= 13; i++) months += TimeText.MonthName(i);
         Assert.AreEqual("JanFebMarAprMayJunJulAugSepOctNovDec", months);
     }
+
+    // Clocks go forward at 01:00 UTC on 29 March and back at 01:00 UTC on 25 October 2026 (Directive 2000/84/EC).
+    private static LocalTime Summer() => new LocalTime(
+        new LocalOffset(0),
+        new CivilTime(2026, 3, 29, 1, 0, 0).AsUtc(), new LocalOffset(60),
+        new CivilTime(2026, 10, 25, 1, 0, 0).AsUtc(), new LocalOffset(0));
+
+    [TestMethod]
+    public void TheClocksOfAPlaceChangeTwice()
+    {
+        LocalTime local = Summer();
+        Assert.AreEqual("00:59", TimeText.HourMinute(local.ToLocal(new CivilTime(2026, 3, 29, 0, 59, 59).AsUtc())));
+        Assert.AreEqual("02:00", TimeText.HourMinute(local.ToLocal(new CivilTime(2026, 3, 29, 1, 0, 0).AsUtc())));
+        Assert.AreEqual("01:59", TimeText.HourMinute(local.ToLocal(new CivilTime(2026, 10, 25, 0, 59, 59).AsUtc())));
+        Assert.AreEqual("01:00", TimeText.HourMinute(local.ToLocal(new CivilTime(2026, 10, 25, 1, 0, 0).AsUtc())));
+        Assert.AreEqual("15:25", TimeText.HourMinute(new CivilTime(2026, 6, 1, 14, 25, 0).AsUtc(), local));
+        Assert.AreEqual("14:25", TimeText.HourMinute(new CivilTime(2026, 12, 1, 14, 25, 0).AsUtc(), local));
+    }
+
+    [TestMethod]
+    public void LocalTimesComeBackAndTheFirstOfTwoIsTaken()
+    {
+        LocalTime local = Summer();
+        for (int hour = 0; hour < 365 * 24; hour++)
+        {
+            UtcInstant at = new CivilTime(2026, 1, 1, 0, 30, 0).AsUtc().PlusHours(hour);
+            long back = local.ToUtc(local.ToLocal(at)).Seconds;
+            // 01:30 on 25 October comes twice.
+            Assert.IsTrue(back == at.Seconds || (at.Seconds == new CivilTime(2026, 10, 25, 1, 30, 0).AsUtc().Seconds && back == at.Seconds - 3600));
+            UtcInstant midnight = local.MidnightBefore(at);
+            Assert.AreEqual("00:00", TimeText.HourMinute(local.ToLocal(midnight)));
+            Assert.IsTrue(midnight <= at && at.SecondsSince(midnight) < 25 * 3600);
+            Assert.AreEqual(local.DayOf(midnight), local.DayOf(at));
+        }
+        // 01:30 on 29 March never comes; with the offset of before it is 01:30 UTC.
+        Assert.IsTrue(local.ToUtc(new CivilTime(2026, 3, 29, 1, 30, 0)).Seconds == new CivilTime(2026, 3, 29, 1, 30, 0).AsUtc().Seconds);
+    }
 }

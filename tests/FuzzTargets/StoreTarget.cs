@@ -201,7 +201,7 @@ internal static class StoreTarget
         ShoreSettings shore = box.Shore.Settings;
         Within(shore.LatitudeHundredths, -9000, 9000, "latitude");
         Within(shore.LongitudeHundredths, -18_000, 18_000, "longitude");
-        Within(shore.Offset.Minutes, -720, 840, "local time");
+        Within(shore.Offset.Before.Minutes, -720, 840, "local time");
         Within(shore.PointCount, 0, ShoreSettings.MostPoints, "low points");
         Within(shore.Table.Count, 0, TypedTable.Capacity, "turns");
         Within(shore.SprayMinutes, 0, 30, "wipe");

@@ -92,7 +92,7 @@ internal static class TextTargets
         }
         CoastPlace place = site.Place;
         if (!(Math.Abs(place.Position.LatitudeDegrees) <= 90 && Math.Abs(place.Position.LongitudeDegrees) <= 180)) throw new BrokenRuleException("a position off the globe was taken");
-        if (Math.Abs(place.Offset.Minutes) > 840) throw new BrokenRuleException("an impossible local time was taken");
+        if (Math.Abs(place.Offset.Before.Minutes) > 840) throw new BrokenRuleException("an impossible local time was taken");
         if (place.Name.Length is 0 or > 16) throw new BrokenRuleException("a name that cannot be shown was taken");
         for (int i = 0; i < place.PathCount; i++)
         {

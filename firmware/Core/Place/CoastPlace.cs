@@ -50,7 +50,7 @@ public sealed class CoastPlace
     /// <param name="tide">Its tide.</param>
     /// <param name="path">The low points of the way back; none where the sea cannot cut it.</param>
     /// <param name="walkInMinutes">Minutes from where the car or bed is to the stand, ready to work, 0 to 600.</param>
-    public CoastPlace(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes)
+    public CoastPlace(string name, string datumText, GeoPosition position, LocalTime offset, TideSource tide, PathPoint[] path, int walkInMinutes)
         : this(name, datumText, position, offset, tide, path, walkInMinutes, TideShape.Any, 0)
     {
     }
@@ -65,7 +65,7 @@ public sealed class CoastPlace
     /// <param name="walkInMinutes">Minutes from where the car or bed is to the stand, ready to work, 0 to 600.</param>
     /// <param name="shape">How the tide rises and falls, which matters for printed turns.</param>
     /// <param name="leftOutCentimetres">By how much a sum may fall short because terms were left out, 0 to 250.</param>
-    public CoastPlace(string name, string datumText, GeoPosition position, LocalOffset offset, TideSource tide, PathPoint[] path, int walkInMinutes, TideShape shape, int leftOutCentimetres)
+    public CoastPlace(string name, string datumText, GeoPosition position, LocalTime offset, TideSource tide, PathPoint[] path, int walkInMinutes, TideShape shape, int leftOutCentimetres)
     {
         Name = name;
         DatumText = datumText;
@@ -90,7 +90,7 @@ public sealed class CoastPlace
     public GeoPosition Position { get; }
 
     /// <summary>Local time.</summary>
-    public LocalOffset Offset { get; }
+    public LocalTime Offset { get; }
 
     /// <summary>Its tide.</summary>
     public TideSource Tide { get; }

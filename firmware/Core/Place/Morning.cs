@@ -101,7 +101,7 @@ public sealed class Morning
     }
 
     /// <summary>Why it is listed, in words.</summary>
-    public string Reason(LocalOffset offset)
+    public string Reason(LocalTime offset)
     {
         string text = "tide falls " + FromMetres.ToString("F1") + " to " + ToMetres.ToString("F1") + " m "
             + TimeText.HourMinute(WorkStart, offset) + "-" + TimeText.HourMinute(WorkEnd, offset)

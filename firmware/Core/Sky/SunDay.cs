@@ -71,10 +71,10 @@ public sealed class SunDay
     private readonly double _after;
 
     /// <summary>The day whose local date holds an instant.</summary>
-    public SunDay(GeoPosition place, LocalOffset offset, UtcInstant within)
+    public SunDay(GeoPosition place, LocalTime local, UtcInstant within)
     {
         _place = place;
-        double middle = offset.MidnightBefore(within).Seconds + 43200.0;
+        double middle = local.MidnightBefore(within).Seconds + 43200.0;
         _noon = Transit(middle, 0);
         _before = Transit(_noon - 43200.0, 180);
         _after = Transit(_noon + 43200.0, 180);

@@ -1,8 +1,8 @@
 namespace Intervalometer.Core.Time;
 
 /// <summary>
-/// A fixed difference of local time from universal time, in minutes, -720 to +840, east positive. There is no daylight
-/// saving rule: the photographer sets what the village clock shows.
+/// A fixed difference of local time from universal time, in minutes, -720 to +840, east positive. A place whose clocks change
+/// has a <see cref="LocalTime"/>.
 /// </summary>
 public readonly struct LocalOffset
 {

@@ -10,10 +10,10 @@ public static class TimeText
     public static string HourMinute(CivilTime time) => TwoDigits(time.Hour) + ":" + TwoDigits(time.Minute);
 
     /// <summary>Local time of day to the nearest minute, as 07:05.</summary>
-    public static string HourMinute(UtcInstant instant, LocalOffset offset) => HourMinute(offset.ToLocal(instant.PlusSeconds(30)));
+    public static string HourMinute(UtcInstant instant, LocalTime local) => HourMinute(local.ToLocal(instant.PlusSeconds(30)));
 
     /// <summary>Local time of day rounded down to the minute, as 07:05: for a time by which something must be done.</summary>
-    public static string HourMinuteBefore(UtcInstant instant, LocalOffset offset) => HourMinute(offset.ToLocal(instant));
+    public static string HourMinuteBefore(UtcInstant instant, LocalTime local) => HourMinute(local.ToLocal(instant));
 
     /// <summary>Date as 2026-03-07 (ISO 8601).</summary>
     public static string IsoDate(CivilTime time) => time.Year.ToString() + "-" + TwoDigits(time.Month) + "-" + TwoDigits(time.Day);

@@ -85,7 +85,7 @@ public sealed class MorningsCard : Card
             return;
         }
         Morning morning = search[Rank(search)];
-        LocalOffset offset = _desk.Place.Offset;
+        LocalTime offset = _desk.Place.Offset;
         frame.Text(0, 11, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
         frame.TextRight(128, 11, "set off", Font.Small);
         frame.TextRight(128, 19, TimeText.HourMinute(morning.SetOffAt, offset), Font.Small);

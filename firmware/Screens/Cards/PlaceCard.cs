@@ -35,6 +35,7 @@ public sealed class PlaceCard : Card
     /// <inheritdoc/>
     public override void Fields(FieldList fields)
     {
+        if (fields.Is("Local time is UTC")) Offset(fields);
         CivilTime typed = Typed;
         int year = typed.Year, month = typed.Month, day = typed.Day, hour = typed.Hour, minute = typed.Minute;
         if (fields.Is("Clock: year"))
@@ -79,18 +80,21 @@ public sealed class PlaceCard : Card
         OtherFields(fields);
     }
 
+    // Asked before the time, which is typed as the clocks of the place show it. Set by hand it holds until it is set again.
+    private void Offset(FieldList fields)
+    {
+        LocalTime local = Settings.Offset;
+        if (fields.Changes)
+        {
+            Settings.SetOffset(new LocalOffset(local.MinutesAt(_desk.Now) + 15 * fields.Direction));
+            return;
+        }
+        fields.Value = TimeText.Offset(local.At(_desk.Now));
+        fields.Note = local.Changes ? "changes by itself" : "no summer rule: set it";
+    }
+
     private void OtherFields(FieldList fields)
     {
-        if (fields.Is("Local time is UTC"))
-        {
-            if (fields.Changes)
-            {
-                Settings.SetOffset(new LocalOffset(Settings.Offset.Minutes + 15 * fields.Direction));
-                return;
-            }
-            fields.Value = TimeText.Offset(Settings.Offset);
-            fields.Note = "no summer rule: set it";
-        }
         if (fields.Is("Wipe the front glass every"))
         {
             Settings.SprayMinutes = fields.Number(Settings.SprayMinutes, 1, 0, 30, " min");
@@ -111,15 +115,18 @@ public sealed class PlaceCard : Card
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        _typing = false;
         bool wide = Font.Medium.WidthOf(Settings.Name) > Frame.Width;
         frame.Text(0, wide ? 14 : 11, Settings.Name, wide ? Font.Small : Font.Medium);
         frame.Text(0, 26, _desk.Place.DatumText, Font.Small);
         frame.Text(0, 35, SunCard.Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + SunCard.Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
-        if (_desk.Clock.IsSet)
+        if (_typing)
+        {
+            frame.Text(0, 46, "NOT SET: " + TimeText.ShortDate(_typed) + " " + TimeText.HourMinute(_typed), Font.Small);
+        }
+        else if (_desk.Clock.IsSet)
         {
             CivilTime local = Settings.Offset.ToLocal(_desk.Now);
-            string offset = TimeText.Offset(Settings.Offset);
+            string offset = TimeText.Offset(Settings.Offset.At(_desk.Now));
             int end = frame.Text(0, 46, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
             bool room = end + 3 + Font.Small.WidthOf("UTC" + offset) <= Frame.Width;
             frame.TextRight(128, 46, room ? "UTC" + offset : offset, Font.Small);

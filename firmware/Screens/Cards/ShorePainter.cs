@@ -62,14 +62,18 @@ public static class ShorePainter
     public static string Centimetres(int centimetres) => Metres(centimetres / 100.0);
 
     /// <summary>Weekday, day and time of a moment in local time: Fri 14 05:30.</summary>
-    public static string DayTime(UtcInstant time, LocalOffset offset)
+    public static string DayTime(UtcInstant time, LocalTime offset) => DayTime(offset.ToLocal(time));
+
+    /// <summary>The same of a time as printed.</summary>
+    public static string Printed(UtcInstant time) => DayTime(CivilTime.FromUtc(time));
+
+    private static string DayTime(CivilTime local)
     {
-        CivilTime local = offset.ToLocal(time);
         return TimeText.WeekdayName(local.Weekday) + " " + local.Day.ToString() + " " + TimeText.HourMinute(local);
     }
 
     /// <summary>Time of day rounded down, for a time to leave by.</summary>
-    public static string FloorTime(UtcInstant time, LocalOffset offset) => TimeText.HourMinute(offset.ToLocal(time));
+    public static string FloorTime(UtcInstant time, LocalTime offset) => TimeText.HourMinute(offset.ToLocal(time));
 
     /// <summary>Name of a low point, or other words where none decides.</summary>
     public static string PointName(CoastPlace place, int point) => point >= 0 && point < place.PathCount ? place.PathPoint(point).Name : "the path";

@@ -57,7 +57,7 @@ public sealed class SunCard : Card
     {
         if (ShorePainter.AsksForTime(frame, _desk)) return;
         SunSheet sun = _desk.Sun;
-        LocalOffset offset = _desk.Place.Offset;
+        LocalTime offset = _desk.Place.Offset;
         if (!sun.Done)
         {
             frame.Text(0, 20, "working it out", Font.Medium);
@@ -98,5 +98,5 @@ public sealed class SunCard : Card
         return (degrees < 10 ? "00" : degrees < 100 ? "0" : "") + text + "°";
     }
 
-    private static string At(SunEvent e, LocalOffset offset) => e.Happens ? TimeText.HourMinute(e.Time, offset) : "--";
+    private static string At(SunEvent e, LocalTime offset) => e.Happens ? TimeText.HourMinute(e.Time, offset) : "--";
 }

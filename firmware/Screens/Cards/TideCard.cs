@@ -9,7 +9,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The tide now, its turns and its day; its fields are the table typed in from print.</summary>
 public sealed class TideCard : Card
 {
-    private const string LocalTime = "local time";
+    private const string LocalTime = "local time, as printed";
     private const int PlotX = 62;
     private const int PlotY = 11;
     private const int PlotRows = 25;
@@ -45,7 +45,8 @@ public sealed class TideCard : Card
         {
             if (fields.Changes)
             {
-                table.Resize(fields.Direction, _desk.Now);
+                UtcInstant now = _desk.Now;
+                table.Resize(fields.Direction, now.PlusMinutes(Settings.Offset.MinutesAt(now)));
                 Settings.Touch();
                 return;
             }
@@ -64,6 +65,17 @@ public sealed class TideCard : Card
             Typed(fields, LocalTime);
         }
         if (fields.IsAmong(2 * table.Count)) OneTurn(fields, table, fields.Part / 2);
+        if (table.Count > 0 && fields.Is("All turns as printed"))
+        {
+            if (fields.Changes && fields.Direction > 0)
+            {
+                table.Confirm();
+                Settings.Touch();
+            }
+            if (fields.Changes) return;
+            fields.Value = table.Guesses ? "up for yes" : "yes";
+            Typed(fields, "");
+        }
         if (fields.Is("Shape of the tide")) Shape(fields);
     }
 
@@ -86,17 +98,14 @@ public sealed class TideCard : Card
         bool isTime = fields.Part % 2 == 0;
         if (fields.Changes)
         {
-            UtcInstant time = table.Time(turn);
-            int height = table.Centimetres(turn);
-            if (isTime) time = time.PlusMinutes(fields.Direction * fields.Stride);
-            else height = fields.Moved(height + 500, 10, 0, 2500) - 500;
-            table.Set(turn, time, height);
+            if (isTime) table.MoveTime(turn, fields.Direction * fields.Stride);
+            else table.SetHeight(turn, fields.Moved(table.Centimetres(turn) + 500, 10, 0, 2500) - 500);
             Settings.Touch();
             return;
         }
         fields.Label = "Turn " + (turn + 1).ToString() + (table.IsHigh(turn) ? ", high water" : ", low water") + (isTime ? ": time" : ": height");
-        fields.Value = isTime ? ShorePainter.DayTime(table.Time(turn), Settings.Offset) : ShorePainter.Centimetres(table.Centimetres(turn));
-        Typed(fields, LocalTime);
+        fields.Value = isTime ? ShorePainter.Printed(table.Printed(turn)) : ShorePainter.Centimetres(table.Centimetres(turn));
+        Typed(fields, (isTime ? table.HasTime(turn) : table.HasHeight(turn)) ? LocalTime : "a guess");
     }
 
     // A field of the typed table: what is wrong with the table stands in the place of the note.

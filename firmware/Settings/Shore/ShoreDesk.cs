@@ -333,7 +333,7 @@ public sealed class ShoreDesk
             Version++;
             return;
         }
-        int today = Now.PlusMinutes(_place.Offset.Minutes).DayNumber;
+        int today = _place.Offset.DayOf(Now);
         if (Spare.Has(SparePart.DayCurve) && !CurveWorked(today)) return;
         if (_sun.Day != today) _sun.Begin(_place, Now);
         if (!_sun.Done)

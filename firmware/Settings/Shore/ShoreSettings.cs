@@ -61,7 +61,7 @@ public sealed class ShoreSettings
     public MorningWish Wish { get; private set; }
 
     /// <summary>Local time.</summary>
-    public LocalOffset Offset { get; private set; }
+    public LocalTime Offset { get; private set; } = new LocalTime(new LocalOffset(0));
 
     /// <summary>True to take the light's change in twilight into account for bulb exposures; off from the bench.</summary>
     public bool DawnOn { get; set; }
@@ -225,8 +225,8 @@ public sealed class ShoreSettings
         Touch();
     }
 
-    /// <summary>Sets local time.</summary>
-    public void SetOffset(LocalOffset offset)
+    /// <summary>Sets local time, with the changes of the clocks that it holds.</summary>
+    public void SetOffset(LocalTime offset)
     {
         Offset = offset;
         Touch();
@@ -282,7 +282,7 @@ public sealed class ShoreSettings
     {
         TideSource tide;
         _tableFault = "";
-        if (_fromTable || _given == null) tide = Table.Build(Shape, out _tableFault);
+        if (_fromTable || _given == null) tide = Table.Build(Shape, Offset, out _tableFault);
         else tide = _given;
         PathPoint[] path = new PathPoint[PointCount];
         for (int i = 0; i < PointCount; i++)

@@ -47,7 +47,7 @@ public sealed class SunSheet
     {
         _place = place;
         _within = within;
-        Day = within.PlusMinutes(place.Offset.Minutes).DayNumber;
+        Day = place.Offset.DayOf(within);
         _stage = 0;
         _day = null;
     }

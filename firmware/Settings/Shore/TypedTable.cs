@@ -4,7 +4,10 @@ using Intervalometer.Core.Time;
 
 namespace Intervalometer.Settings.Shore;
 
-/// <summary>High and low waters as a person types them from a printed table: up to 8, high and low in turn.</summary>
+/// <summary>
+/// High and low waters as a person types them from a printed table: up to 8, high and low in turn. Times stay as printed, in the
+/// local time of the table's day, whatever becomes of the offset. A turn whose time or height is a guess is no data.
+/// </summary>
 public sealed class TypedTable
 {
     /// <summary>The most turns that can be typed in: two days of four.</summary>
@@ -15,6 +18,8 @@ public sealed class TypedTable
 
     private readonly long[] _seconds = new long[Capacity];
     private readonly int[] _centimetres = new int[Capacity];
+    // A bit for each time that was typed, and above these one for each height.
+    private int _typed;
 
     /// <summary>How many turns are typed in.</summary>
     public int Count { get; private set; }
@@ -25,15 +30,27 @@ public sealed class TypedTable
     /// <summary>True when a turn is a high water.</summary>
     public bool IsHigh(int turn) => (turn & 1) == 0 ? FirstIsHigh : !FirstIsHigh;
 
-    /// <summary>When a turn is.</summary>
-    public UtcInstant Time(int turn) => new UtcInstant(_seconds[turn]);
+    /// <summary>The time as printed: the instant at which a clock in universal time shows it.</summary>
+    public UtcInstant Printed(int turn) => new UtcInstant(_seconds[turn]);
+
+    /// <summary>True when the time of a turn was typed or confirmed, false for a guess.</summary>
+    public bool HasTime(int turn) => (_typed >> turn & 1) != 0;
+
+    /// <summary>True when the height of a turn was typed or confirmed, false for a guess.</summary>
+    public bool HasHeight(int turn) => (_typed >> turn >> Capacity & 1) != 0;
+
+    /// <summary>What was typed: a bit for each time, and eight bits up one for each height.</summary>
+    public int Typed => _typed & Mask(Count);
+
+    /// <summary>True when a turn is still a guess.</summary>
+    public bool Guesses => Typed != Mask(Count);
 
     /// <summary>Height of a turn, centimetres above the place's datum.</summary>
     public int Centimetres(int turn) => _centimetres[turn];
 
     /// <summary>Takes one more turn in, guessed from those before, or takes the last one out.</summary>
     /// <param name="direction">+1 or -1.</param>
-    /// <param name="near">Where the first turn begins: the present.</param>
+    /// <param name="near">Where the first turn begins: the present, as the clocks of the place show it.</param>
     public void Resize(int direction, UtcInstant near)
     {
         if (direction < 0)
@@ -45,6 +62,7 @@ public sealed class TypedTable
         int n = Count;
         _seconds[n] = n == 0 ? near.Seconds / 60 * 60 : _seconds[n - 1] + GuessMinutes * 60;
         _centimetres[n] = n >= 2 ? _centimetres[n - 2] : IsHigh(n) ? 500 : 100;
+        _typed &= Mask(n);
         Count++;
     }
 
@@ -59,25 +77,51 @@ public sealed class TypedTable
     {
         Count = Elementary.Clamp(count, 0, Capacity);
         FirstIsHigh = firstIsHigh;
+        _typed = 0;
     }
 
-    /// <summary>Sets a turn.</summary>
-    public void Set(int turn, UtcInstant time, int centimetres)
+    /// <summary>Moves the time of a turn; it is typed from now on.</summary>
+    public void MoveTime(int turn, int minutes)
     {
-        _seconds[turn] = time.Seconds;
+        _seconds[turn] += minutes * 60;
+        _typed |= 1 << turn;
+    }
+
+    /// <summary>Sets the height of a turn; it is typed from now on.</summary>
+    public void SetHeight(int turn, int centimetres)
+    {
         _centimetres[turn] = Elementary.Clamp(centimetres, LeastCentimetres, MostCentimetres);
+        _typed |= 1 << turn << Capacity;
+    }
+
+    /// <summary>Every turn is as printed, those as well that were guessed rightly.</summary>
+    public void Confirm() => Confirm(Mask(Count));
+
+    /// <summary>Says which times and heights are typed, see <see cref="Typed"/>.</summary>
+    public void Confirm(int typed) => _typed = typed;
+
+    /// <summary>Sets a turn, time and height.</summary>
+    /// <param name="turn">Which.</param>
+    /// <param name="printed">The time as printed, see <see cref="Printed"/>.</param>
+    /// <param name="centimetres">The height.</param>
+    public void Set(int turn, UtcInstant printed, int centimetres)
+    {
+        _seconds[turn] = printed.Seconds;
+        _typed |= 1 << turn;
+        SetHeight(turn, centimetres);
     }
 
     /// <summary>The tide between the turns, up to the first that does not fit.</summary>
     /// <param name="shape">How the tide is said to rise and fall.</param>
+    /// <param name="local">Local time at the place.</param>
     /// <param name="fault">Why a turn does not fit, or an empty string.</param>
-    public PrintedTide Build(TideShape shape, out string fault)
+    public PrintedTide Build(TideShape shape, LocalTime local, out string fault)
     {
         PrintedTide tide = new PrintedTide();
         fault = "";
         for (int i = 0; i < Count; i++)
         {
-            string? refused = tide.Add(Time(i), _centimetres[i] / 100.0, IsHigh(i));
+            string? refused = !HasTime(i) || !HasHeight(i) ? "guessed; set its time and height." : tide.Add(local.FromLocal(Printed(i)), _centimetres[i] / 100.0, IsHigh(i));
             if (refused == null) continue;
             fault = "Turn " + (i + 1).ToString() + ": " + refused;
             break;
@@ -90,4 +134,6 @@ public sealed class TypedTable
         }
         return tide;
     }
+
+    private static int Mask(int count) => (1 << count) - 1 | (1 << count) - 1 << Capacity;
 }

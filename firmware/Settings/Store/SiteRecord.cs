@@ -11,7 +11,8 @@ namespace Intervalometer.Settings.Store;
 /// side. Its tide is in a record of its own (<see cref="TideRecord"/>), which belongs to this one by a sum.
 /// </summary>
 /// <remarks>
-/// 78 bytes and 22 for each low point; version 1 had neither the tide's shape nor what was left out of it, and is read. Heights are whole centimetres and the position hundredths of a degree, as
+/// 78 bytes and 22 for each low point; version 1 had neither the tide's shape nor what was left out of it, and is read. A place whose clocks
+/// change takes 12 more. Heights are whole centimetres and the position hundredths of a degree, as
 /// <see cref="ShoreSettings"/> holds them: 0.005 degrees move sunrise by about a second. A record is taken whole or not at
 /// all, lest a low point be dropped; a new field raises the version.
 /// </remarks>
@@ -25,6 +26,8 @@ public sealed class SiteRecord
     private const int TableBit = 4;
     // Set in every record since version 2: the tide's shape and what was left out of its sum stand behind the low points.
     private const int ShapeBit = 8;
+    // The clocks of the place change: when, and to what, stands at the end.
+    private const int ClockBit = 16;
     private const int MorningsBit = 1;
     private const int EveningsBit = 2;
     private const int MostSpray = 60;
@@ -42,6 +45,7 @@ public sealed class SiteRecord
     private int _latitude;
     private int _longitude;
     private int _offset;
+    private LocalTime _local = new LocalTime(new LocalOffset(0));
     private int _walkIn;
     private int _shape;
     private int _leftOut;
@@ -69,13 +73,13 @@ public sealed class SiteRecord
         ShoreSettings settings = desk.Settings;
         bytes.Put(settings.Stamp, 4);
         bytes.Put(tideSum, 4);
-        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0) | ShapeBit, 1);
+        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0) | ShapeBit | (settings.Offset.Changes ? ClockBit : 0), 1);
         bytes.Put(Elementary.Clamp(settings.SprayMinutes, 0, MostSpray), 1);
         bytes.PutText(settings.Name, ShoreSettings.LongestName);
         bytes.PutText(settings.DatumText, ShoreSettings.LongestDatum);
         bytes.Put(settings.LatitudeHundredths, 2);
         bytes.Put(settings.LongitudeHundredths, 2);
-        bytes.Put(settings.Offset.Minutes, 2);
+        bytes.Put(settings.Offset.Before.Minutes, 2);
         bytes.Put(settings.WalkInMinutes, 2);
         MorningWish wish = settings.Wish;
         bytes.Put(wish.BeforeMinutes, 1);
@@ -94,6 +98,11 @@ public sealed class SiteRecord
         }
         bytes.Put((int)settings.Shape, 1);
         bytes.Put(settings.LeftOutCentimetres, 1);
+        for (int i = 0; i < 2 && settings.Offset.Changes; i++)
+        {
+            bytes.Put(settings.Offset.ChangeAt(i).Seconds, 4);
+            bytes.Put(settings.Offset.OffsetFrom(i).Minutes, 2);
+        }
     }
 
     /// <summary>Reads a record; null when it is too short or too long, or a value makes no sense.</summary>
@@ -102,7 +111,7 @@ public sealed class SiteRecord
         SiteRecord site = new SiteRecord();
         site.Stamp = bytes.Take(4, 0, MostStamp, 0);
         site.TideSum = bytes.Take(4, 0, 0xFFFFFFFFL, 0);
-        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit | ShapeBit, 0);
+        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit | ShapeBit | ClockBit, 0);
         site._spray = bytes.TakeInt(1, 0, MostSpray, 0);
         site._name = bytes.TakeText(ShoreSettings.LongestName);
         site._datum = bytes.TakeText(ShoreSettings.LongestDatum);
@@ -130,6 +139,15 @@ public sealed class SiteRecord
             site._shape = bytes.TakeInt(1, 0, (int)TideShape.Daily, 0);
             site._leftOut = bytes.TakeInt(1, 0, TideAllowance.MostLeftOutCentimetres, 0);
         }
+        LocalOffset always = new LocalOffset(site._offset);
+        site._local = new LocalTime(always);
+        if ((site._switches & ClockBit) != 0)
+        {
+            UtcInstant firstAt = new UtcInstant(bytes.Take(4, 0, UtcInstant.EndSeconds - 1, 0));
+            LocalOffset first = new LocalOffset(bytes.TakeInt(2, -720, 840, 0));
+            UtcInstant secondAt = new UtcInstant(bytes.Take(4, firstAt.Seconds, UtcInstant.EndSeconds, firstAt.Seconds));
+            site._local = new LocalTime(always, firstAt, first, secondAt, new LocalOffset(bytes.TakeInt(2, -720, 840, 0)));
+        }
         return bytes.Whole ? site : null;
     }
 
@@ -139,7 +157,7 @@ public sealed class SiteRecord
         settings.SetName(_name);
         settings.Describe(_datum, _walkIn);
         settings.SetPosition(_latitude, _longitude);
-        settings.SetOffset(new LocalOffset(_offset));
+        settings.SetOffset(_local);
         settings.SetWish(_wish);
         for (int i = 0; i < _points; i++) settings.RestorePoint(i, _names[i], _flood[i], _walk[i], _margin[i]);
         settings.SetPointCount(_points);

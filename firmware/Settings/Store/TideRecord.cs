@@ -14,7 +14,7 @@ namespace Intervalometer.Settings.Store;
 /// published come back bit for bit. Any others move the height by at most 0.5 um and 0.87 um for each metre of amplitude, a
 /// constituent: with all 37 at the 10 m that is the limit, 0.35 mm before node factors, under 1 mm with them. A place with other
 /// constituents than those keeps the recipe of each, 8 bytes with an amplitude in tenths of a millimetre and a phase lag in
-/// hundredths of a degree: 60 with amplitudes that add up to 10 m move the height by at most 3.9 mm. At most 537 bytes. A record is
+/// hundredths of a degree: 60 with amplitudes that add up to 10 m move the height by at most 3.9 mm. At most 539 bytes. A record is
 /// taken whole or not at all; a new field raises the version. Version 1 knew no recipes, and is read.
 /// </remarks>
 public sealed class TideRecord
@@ -22,6 +22,8 @@ public sealed class TideRecord
     /// <summary>The version of the stored form.</summary>
     public const int Version = 2;
 
+    // Set beside the number of typed turns since version 2: their times stand as printed, and behind it what of them was typed.
+    private const int AsPrinted = 0x80;
     private const int None = 0;
     private const int Harmonic = 1;
     private const int Printed = 2;
@@ -37,6 +39,8 @@ public sealed class TideRecord
     private readonly int[] _centimetres = new int[TypedTable.Capacity];
     private TideSource? _given;
     private int _typed;
+    private int _marks;
+    private bool _asPrinted;
     private bool _firstIsHigh;
 
     private TideRecord()
@@ -51,11 +55,12 @@ public sealed class TideRecord
     {
         PutGiven(settings.GivenTide, bytes);
         TypedTable table = settings.Table;
-        bytes.Put(table.Count, 1);
+        bytes.Put(table.Count | AsPrinted, 1);
         bytes.PutFlag(table.FirstIsHigh);
+        bytes.Put(table.Typed, 2);
         for (int i = 0; i < table.Count; i++)
         {
-            bytes.Put(Held(table.Time(i)), 4);
+            bytes.Put(Held(table.Printed(i)), 4);
             bytes.Put(table.Centimetres(i), 2);
         }
     }
@@ -83,8 +88,14 @@ public sealed class TideRecord
         else if (kind == Open) record._given = TakeOpen(bytes);
         if (bytes.Bad || bytes.Ended || (kind != None && record._given == null)) return null;
         if (kind != None) record.Sum = SumOf(data, bytes.At);
-        record._typed = bytes.TakeInt(1, 0, TypedTable.Capacity, 0);
+        int typed = bytes.TakeInt(1, 0, TypedTable.Capacity | AsPrinted, 0);
+        record._asPrinted = (typed & AsPrinted) != 0;
+        record._typed = typed & ~AsPrinted;
+        if (record._typed > TypedTable.Capacity) return null;
         record._firstIsHigh = bytes.TakeFlag(true);
+        if (record._asPrinted) record._marks = bytes.TakeInt(2, 0, 0xFFFF, 0);
+        int bits = (1 << record._typed) - 1;
+        if ((record._marks & ~(bits | bits << TypedTable.Capacity)) != 0) return null;
         for (int i = 0; i < record._typed; i++)
         {
             record._seconds[i] = bytes.Take(4, 0, LastSecond, 0);
@@ -99,7 +110,13 @@ public sealed class TideRecord
     public void Use(ShoreSettings settings, bool given)
     {
         settings.Table.Restart(_typed, _firstIsHigh);
-        for (int i = 0; i < _typed; i++) settings.Table.Set(i, new UtcInstant(_seconds[i]), _centimetres[i]);
+        for (int i = 0; i < _typed; i++)
+        {
+            UtcInstant time = new UtcInstant(_seconds[i]);
+            // Version 1 kept the instant: as it stood on the clocks of the place, so it was printed.
+            settings.Table.Set(i, _asPrinted ? time : time.PlusMinutes(settings.Offset.MinutesAt(time)), _centimetres[i]);
+        }
+        if (_asPrinted) settings.Table.Confirm(_marks);
         if (given) settings.Give(_given);
         else settings.Touch();
     }

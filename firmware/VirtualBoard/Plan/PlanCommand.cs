@@ -59,7 +59,7 @@ public static class PlanCommand
         }
     }
 
-    private static UtcInstant Start(string? from, LocalOffset offset)
+    private static UtcInstant Start(string? from, LocalTime offset)
     {
         if (from == null) return Planner.FromDateTime(DateTime.UtcNow);
         if (!DateTime.TryParseExact(from, "yyyy-MM-dd", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime day) || day.Year is < 2000 or > 2098)
@@ -69,10 +69,10 @@ public static class PlanCommand
 
     private static void Show(TextWriter output, Site site, IReadOnlyList<Morning> ranked, int shown, int unknown, int withoutSun)
     {
-        LocalOffset offset = site.Place.Offset;
+        LocalTime offset = site.Place.Offset;
         var console = AnsiConsole.Create(new AnsiConsoleSettings { Out = new AnsiConsoleOutput(output) });
         console.Profile.Width = Math.Max(console.Profile.Width, 110);
-        var table = new Table().Title(Markup.Escape($"{site.Place.Name}, local time UTC{TimeText.Offset(offset)}, heights above {site.Place.DatumText}"));
+        var table = new Table().Title(Markup.Escape($"{site.Place.Name}, local time {Planner.OffsetWords(offset)}, heights above {site.Place.DatumText}"));
         foreach (string column in new[] { "Day", "Set off", "Sun", "Work", "Tide m", "Leave by" }) table.AddColumn(column);
         foreach (Morning m in ranked.Take(shown))
         {

@@ -41,7 +41,7 @@ public static class PlanPlot
         }
         plot.Axes.SetLimitsX(0, 24);
         plot.Axes.Bottom.TickGenerator = new ScottPlot.TickGenerators.NumericFixedInterval(2);
-        plot.Title($"{place.Name}, {TimeText.IsoDate(place.Offset.ToLocal(within))}, UTC{TimeText.Offset(place.Offset)}");
+        plot.Title($"{place.Name}, {TimeText.IsoDate(place.Offset.ToLocal(within))}, UTC{TimeText.Offset(place.Offset.At(within))}");
         plot.YLabel($"metres above {place.DatumText}");
         plot.XLabel("local hour\n" + TideCaution.Full.Replace(". ", ".\n"), 11);
         plot.ShowLegend(Alignment.UpperRight);

@@ -22,7 +22,16 @@ public static class Planner
 
     /// <summary>A UTC date and time as the day and the time at a place; in UTC without one.</summary>
     public static string LocalWords(DateTime utc, Site? site) =>
-        utc.AddMinutes(site?.Place.Offset.Minutes ?? 0).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+        utc.AddMinutes(site?.Place.Offset.MinutesAt(FromDateTime(utc)) ?? 0).ToString("ddd d MMM HH:mm", CultureInfo.InvariantCulture);
+
+    /// <summary>Local time in words: UTC+00:00, UTC+01:00 from 2026-03-29 01:00 UTC, and so on.</summary>
+    public static string OffsetWords(LocalTime local)
+    {
+        string words = "UTC" + TimeText.Offset(local.Before);
+        for (int i = 0; i < 2 && local.Changes && local.ChangeAt(i).IsValid; i++)
+            words += $", UTC{TimeText.Offset(local.OffsetFrom(i))} from {ToDateTime(local.ChangeAt(i)).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
+        return words;
+    }
 
     /// <summary>The instant of a UTC date and time, to the second below.</summary>
     public static UtcInstant FromDateTime(DateTime utc) => new((long)Math.Floor((utc - new DateTime(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc)).TotalSeconds));

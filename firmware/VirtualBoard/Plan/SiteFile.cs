@@ -23,13 +23,13 @@ public sealed class SiteFileException(string message) : Exception(OneLine.Of(mes
 /// guessed: an unknown, missing, doubled or unreadable line is an error with its number.
 /// </summary>
 /// <remarks>
-/// Top: site, datum, latitude, longitude, local-time, walk-in, mean-level and node-factors with constituents, and tide-shape.
+/// Top: site, datum, latitude, longitude, local-time, clock-changes, walk-in, mean-level and node-factors with constituents, and tide-shape.
 /// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag; any name of <see cref="ConstituentList"/>, and others are told. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
 /// [path]: Sand neck: floods 3.3 m, walk 20 min, margin 0.3 m. [morning]: before, after, band and work.
 /// </remarks>
 public sealed class SiteFile
 {
-    private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "walk-in", "mean-level", "node-factors", "tide-shape"];
+    private static readonly string[] TopKeys = ["site", "datum", "latitude", "longitude", "local-time", "clock-changes", "walk-in", "mean-level", "node-factors", "tide-shape"];
     private static readonly string[] MorningKeys = ["before", "after", "band", "work", "evenings"];
     private static readonly string[] Sections = ["constituents", "turns", "path", "morning"];
 
@@ -111,9 +111,9 @@ public sealed class SiteFile
         string datum = Name(Needed(_top, "datum"), "datum", ShoreSettings.LongestDatum);
         double latitude = Number(Needed(_top, "latitude"), "latitude", "", -90, 90);
         double longitude = Number(Needed(_top, "longitude"), "longitude", "", -180, 180);
-        LocalOffset offset = Offset(Needed(_top, "local-time"));
+        LocalTime offset = Local(Offset(Needed(_top, "local-time")));
         int walkIn = (int)Math.Ceiling(Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600));
-        Agree(longitude, offset);
+        Agree(longitude, offset.Before);
         TideSource tide = Tide(offset, out LeftOut leftOut);
         PathPoint[] path = _path.Select(Point).ToArray();
         var place = new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn, Shape(), leftOut.Extra);
@@ -139,7 +139,7 @@ public sealed class SiteFile
         };
     }
 
-    private TideSource Tide(LocalOffset offset, out LeftOut leftOut)
+    private TideSource Tide(LocalTime offset, out LeftOut leftOut)
     {
         leftOut = LeftOut.Nothing;
         if (_constituents.Count > 0 && _turns.Count > 0) throw Error(_turns[0].Line, "a site has [constituents] or [turns], not both");
@@ -177,7 +177,7 @@ public sealed class SiteFile
         return tide;
     }
 
-    private PrintedTide Printed(LocalOffset offset)
+    private PrintedTide Printed(LocalTime offset)
     {
         var tide = new PrintedTide();
         foreach (var (line, key, value) in _turns)
@@ -235,6 +235,24 @@ public sealed class SiteFile
         if (given.Value.Length > longest || given.Value.Any(c => c is < ' ' or > '~'))
             throw Error(given.Line, $"{what} is at most {longest} plain letters for the display, not '{given.Value}'");
         return given.Value;
+    }
+
+    // Two changes of the clocks, such as 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00.
+    private LocalTime Local(LocalOffset before)
+    {
+        if (!_top.TryGetValue("clock-changes", out var given)) return before;
+        string[] changes = given.Value.Split(',', StringSplitOptions.TrimEntries);
+        var parts = changes.Select(Words).ToArray();
+        var at = new UtcInstant[changes.Length];
+        for (int i = 0; i < changes.Length; i++)
+        {
+            if (changes.Length != 2 || parts[i].Length != 4 || parts[i][2] != "UTC"
+                || !DateTime.TryParseExact(parts[i][0] + " " + parts[i][1], "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime utc) || utc.Year is < 2000 or > 2099)
+                throw Error(given.Line, $"clock-changes are two, like 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00, not '{given.Value}'");
+            at[i] = Planner.FromDateTime(utc);
+        }
+        if (at[1] <= at[0]) throw Error(given.Line, "the second of the clock-changes must come after the first");
+        return new LocalTime(before, at[0], Offset((given.Line, parts[0][3])), at[1], Offset((given.Line, parts[1][3])));
     }
 
     private LocalOffset Offset((int Line, string Value) given)

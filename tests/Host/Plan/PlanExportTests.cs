@@ -2,6 +2,7 @@ using Ical.Net;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Plan;
@@ -156,5 +157,36 @@ public class PlanExportTests
         var error = new StringWriter();
         int code = PlanCommand.Build().Parse(arguments).Invoke(new System.CommandLine.InvocationConfiguration { Output = output, Error = error });
         return (code, output.ToString(), error.ToString());
+    }
+
+    /// <summary>A year across both changes of the clocks: every list and export shows the local time of its own day.</summary>
+    [TestMethod]
+    public void AYearCrossesBothChangesOfTheClocks()
+    {
+        string text = DemoSite.Text.Replace("local-time: +00:00", "local-time: +00:00\nclock-changes: 2031-03-30 01:00 UTC +01:00, 2031-10-26 01:00 UTC +00:00");
+        Site site = SiteFile.Parse(text, "x");
+        var stored = new OfflineBox(SiteImage.Make(site, Planner.FromDateTime(new DateTime(2031, 1, 1)))).Shore.Settings.Place;
+        var (ranked, _, _) = Planner.Search(site, Planner.FromDateTime(new DateTime(2031, 1, 1)), 365);
+        using var csv = new StringWriter();
+        PlanCsv.Write(csv, site, ranked);
+        string[] rows = csv.ToString().Split("\r\n", StringSplitOptions.RemoveEmptyEntries)[1..];
+        string calendar = PlanCalendar.Text(site, ranked, new DateTime(2031, 1, 1)).Replace("\r\n ", "");
+        int summer = 0, winter = 0;
+        for (int i = 0; i < ranked.Count; i++)
+        {
+            DateTime sun = Planner.ToDateTime(ranked[i].Sun);
+            bool isSummer = sun >= new DateTime(2031, 3, 30, 1, 0, 0) && sun < new DateTime(2031, 10, 26, 1, 0, 0);
+            if (isSummer) summer++;
+            else winter++;
+            DateTime shown = sun.AddSeconds(30).AddHours(isSummer ? 1 : 0);
+            string words = $"sunrise {shown:HH:mm}";
+            Assert.Contains(words, rows[i]);
+            Assert.Contains($"{shown:yyyy-MM-dd}", rows[i]);
+            Assert.AreEqual(shown.ToString("HH:mm"), TimeText.HourMinute(ranked[i].Sun, stored.Offset), "on the box");
+            Assert.Contains(words, calendar.Replace("\\,", ","));
+        }
+        Assert.IsGreaterThan(20, summer);
+        Assert.IsGreaterThan(20, winter);
+        Assert.AreEqual("UTC+00:00, UTC+01:00 from 2031-03-30 01:00 UTC, UTC+00:00 from 2031-10-26 01:00 UTC", Planner.OffsetWords(stored.Offset));
     }
 }

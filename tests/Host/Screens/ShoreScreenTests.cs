@@ -284,7 +284,8 @@ public class ShoreScreenTests
         rig.Press(Button.Back).Pass(3_000_000);
         GoldenPictures.Check(rig, "tide-typed");
         Settings.Shore.TypedTable table = rig.Shore.Settings.Table;
-        table.Set(1, table.Time(1), 900);
+        table.Confirm();
+        table.Set(1, table.Printed(1), 900);
         rig.Shore.Settings.Touch();
         rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select).Pass(500_000);
         GoldenPictures.Check(rig, "tide-turn-fault");
@@ -310,11 +311,30 @@ public class ShoreScreenTests
     {
         var rig = new PanelRig();
         rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.Stopped);
-        rig.Press(Button.Back, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up);
+        rig.Press(Button.Back, Button.Up, Button.Select, Button.Select, Button.Up, Button.Select, Button.Up, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up);
         GoldenPictures.Check(rig, "place-minute");
         Assert.IsFalse(rig.Shore.Clock.IsSet);
         rig.Press(Button.Select, Button.Up);
         Assert.AreEqual(new Core.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
         Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "and the chip is told");
+    }
+
+    /// <summary>The offset is asked first; then 06:30 is typed and set, and 06:30 is what the clock reads. A typed time that was not set is told.</summary>
+    [TestMethod]
+    public void TheOffsetIsAskedBeforeTheTimeAndNothingTypedIsDropped()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T06:29:00Z").Press(Button.Back, Button.Up);
+        Assert.AreEqual("PLACE", rig.Panel.ScreenName);
+        rig.Press(Button.Select);
+        for (int i = 0; i < 4; i++) rig.Press(Button.Up);
+        Assert.AreEqual(60, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        for (int i = 0; i < 5; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up);
+        rig.Press(Button.Back).Pass(500_000);
+        GoldenPictures.Check(rig, "place-not-set");
+        for (int i = 0; i < 7; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up).Pass(500_000);
+        string shown = Core.Time.TimeText.HourMinute(rig.Shore.Settings.Offset.ToLocal(rig.Shore.Now));
+        Assert.AreEqual("07:31", shown, "two minutes more than the 07:29 that the box showed");
     }
 }

@@ -112,7 +112,7 @@ public class PlacePropertyTests
             Assert.AreEqual(c.Place.DatumText, place.DatumText);
             Assert.AreEqual(c.Place.Position.LatitudeDegrees, place.Position.LatitudeDegrees, 0.0051);
             Assert.AreEqual(0, Math.IEEERemainder(c.Place.Position.LongitudeDegrees - place.Position.LongitudeDegrees, 360), 0.0051);
-            Assert.AreEqual(c.Place.Offset.Minutes, place.Offset.Minutes);
+            Assert.AreEqual(c.Place.Offset.Before.Minutes, place.Offset.Before.Minutes);
             Assert.AreEqual(c.Place.WalkInMinutes, place.WalkInMinutes);
             Assert.AreEqual(c.Place.Tide.HeightMetres(c.At), place.Tide.HeightMetres(c.At), 0.001);
             Assert.AreEqual(c.Place.Tide.CertaintyAt(c.At), place.Tide.CertaintyAt(c.At));
