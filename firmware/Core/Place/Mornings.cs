@@ -63,6 +63,7 @@ public sealed class Mornings
     private int _lastInWindow;
     private int _wanted;
     private int _count;
+    private bool _worth;
 
     /// <summary>A search.</summary>
     /// <param name="place">Where.</param>
@@ -185,6 +186,7 @@ public sealed class Mornings
         if (_walker == null) _walker = _place.Tide.CreateWalker();
         _walker.Start(new UtcInstant(_start), StepSeconds);
         _count = 0;
+        _worth = false;
         Sample(_walker);
         _stage = WalkTide;
     }
@@ -197,9 +199,31 @@ public sealed class Mornings
             walker.Advance();
             Sample(walker);
         }
+        // The hours behind the window matter only where the tide falls through the band for long enough.
+        if (!_worth && _count > _lastInWindow)
+        {
+            _worth = WorthTheWalk();
+            if (!_worth)
+            {
+                Next();
+                return;
+            }
+        }
         if (_count < _wanted) return;
         Judge();
         Next();
+    }
+
+    // True when the samples of the window hold a spell that is wanted and as long as the work.
+    private bool WorthTheWalk()
+    {
+        int run = 0;
+        for (int i = _firstInWindow; i <= _lastInWindow; i++)
+        {
+            run = Wanted(i) ? run + 1 : 0;
+            if ((run - 1) * StepSeconds >= _wish.WorkMinutes * 60) return true;
+        }
+        return false;
     }
 
     private void Sample(TideWalker walker)

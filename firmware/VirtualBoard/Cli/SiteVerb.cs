@@ -24,16 +24,17 @@ internal static class SiteVerb
         var source = new Option<string?>("--source") { Description = "Write the place as a source file of the firmware, to build it in: firmware/Esp32/CompiledSite.cs." };
         var from = new Option<string?>("--from") { Description = "Say what this dump of a memory holds: the place, and the logbook as CSV." };
         var logbook = new Option<string?>("--logbook") { Description = "With --from: write the logbook to this file and not to the terminal." };
-        var verb = new Command("site", "Bring a place to a box, or read out a box's memory. " + TideCaution.Short) { file, check, image, into, source, from, logbook };
+        var against = new Option<string?>("--against") { Description = "Compare with high and low waters of an official table, lines like 2026-03-07 05:12,high,5.2 in local time; name what is wrong." };
+        var verb = new Command("site", "Bring a place to a box, or read out a box's memory. " + TideCaution.Short) { file, check, image, into, source, from, logbook, against };
         verb.SetAction(parsed =>
         {
-            var wanted = new Wanted(parsed.GetValue(file), parsed.GetValue(check), parsed.GetValue(image), parsed.GetValue(into), parsed.GetValue(source), parsed.GetValue(from), parsed.GetValue(logbook));
+            var wanted = new Wanted(parsed.GetValue(file), parsed.GetValue(check), parsed.GetValue(image), parsed.GetValue(into), parsed.GetValue(source), parsed.GetValue(from), parsed.GetValue(logbook), parsed.GetValue(against));
             try
             {
                 if (Muddle(wanted) is string muddle) throw new MemoryImageException(muddle);
                 UtcInstant now = Planner.FromDateTime(DateTime.UtcNow);
                 if (wanted.From is not null) ReadOut(output, wanted, now);
-                else Bring(output, wanted, now);
+                else return Bring(output, wanted, now);
                 return 0;
             }
             catch (Exception e) when (e is SiteFileException or MemoryImageException)
@@ -49,20 +50,27 @@ internal static class SiteVerb
         return verb;
     }
 
-    private sealed record Wanted(string? File, bool Check, string? Image, string? Into, string? Source, string? From, string? Logbook);
+    private sealed record Wanted(string? File, bool Check, string? Image, string? Into, string? Source, string? From, string? Logbook, string? Against);
 
     private static string? Muddle(Wanted w)
     {
         if (w.File is null && w.From is null) return "Name a site file, or a dump with --from; see --help.";
-        if (w.From is not null && (w.File ?? w.Image ?? w.Into ?? w.Source) is not null) return "--from only reads out; leave the site file, --image, --into and --source away.";
+        if (w.From is not null && (w.File ?? w.Image ?? w.Into ?? w.Source ?? w.Against) is not null) return "--from only reads out; leave the site file, --image, --into, --source and --against away.";
         if (w.From is null && w.Logbook is not null) return "--logbook belongs to --from.";
         if (w.Into is not null && w.Image is null) return "--into belongs to --image: name the file to write.";
         return w.Check && (w.Image ?? w.Source ?? w.From) is not null ? "--check writes nothing; leave it or the other option away." : null;
     }
 
-    private static void Bring(TextWriter output, Wanted wanted, UtcInstant now)
+    // 0; and 1 when an official table does not agree: then nothing is written.
+    private static int Bring(TextWriter output, Wanted wanted, UtcInstant now)
     {
         Site site = SiteFile.Load(wanted.File!);
+        if (wanted.Against is not null)
+        {
+            OfficialWeek week = OfficialWeek.Load(site, wanted.Against);
+            foreach (string line in week.Lines) output.WriteLine(line);
+            if (!week.Agrees) return CommandLine.BadInput;
+        }
         byte[]? into = wanted.Into is null ? null : MemoryImage.Load(wanted.Into);
         byte[] cells = SiteImage.Make(site, now, into);
         if (wanted.Image is not null) WholeFile.Write(wanted.Image, cells);
@@ -77,6 +85,7 @@ internal static class SiteVerb
             output.WriteLine($"The file has {site.Place.PathCount} low points and the box holds {ShoreSettings.MostPoints}: its last one is as strict as the strictest of the rest.");
         if (wanted.Image is not null) output.WriteLine($"{wanted.Image}: {cells.Length} bytes. {HowToWrite}");
         if (wanted.Source is not null) output.WriteLine($"{wanted.Source}: build and load the firmware anew. The box takes the place once; what buttons change afterwards stays.");
+        return 0;
     }
 
     private static void ReadOut(TextWriter output, Wanted wanted, UtcInstant now)

@@ -48,7 +48,8 @@ public class ShoreBoxTests
         using var board = new Board(new BoardOptions { StartUtc = null });
         board.RunUntil(Second);
         Assert.AreEqual(ClockTrust.Stopped, board.Box!.Shore.Clock.Trust);
-        Button[] keys = [Button.Back, Button.Up, Button.Select, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up];
+        // The first field is the offset; the second the year.
+        Button[] keys = [Button.Back, Button.Up, Button.Select, Button.Select, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up];
         for (int i = 0; i < keys.Length; i++) board.Press(keys[i], 2 * Second + i * 300_000, 100_000);
         board.RunUntil(10 * Second);
         Assert.AreEqual(ClockTrust.ByHand, board.Box.Shore.Clock.Trust);
