@@ -123,6 +123,7 @@ public sealed class Expectation
         for (int i = 1; i < busy.Length; i++)
         {
             int from = busy[i - 1] + SettleMs, to = busy[i] - LeadMs;
+            if (ShutterClosedAt(edges, from)) continue;
             foreach (Stay stay in _case.Stays)
             {
                 int stayFrom = (int)((stay.From - beginSeconds) * 1000), stayTo = (int)((stay.To - beginSeconds) * 1000);
@@ -134,6 +135,9 @@ public sealed class Expectation
             if (to - from >= WorthMs) steps.Add(new Step(from, StepKind.Jump, to));
         }
     }
+
+    // A jump is a board that stood still. In the middle of a frame the firmware would tell, rightly, that the frame's length is in doubt.
+    private bool ShutterClosedAt(Edge[] edges, int atMs) => edges.LastOrDefault(e => e.Pin == Pin(Line.Shutter) && e.AtUs / 1000 <= atMs) is { High: true };
 
     private int Pin(Line line) => line == Line.HalfPress ? _board.Options.Pins.HalfPress : _board.Options.Pins.Shutter;
 

@@ -1,5 +1,6 @@
 using Intervalometer.Screens;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Scenario;
 
@@ -8,7 +9,8 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 /// <summary>
 /// Every picture that the firmware could show about the moment of a picture: drawn on the virtual board every 5 ms, apart from the
 /// display. While a picture moves, two boards draw it at different instants; each must be one of these, bit for bit. What BOX says
-/// of the free heap is the device's own: there every number of kilobytes is one of them.
+/// of the free heap is the device's own: there every number of kilobytes is one of them. The dawn's correction is worked out every two
+/// seconds from the start of the box's own count: on LIGHT the answers of the last seconds are among them.
 /// </summary>
 public static class Moments
 {
@@ -19,6 +21,10 @@ public static class Moments
     public const int AfterMs = 1000;
 
     private const int StepUs = 5_000;
+
+    // The correction's two seconds, and half a second more in which other work of the shore side may come first.
+    private const long DawnUs = 2_500_000;
+    private const long DawnStepUs = 50_000;
 
     // More than any heap that is tried here.
     private const int MostFreeKilobytes = 200;
@@ -34,7 +40,11 @@ public static class Moments
             HashSet<int> sums = all[shot.Name] = [];
             long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
             for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
-            board.Time.At(moment, () => AddFreeHeap(board, frame, sums));
+            board.Time.At(moment, () =>
+            {
+                AddFreeHeap(board, frame, sums);
+                AddDawn(board, frame, sums);
+            });
         }
         @case.RunToTheEnd(board);
         return all;
@@ -50,6 +60,17 @@ public static class Moments
             sums.Add(Drawn(board, frame));
         }
         board.Box.HeapGauge = own;
+    }
+
+    private static void AddDawn(Board board, Frame frame, HashSet<int> sums)
+    {
+        ShoreDesk shore = board.Box!.Shore!;
+        if (board.Box.Panel!.ScreenName != "LIGHT" || !shore.Settings.DawnOn) return;
+        for (long back = DawnUs; back >= 0; back -= DawnStepUs)
+        {
+            shore.Dawn.Work(shore.Clock, board.Time.NowUs - back);
+            sums.Add(Drawn(board, frame));
+        }
     }
 
     private static int Drawn(Board board, Frame frame)
