@@ -179,12 +179,6 @@ public static class TestTable
         run.Run("SkyTests.LightIsAsPublished", new SkyTests().LightIsAsPublished);
         run.Run("SkyTests.TheNextFrameOpensAtAWholeSecondAndNeverTooSoon", new SkyTests().TheNextFrameOpensAtAWholeSecondAndNeverTooSoon);
         run.Run("SkyTests.ABrighteningSkyShortensTheFrame", new SkyTests().ABrighteningSkyShortensTheFrame);
-        run.Run("SparePagesTests.AStandInMayFailAsWell", new SparePagesTests().AStandInMayFailAsWell);
-        run.Run("SparePagesTests.WhatTheMemoryKnowsComesBack", new SparePagesTests().WhatTheMemoryKnowsComesBack);
-        run.Run("SparePagesTests.TheTwoTablesTakeTurns", new SparePagesTests().TheTwoTablesTakeTurns);
-        run.Run("SparePagesTests.TheLaterTableCountsInWhateverOrderTheyAreRead", new SparePagesTests().TheLaterTableCountsInWhateverOrderTheyAreRead);
-        run.Run("SparePagesTests.WhatTheMemoryDidNotTakeIsForgotten", new SparePagesTests().WhatTheMemoryDidNotTakeIsForgotten);
-        run.Run("SparePagesTests.ALogbookThatIsReadTwiceKnowsTheSame", new SparePagesTests().ALogbookThatIsReadTwiceKnowsTheSame);
         run.Run("StoreAlarmTests.AChipThatRanIsAccepted", new StoreAlarmTests().AChipThatRanIsAccepted);
         run.Run("StoreAlarmTests.AChipThatAnswersLateIsAcceptedThen", new StoreAlarmTests().AChipThatAnswersLateIsAcceptedThen);
         run.Run("StoreAlarmTests.AStoppedClockIsAnAlarmUntilAPersonAcceptsIt", new StoreAlarmTests().AStoppedClockIsAnAlarmUntilAPersonAcceptsIt);
@@ -210,6 +204,12 @@ public static class TestTable
         run.Run("StorePlaceTests.APlaceOfALaterFirmwareIsKept", new StorePlaceTests().APlaceOfALaterFirmwareIsKept);
         run.Run("StorePlaceTests.ATideOfAnotherPlaceIsNotUsed", new StorePlaceTests().ATideOfAnotherPlaceIsNotUsed);
         run.Run("StorePlaceTests.ALateMemoryGivesWhatWasNotTouched", new StorePlaceTests().ALateMemoryGivesWhatWasNotTouched);
+        run.Run("StoreSpareTests.AStandInMayFailAsWell", new StoreSpareTests().AStandInMayFailAsWell);
+        run.Run("StoreSpareTests.WhatTheMemoryKnowsComesBack", new StoreSpareTests().WhatTheMemoryKnowsComesBack);
+        run.Run("StoreSpareTests.TheTwoTablesTakeTurns", new StoreSpareTests().TheTwoTablesTakeTurns);
+        run.Run("StoreSpareTests.TheLaterTableCountsInWhateverOrderTheyAreRead", new StoreSpareTests().TheLaterTableCountsInWhateverOrderTheyAreRead);
+        run.Run("StoreSpareTests.WhatTheMemoryDidNotTakeIsForgotten", new StoreSpareTests().WhatTheMemoryDidNotTakeIsForgotten);
+        run.Run("StoreSpareTests.ALogbookThatIsReadTwiceKnowsTheSame", new StoreSpareTests().ALogbookThatIsReadTwiceKnowsTheSame);
         run.Run("StoreTests.TheChecksMatchTheCatalogue", new StoreTests().TheChecksMatchTheCatalogue);
         run.Run("StoreTests.ACheckInPartsIsTheSame", new StoreTests().ACheckInPartsIsTheSame);
         run.Run("StoreTests.NumbersComeBackAsTheyWent", new StoreTests().NumbersComeBackAsTheyWent);

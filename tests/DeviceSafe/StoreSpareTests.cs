@@ -4,7 +4,7 @@ namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>Which page stands in for which, what of it the memory knows, and where the two tables lie.</summary>
 [TestClass]
-public class SparePagesTests
+public class StoreSpareTests
 {
     private const int First = StoreMap.LogFirstPage;
 
