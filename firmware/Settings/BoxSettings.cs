@@ -46,6 +46,12 @@ public sealed class BoxSettings
     /// <summary>Display brightness, 0 to 10.</summary>
     public int Brightness { get; set; } = 4;
 
+    /// <summary>Minutes without a press after which the buttons lock by themselves, 0 to 9; 0 is never.</summary>
+    public int LockMinutes { get; set; }
+
+    /// <summary>True while the buttons are locked.</summary>
+    public bool Locked { get; set; }
+
     /// <summary>The answer for the settings as they are.</summary>
     public ExposureAnswer Answer { get; }
 

@@ -18,7 +18,7 @@ public static class PressWork
         else if (button == Button.Mark)
         {
             done = link.Desk.Running ? PressRing.Spent : 0;
-            link.Mark(atUs, nowUs);
+            if (Marks(link)) link.Mark(atUs, nowUs);
         }
         bool asks = button != Button.Mark && button != Button.Fire;
         link.Presses.Add((int)button | PressRing.Down | done, atUs, asks);
@@ -31,7 +31,10 @@ public static class PressWork
     /// <param name="nowUs">The time now, µs.</param>
     public static void Up(RunLink link, Button button, long heldUs, long nowUs)
     {
-        if (button == Button.Mark) link.MarkReleased(heldUs);
+        if (button == Button.Mark && Marks(link)) link.MarkReleased(heldUs);
         link.Presses.Add((int)button, nowUs, button == Button.Select);
     }
+
+    // A locked button teaches nothing at rest; a run that waits for its marks gets them.
+    private static bool Marks(RunLink link) => link.Desk.Running || !link.Locked;
 }

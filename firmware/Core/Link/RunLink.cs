@@ -104,6 +104,9 @@ public sealed class RunLink
     /// <summary>True when the event that was taken last is the press of Fire that waits.</summary>
     public bool WaitsForLast => _waitingFrom == Presses.Taken - 1;
 
+    /// <summary>True while the buttons are locked. The panel thread sets it.</summary>
+    public bool Locked { get; set; }
+
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>
     public int StuckButton => _stuckButton;
 

@@ -172,7 +172,7 @@ public sealed partial class Box
         panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);
         link.NoteStuck(panel.Health.StuckButton);
         _startedUs = _clock.NowUs;
-        panel.Check.Begin(_startedUs, Woken);
+        panel.Begin(_startedUs, Woken);
         _turnedUs = _startedUs;
         _player = link.Desk.Player;
         _link = link;

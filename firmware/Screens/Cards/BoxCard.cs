@@ -47,6 +47,13 @@ public sealed class BoxCard : Card
             fields.Note = "longer is refused";
         }
         if (fields.Is("Display brightness")) _settings.Brightness = fields.Number(_settings.Brightness, 1, 0, 10, "");
+        if (fields.Is("Lock by itself after"))
+        {
+            _settings.LockMinutes = fields.Number(_settings.LockMinutes, 1, 0, Nav.KeyLock.MostMinutes, " min");
+            if (fields.Changes) return;
+            if (_settings.LockMinutes == 0) fields.Value = "never";
+            fields.Note = "by hand: Select + Back x3";
+        }
         if (_health.MemoryHeld && fields.Is("What memory holds"))
         {
             if (fields.Changes)

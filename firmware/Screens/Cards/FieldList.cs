@@ -34,6 +34,9 @@ public sealed class FieldList
     /// <summary>True for a field that is changed on the overview itself, such as a place in a list.</summary>
     public bool OnOverview { get; set; }
 
+    /// <summary>True for a field that a slip must not change: its first press only asks.</summary>
+    public bool AskTwice { get; set; }
+
     /// <summary>How many fields the card has that was asked last.</summary>
     public int Count => _passed;
 
@@ -137,6 +140,7 @@ public sealed class FieldList
         Value = "";
         Note = "";
         OnOverview = false;
+        AskTwice = false;
         card.Fields(this);
     }
 }

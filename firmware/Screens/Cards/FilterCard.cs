@@ -92,6 +92,7 @@ public sealed class FilterCard : Card
                 return;
             }
             fields.Value = "press up";
+            fields.AskTwice = true;
             fields.Note = "cannot be undone";
         }
         if (fields.IsAmong(Core.Exposure.Filter.LongestName))

@@ -31,6 +31,7 @@ public sealed class PathCard : Card
             if (fields.Changes) return;
             fields.Value = OnOff(_desk.AlarmOn);
             fields.Note = AlarmNote();
+            fields.AskTwice = _desk.AlarmOn;
         }
         if (fields.Is("Low points on the path"))
         {
@@ -41,6 +42,7 @@ public sealed class PathCard : Card
             }
             fields.Value = Settings.PointCount.ToString();
             fields.Note = "where the sea cuts it";
+            fields.AskTwice = true;
         }
         if (fields.IsAmong(3 * Settings.PointCount)) Point(fields, fields.Part / 3, fields.Part % 3);
     }
@@ -59,6 +61,7 @@ public sealed class PathCard : Card
         }
         fields.Label = Settings.PointName(point) + (part == 0 ? " floods at" : part == 1 ? ", walk" : ", margin");
         fields.Value = part == 0 ? ShorePainter.Centimetres(flood) : part == 1 ? walk.ToString() + " min" : ShorePainter.Centimetres(margin);
+        fields.AskTwice = true;
         fields.Note = part == 0 ? "height of tide" : part == 1 ? "from the stand, in the dark" : margin < 50 && _desk.Place.Tide is PrintedTide ? "a table wants 0.5 m" : "for waves and doubt";
     }
 

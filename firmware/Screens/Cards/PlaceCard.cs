@@ -75,6 +75,7 @@ public sealed class PlaceCard : Card
                 return;
             }
             fields.Value = _typing ? "press up" : "is set";
+            fields.AskTwice = _typing;
             fields.Note = ClockNote();
         }
         OtherFields(fields);
@@ -90,6 +91,7 @@ public sealed class PlaceCard : Card
             return;
         }
         fields.Value = TimeText.Offset(local.At(_desk.Now));
+        fields.AskTwice = _desk.Clock.IsSet;
         fields.Note = local.Changes ? "changes by itself" : "no summer rule: set it";
     }
 

@@ -54,6 +54,7 @@ public sealed partial class FrontPanel
         _shore = shore;
         _alarm = new AlarmScreen(shore);
         _settings = settings;
+        _lock = new KeyLock(settings);
         _link = link;
         Health = new BoxHealth(shore.Spare);
         Check = new StartCheck(Health, shore.Clock);
@@ -89,7 +90,7 @@ public sealed partial class FrontPanel
     public StartCheck Check { get; }
 
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
-    public string ScreenName => AlarmOverCards ? "ALARM" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : Shown.Name;
+    public string ScreenName => AlarmOverCards ? "ALARM" : _lock.Tells ? "LOCKED" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
     public int Field => _field;
@@ -120,13 +121,15 @@ public sealed partial class FrontPanel
     {
         _dirty = true;
         _preparedUs = long.MinValue / 2;
+        if (down) Check.End();
+        if (LockTakes(button, down, atUs)) return;
         if (!down)
         {
             bool shortPress = _keys.Up(button);
             if (shortPress && button == Button.Select && !_link.Report.Running) OnSelect();
             return;
         }
-        Check.End();
+        if (button == Button.Select || button == Button.Back) _asked = NoField;
         // Select acts when it comes up; another press before that means it was meant first.
         if (!spent && !_link.Report.Running && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
         // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
@@ -170,6 +173,7 @@ public sealed partial class FrontPanel
     public void Tick(long nowUs)
     {
         if (Check.Turn(nowUs)) _dirty = true;
+        TurnLock(nowUs);
         TellBattery();
         _waves.Think(_link.State == RunState.Ready && Shown == _waves);
         if (_fireAwaits) TryFireAgain();
@@ -215,6 +219,7 @@ public sealed partial class FrontPanel
         else if (_notice.Shown) _notice.Draw(frame);
         else if (_link.State != RunState.Ready) DrawRun(frame, nowUs);
         else DrawCard(frame, nowUs);
+        if (_lock.Locked) DrawLock(frame);
     }
 
     private void DrawRun(Frame frame, long nowUs)
@@ -252,6 +257,7 @@ public sealed partial class FrontPanel
         }
         else
         {
+            if (_asking && _asked == _field) _fields.Note = "Sure? Then press again";
             string place = (_field + 1).ToString() + "/" + _fields.Count.ToString();
             CardPainter.Field(frame, Shown.Name, _fields, place, BottomLine());
         }
@@ -311,6 +317,7 @@ public sealed partial class FrontPanel
     {
         if (_field != NoField)
         {
+            if (AsksFirst(repeats)) return;
             _fields.Change(Shown, _field, direction, repeats);
             if (_inFilter && _filter.Gone) LeaveFilter();
             return;

@@ -51,6 +51,12 @@ public sealed class KeyTimer
         return true;
     }
 
+    /// <summary>Forgets what is down: the rest of those presses counts for nothing.</summary>
+    public void Forget()
+    {
+        for (int i = 0; i < Buttons; i++) _down[i] = false;
+    }
+
     /// <summary>True while the button is down and not yet held: what it will do is not known yet.</summary>
     public bool Pending(Button button) => _down[(int)button] && !_held[(int)button];
 

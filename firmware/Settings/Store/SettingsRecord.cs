@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The stored form of the settings: metered base, film, limit, brightness, plan and waves. New fields go at the end; a
+/// The stored form of the settings: metered base, film, limit, brightness, plan, waves and the lock. New fields go at the end; a
 /// record that ends before them leaves them as they are.
 /// </summary>
 public static class SettingsRecord
@@ -46,6 +46,8 @@ public static class SettingsRecord
         bytes.Put(waves.EveryWave, 1);
         bytes.Put(waves.Waves, 1);
         bytes.Put(waves.Minutes, 1);
+        bytes.Put(settings.LockMinutes, 1);
+        bytes.PutFlag(settings.Locked);
     }
 
     /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
@@ -62,6 +64,8 @@ public static class SettingsRecord
         settings.AlwaysBulb = bytes.TakeFlag(settings.AlwaysBulb);
         TakePlan(settings.Plan, bytes);
         TakeWaves(settings.Waves, bytes);
+        settings.LockMinutes = bytes.TakeInt(1, 0, 9, settings.LockMinutes);
+        settings.Locked = bytes.TakeFlag(settings.Locked);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

@@ -49,7 +49,7 @@ public class ShoreBoxTests
         board.RunUntil(Second);
         Assert.AreEqual(ClockTrust.Stopped, board.Box!.Shore.Clock.Trust);
         // The first field is the offset; the second the year.
-        Button[] keys = [Button.Back, Button.Up, Button.Select, Button.Select, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up];
+        Button[] keys = [Button.Back, Button.Up, Button.Select, Button.Select, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up];
         for (int i = 0; i < keys.Length; i++) board.Press(keys[i], 2 * Second + i * 300_000, 100_000);
         board.RunUntil(10 * Second);
         Assert.AreEqual(ClockTrust.ByHand, board.Box.Shore.Clock.Trust);

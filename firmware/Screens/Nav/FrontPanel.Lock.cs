@@ -1,0 +1,70 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>The lock of the buttons, and the second thought before what a slip must not change.</content>
+public sealed partial class FrontPanel
+{
+    private readonly KeyLock _lock;
+
+    // The field that was asked about; its next press changes it.
+    private int _asked = NoField;
+
+    // True from the press that asks to the next one.
+    private bool _asking;
+
+    /// <summary>True while the buttons are locked.</summary>
+    public bool Locked => _lock.Locked;
+
+    /// <summary>Power is on: the start check begins. After a deep sleep the lock is as it was; switching on opens it.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <param name="woken">True after a deep sleep.</param>
+    public void Begin(long nowUs, bool woken)
+    {
+        Check.Begin(nowUs, woken);
+        _lock.Set(woken && _settings.Locked, nowUs);
+        _link.Locked = _lock.Locked;
+    }
+
+    // True when the lock has taken the event.
+    private bool LockTakes(Button button, bool down, long atUs)
+    {
+        if (!_lock.Takes(button, down, atUs)) return false;
+        _link.Locked = _lock.Locked;
+        _keys.Forget();
+        if (down && button == Button.Fire) _link.Decline();
+        return true;
+    }
+
+    private void TurnLock(long nowUs)
+    {
+        if (!_lock.Turn(nowUs, _link.Busy || _shore.AlarmUp)) return;
+        _link.Locked = _lock.Locked;
+        _preparedUs = long.MinValue / 2;
+        _dirty = true;
+    }
+
+    private void DrawLock(Frame frame)
+    {
+        bool running = _link.Report.Running;
+        if (_lock.Tells && !_shore.AlarmUp)
+        {
+            frame.Clear();
+            _lock.Draw(frame, running);
+        }
+        else if (!running) KeyLock.Strip(frame);
+    }
+
+    // What a slip must not change is asked about at its first press. Held on, that press does nothing more.
+    private bool AsksFirst(int repeats)
+    {
+        if (repeats > 0) return _asking;
+        _asking = false;
+        _fields.Ask(Shown, _field);
+        if (!_fields.AskTwice || _asked == _field) return false;
+        _asked = _field;
+        _asking = true;
+        return true;
+    }
+}

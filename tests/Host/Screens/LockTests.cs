@@ -1,0 +1,254 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Screens.Nav;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
+using Intervalometer.VirtualBoard;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>The lock: what a bag and a sleeve press does nothing, the gesture undoes it, and what must not slip is asked about.</summary>
+[TestClass]
+public class LockTests
+{
+    private static readonly Button[] All = [Button.Up, Button.Down, Button.Select, Button.Back, Button.Fire, Button.Mark];
+
+    /// <summary>Select held, Back three times.</summary>
+    internal static PanelRig Gesture(PanelRig rig, int turns = KeyLock.Turns)
+    {
+        rig.Down(Button.Select);
+        rig.Pass(150_000);
+        for (int i = 0; i < turns; i++) rig.Press(Button.Back);
+        rig.Up(Button.Select, 700_000);
+        return rig.Pass(20_000);
+    }
+
+    // Everything that a person can set, and all that marks and frames have left.
+    private static string Standing(PanelRig rig)
+    {
+        byte[] data = new byte[400];
+        var bytes = new Bytes(data, data.Length);
+        SettingsRecord.Put(rig.Settings, bytes);
+        CameraRecord.Put(rig.Settings.Camera, bytes);
+        KitRecord.Put(rig.Settings.Kit, bytes);
+        Assert.IsFalse(bytes.Bad);
+        var shore = rig.Shore;
+        return Convert.ToHexString(data) + $" alarm {shore.AlarmOn} up {shore.AlarmUp} offset {shore.Settings.Offset.MinutesAt(shore.Now)} spray {shore.Settings.SprayMinutes}"
+            + $" points {shore.Settings.PointCount} clock {shore.Clock.Now(0).Seconds} name {shore.Settings.Name} field {rig.Panel.Field}"
+            + $" marks {rig.Bench.Link.Sea.MarkCount} frames {rig.Bench.Link.Frames.Total} runs {rig.Bench.Link.Report.Run} state {rig.Bench.Link.State}";
+    }
+
+    [TestMethod]
+    public void AHundredThousandPressesOfALockedBoxChangeNothing()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
+        Gesture(rig);
+        Assert.IsTrue(rig.Panel.Locked);
+        string before = Standing(rig);
+        var random = new Random(5);
+        for (int presses = 0; presses < 100_000;)
+        {
+            Button one = All[random.Next(6)], other = All[random.Next(6)];
+            rig.Down(one);
+            presses++;
+            Turn(rig, random);
+            // A second button goes down before the first is let go, as it does in a bag.
+            if (other != one && random.Next(2) == 0)
+            {
+                rig.Down(other);
+                presses++;
+                Turn(rig, random);
+                rig.Up(one, 50_000);
+                rig.Up(other, 50_000);
+            }
+            else rig.Up(one, 50_000);
+        }
+        rig.Pass(KeyTimer.HoldUs);
+        Assert.IsTrue(rig.Panel.Locked);
+        Assert.AreEqual(before, Standing(rig));
+        Assert.AreEqual(0, rig.Bench.Lines.Count, "contacts that opened or closed");
+    }
+
+    // Short and long presses; a long one lets every hold and repeat come.
+    private static void Turn(PanelRig rig, Random random)
+    {
+        if (random.Next(50) == 0) rig.Pass(1_500_000);
+        else rig.Panel.Tick(rig.Bench.NowUs);
+    }
+
+    [TestMethod]
+    public void TheGestureLocksAndUnlocksAndDoesNothingElse()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down);
+        Gesture(rig);
+        Assert.AreEqual("LOCKED", rig.Panel.ScreenName);
+        Assert.AreEqual(-1, rig.Panel.Field);
+        GoldenPictures.Check(rig, "locked");
+        rig.Pass(6_000_000);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+        GoldenPictures.Check(rig, "locked-card");
+        rig.Press(Button.Up);
+        Assert.AreEqual("LOCKED", rig.Panel.ScreenName, "a press says what unlocks it");
+        rig.Down(Button.Select);
+        rig.Press(Button.Back, Button.Back);
+        GoldenPictures.Check(rig, "locked-two-of-three");
+        rig.Press(Button.Back).Up(Button.Select, 500_000);
+        Assert.IsFalse(rig.Panel.Locked);
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+        rig.Press(Button.Select);
+        Assert.AreEqual(0, rig.Panel.Field, "the buttons work again");
+    }
+
+    [TestMethod]
+    [DataRow(2)]
+    [DataRow(1)]
+    public void FewerTurnsOrAnotherButtonBetweenLockNothing(int turns)
+    {
+        var rig = new PanelRig();
+        Gesture(rig, turns);
+        Assert.IsFalse(rig.Panel.Locked);
+        rig.Down(Button.Select);
+        rig.Press(Button.Back, Button.Back, Button.Up, Button.Back);
+        rig.Up(Button.Select, 500_000);
+        Assert.IsFalse(rig.Panel.Locked);
+    }
+
+    [TestMethod]
+    public void ItLocksByItselfWhenSwitchedOnAndNotDuringARun()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
+        Assert.AreEqual(2, rig.Settings.LockMinutes);
+        rig.Press(Button.Back, Button.Back);
+        rig.Settings.AlwaysBulb = true;
+        rig.Settings.StepShutter(33);
+        rig.Settings.SetBase(rig.Settings.Base);
+        rig.Settings.Plan.Shape = Core.Release.PlanShape.Series;
+        rig.Settings.Plan.Frames = 5;
+        rig.Settings.Plan.IntervalUs = 40_000_000;
+        rig.Press(Button.Fire).Pass(150_000_000);
+        Assert.IsTrue(rig.Bench.Link.Report.Running);
+        Assert.IsFalse(rig.Panel.Locked);
+        rig.Press(Button.Fire).Pass(110_000_000);
+        Assert.IsFalse(rig.Panel.Locked);
+        rig.Pass(15_000_000);
+        Assert.IsTrue(rig.Panel.Locked);
+    }
+
+    [TestMethod]
+    public void ADeepSleepKeepsTheLockAndSwitchingOnOpensIt()
+    {
+        var rig = new PanelRig();
+        Gesture(rig);
+        rig.Panel.Begin(rig.Bench.NowUs, woken: true);
+        Assert.IsTrue(rig.Panel.Locked);
+        rig.Press(Button.Mark, Button.Fire);
+        Assert.AreEqual(0, rig.Bench.Link.Sea.MarkCount);
+        Assert.AreEqual(0, rig.Bench.Desk.Runs);
+        rig.Panel.Begin(rig.Bench.NowUs, woken: false);
+        Assert.IsFalse(rig.Panel.Locked);
+    }
+
+    [TestMethod]
+    public void TheLockIsKeptInTheMemory()
+    {
+        var settings = new BoxSettings { Locked = true, LockMinutes = 7 };
+        byte[] data = new byte[80];
+        var bytes = new Bytes(data, data.Length);
+        SettingsRecord.Put(settings, bytes);
+        var read = new BoxSettings();
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At)));
+        Assert.IsTrue(read.Locked);
+        Assert.AreEqual(7, read.LockMinutes);
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 2)), "a record of older firmware");
+    }
+
+    [TestMethod]
+    public void AnAlarmOfALockedBoxIsNotSilencedByASlip()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:30:00Z");
+        rig.Shore.SetAlarm(true);
+        Gesture(rig);
+        for (int i = 0; i < 3000 && !rig.Shore.AlarmUp; i++) rig.Pass(1_000_000);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+        rig.Press(Button.Up, Button.Mark, Button.Fire);
+        Assert.IsTrue(rig.Shore.AlarmUp);
+        GoldenPictures.Check(rig, "locked-alarm");
+        Gesture(rig).Press(Button.Up);
+        Assert.IsFalse(rig.Shore.AlarmUp);
+    }
+
+    [TestMethod]
+    public void AFilterIsTakenOutOnlyByASecondPress()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down, Button.Select).Hold(Button.Select, 700_000);
+        int count = rig.Settings.Kit.Count;
+        for (int i = 0; i < 7; i++) rig.Press(Button.Select);
+        rig.Hold(Button.Up, 3_000_000);
+        Assert.AreEqual(count, rig.Settings.Kit.Count, "one press, however long, only asks");
+        GoldenPictures.Check(rig, "filter-sure");
+        rig.Press(Button.Up);
+        Assert.AreEqual(count - 1, rig.Settings.Kit.Count);
+    }
+
+    [TestMethod]
+    public void APathFigureChangesOnlyOnASecondPress()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Down, Button.Select, Button.Select, Button.Select);
+        int flood = rig.Shore.Settings.FloodCentimetres(0);
+        rig.Hold(Button.Down, 2_000_000);
+        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0));
+        GoldenPictures.Check(rig, "path-sure");
+        rig.Press(Button.Down);
+        Assert.AreEqual(flood - 10, rig.Shore.Settings.FloodCentimetres(0));
+        rig.Press(Button.Down);
+        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "and further while one stays");
+        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Down);
+        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "and asks again after leaving");
+    }
+
+    [TestMethod]
+    public void TheAlarmGoesOffOnlyOnASecondPressAndOnAtTheFirst()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Down, Button.Select, Button.Up);
+        Assert.IsTrue(rig.Shore.AlarmOn);
+        rig.Press(Button.Up);
+        Assert.IsTrue(rig.Shore.AlarmOn);
+        rig.Press(Button.Up);
+        Assert.IsFalse(rig.Shore.AlarmOn);
+    }
+
+    [TestMethod]
+    public void TheClockAndItsOffsetChangeOnlyOnASecondPress()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Up, Button.Select);
+        int offset = rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now);
+        rig.Press(Button.Up);
+        Assert.AreEqual(offset, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        rig.Press(Button.Up);
+        Assert.AreEqual(offset + 15, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        long before = rig.Shore.Clock.Now(0).Seconds;
+        rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Select, Button.Select, Button.Up);
+        Assert.AreEqual(before, rig.Shore.Clock.Now(0).Seconds);
+        rig.Press(Button.Up);
+        Assert.IsTrue(Math.Abs(rig.Shore.Clock.Now(0).Seconds - before - 3600) < 120, "an hour on");
+    }
+
+    /// <summary>Through the pins of the whole box: a bag of presses on a locked board leaves both contacts alone.</summary>
+    [TestMethod]
+    public void TheWholeBoxIsDeafWhileLocked()
+    {
+        using var board = new Board(new BoardOptions());
+        board.RunUntil(4_000_000);
+        board.Down(Button.Select);
+        for (int i = 0; i < 3; i++) board.Press(Button.Back, 4_200_000 + i * 300_000, 120_000);
+        board.RunUntil(5_200_000);
+        board.Up(Button.Select);
+        board.RunUntil(5_400_000);
+        Assert.IsTrue(board.Box!.Panel!.Locked);
+        for (int i = 0; i < 120; i++) board.Press(All[i % 6], 5_500_000 + i * 200_000, 120_000);
+        board.RunUntil(40_000_000);
+        Assert.AreEqual(0, board.Box.Desk!.Runs);
+        Assert.AreEqual(0, board.Box.Link!.Sea.MarkCount);
+        Assert.AreEqual(0, board.Camera.Frames.Count);
+        Assert.IsTrue(board.Box.Panel.Locked);
+    }
+}
