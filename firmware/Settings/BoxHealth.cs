@@ -156,7 +156,7 @@ public sealed class BoxHealth
 
     private string WorksWords(int kind) => kind switch
     {
-        0 => StuckButton == (int)Button.Fire ? "Back stops a run" : "Fire stops a run",
+        0 => StuckButton == (int)Button.Fire ? "Back held stops a run" : "Fire stops a run",
         1 => MemoryWorks,
         2 => "runs and buttons go on",
         3 => Battery.Refuses ? "no new run: charge it" : "runs start; charge it soon",

@@ -128,11 +128,11 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>Fills a plan with the answer's exposure. False when the answer is a refusal.</summary>
+    /// <summary>Fills a plan with the answer's exposure; a bracket is always timed by the box. False when the answer is a refusal.</summary>
     public bool FillExposure(ShotPlan plan)
     {
         if (Answer.Kind == ExposureKind.Refused) return false;
-        plan.BoxTimed = Answer.Kind == ExposureKind.Bulb || AlwaysBulb;
+        plan.BoxTimed = Answer.Kind == ExposureKind.Bulb || AlwaysBulb || plan.Shape == PlanShape.Bracket;
         double seconds = plan.BoxTimed ? Answer.Seconds : Answer.OpenSeconds;
         plan.ExposureUs = Elementary.Round(seconds * 1e6);
         return true;

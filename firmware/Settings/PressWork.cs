@@ -5,7 +5,7 @@ namespace Intervalometer.Settings;
 /// <summary>What a press does where it is sampled, in the release thread, before the panel thread hears of it.</summary>
 public static class PressWork
 {
-    /// <summary>A button went down: Fire starts or stops, Back stops, Mark marks; the panel thread is told what was done.</summary>
+    /// <summary>A button went down: Fire starts or stops, Back stops when it is held, Mark marks; the panel thread is told what was done.</summary>
     /// <param name="link">The link.</param>
     /// <param name="button">Which.</param>
     /// <param name="atUs">When it went down, µs.</param>
@@ -14,7 +14,7 @@ public static class PressWork
     {
         int done = 0;
         if (button == Button.Fire) done = link.Fire(nowUs);
-        else if (button == Button.Back) done = link.Stop(nowUs) ? PressRing.Spent : 0;
+        else if (button == Button.Back) done = link.Back(nowUs) ? PressRing.Spent : 0;
         else if (button == Button.Mark)
         {
             done = link.Desk.Running ? PressRing.Spent : 0;
@@ -32,6 +32,7 @@ public static class PressWork
     public static void Up(RunLink link, Button button, long heldUs, long nowUs)
     {
         if (button == Button.Mark && Marks(link)) link.MarkReleased(heldUs);
+        if (button == Button.Back) link.BackReleased();
         link.Presses.Add((int)button, nowUs, button == Button.Select);
     }
 

@@ -121,7 +121,7 @@ public class ReleaseTests
     public void ImpossiblePlansSayWhatToDo()
     {
         Assert.AreEqual("On bulb, set 0.1 s or longer.", new ShotPlan { BoxTimed = true, ExposureUs = 50_000 }.Fault()!);
-        Assert.AreEqual("A bracket needs the camera on bulb.", new ShotPlan { Shape = PlanShape.Bracket, Frames = 3 }.Fault()!);
+        Assert.AreEqual("A bracket is timed by the box: set FRAMES to box (bulb) and the camera to B.", new ShotPlan { Shape = PlanShape.Bracket, Frames = 3 }.Fault()!);
         Assert.AreEqual("Set 99 frames or fewer.", new ShotPlan { Shape = PlanShape.Burst, Frames = 100 }.Fault()!);
         Assert.AreEqual("The interval has no length.", new ShotPlan { Shape = PlanShape.Series, Frames = 2, IntervalUs = 0 }.Fault()!);
     }

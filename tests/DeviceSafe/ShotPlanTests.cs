@@ -80,7 +80,7 @@ public class ShotPlanTests
         wide.BracketThirds = 10;
         Refused("Set 1/3 to 3 stops.", wide);
         wide.BoxTimed = false;
-        Refused("A bracket needs the camera on bulb.", wide);
+        Refused("A bracket is timed by the box: set FRAMES to box (bulb) and the camera to B.", wide);
     }
 
     [TestMethod]
@@ -99,7 +99,7 @@ public class ShotPlanTests
         bracket.ExposureUs = 2 * ShotPlan.ShortestBoxTimedUs;
         Taken(bracket);
         bracket.Frames = 5;
-        Refused("On bulb, set 0.1 s or longer.", bracket);
+        Refused("The bracket's shortest frame is under 0.1 s. Lengthen the exposure, or set fewer frames or a smaller step.", bracket);
         bracket.ExposureUs = 4 * ShotPlan.ShortestBoxTimedUs;
         Taken(bracket);
     }

@@ -15,6 +15,9 @@ public readonly struct ShutterSetting
     /// <summary>Index of the longest mark, 30 (2^5 s).</summary>
     public const int MaxIndex = 15;
 
+    // From 0.3 s on the marks are in seconds.
+    private const int FirstDecimal = -5;
+
     /// <summary>Creates a setting from its index, -39 (1/8000) to 15 (30 s), in third stops from 1 s.</summary>
     public ShutterSetting(int index)
     {
@@ -31,6 +34,9 @@ public readonly struct ShutterSetting
 
     /// <summary>The printed mark, such as "1/60" or "15"; whole numbers and decimals are seconds.</summary>
     public string Label => Mark(Index - MinIndex);
+
+    /// <summary>The mark with the trade's sign for seconds, such as 1/15 and 15", so that neither reads as the other.</summary>
+    public string Sign => Index >= FirstDecimal ? Label + "\"" : Label;
 
     /// <summary>The shortest setting, 1/8000.</summary>
     public static ShutterSetting Min => new ShutterSetting(MinIndex);

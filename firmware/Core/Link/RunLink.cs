@@ -19,6 +19,9 @@ public sealed class RunLink
     /// <summary>A press of Fire waits this long for the panel to deal with the presses before it, µs; then it is forgotten.</summary>
     public const long WaitUs = 3_000_000;
 
+    /// <summary>Back stops a run when it is held for this long, µs: a slip or a sleeve does not.</summary>
+    public const long BackHoldUs = 1_000_000;
+
     // Another press so soon after a stop means the same stop: it takes no words down and starts nothing.
     private const long SameStopUs = 300_000;
 
@@ -51,6 +54,7 @@ public sealed class RunLink
     private bool _taken;
     private int _waitingFrom = None;
     private long _waitingUs;
+    private long _backUs = long.MaxValue;
     private long _stoppedUs = long.MinValue / 2;
     private long _publishedUs;
     private double _adviceSeconds;
@@ -182,6 +186,19 @@ public sealed class RunLink
         return 0;
     }
 
+    /// <summary>Back went down: calls off a press of Fire that waits, and stops a run once it has been held for <see cref="BackHoldUs"/>; a locked one stops nothing.</summary>
+    /// <param name="nowUs">The time now, µs.</param>
+    /// <returns>True when the press has called something off, or means the stop just before.</returns>
+    public bool Back(long nowUs)
+    {
+        if (!_desk.Running) return Stop(nowUs);
+        if (!Locked) _backUs = nowUs;
+        return false;
+    }
+
+    /// <summary>Back came up.</summary>
+    public void BackReleased() => _backUs = long.MaxValue;
+
     /// <summary>Stops what is on, or calls off what waits. False when there was neither, and no stop just before.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public bool Stop(long nowUs)
@@ -255,6 +272,7 @@ public sealed class RunLink
     {
         if (_waitingFrom != None) Wait(nowUs);
         bool running = _desk.Running;
+        if (running && nowUs - _backUs >= BackHoldUs) Stop(nowUs);
         if (!running && _readRun == _desk.Runs) _desk.Acknowledge();
         if (running && _endRun == _desk.Runs) _desk.EndBetweenFrames();
         long edge = _desk.NextEdgeUs;
@@ -298,6 +316,7 @@ public sealed class RunLink
         if (_order.OnWaves) _desk.StartWaves(_order.Waves, _order.Plan, _order.Camera, nowUs);
         else _desk.StartPlan(_order.Plan, _order.Camera, nowUs);
         _adviceLearned = None;
+        _backUs = long.MaxValue;
         Publish(nowUs);
         Report.Begin(_desk.Runs, _order, _pressHeldUp);
         return true;

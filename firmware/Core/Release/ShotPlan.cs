@@ -114,7 +114,7 @@ public sealed class ShotPlan
         if (Shape == PlanShape.HeldDrive && BoxTimed) return "Held drive needs the camera's own dial.";
         if (Shape == PlanShape.Bracket)
         {
-            if (!BoxTimed) return "A bracket needs the camera on bulb.";
+            if (!BoxTimed) return "A bracket is timed by the box: set FRAMES to box (bulb) and the camera to B.";
             if (frames != 3 && frames != 5 && frames != 7) return "Set 3, 5 or 7 frames.";
             if (BracketThirds < 1 || BracketThirds > 9) return "Set 1/3 to 3 stops.";
         }
@@ -122,7 +122,8 @@ public sealed class ShotPlan
         {
             for (int i = 0; i < frames; i++)
             {
-                if (ExposureOf(i) < ShortestBoxTimedUs) return "On bulb, set 0.1 s or longer.";
+                if (ExposureOf(i) < ShortestBoxTimedUs) return Shape != PlanShape.Bracket ? "On bulb, set 0.1 s or longer."
+                    : "The bracket's shortest frame is under 0.1 s. Lengthen the exposure, or set fewer frames or a smaller step.";
                 if (Shape != PlanShape.Bracket) break;
             }
         }

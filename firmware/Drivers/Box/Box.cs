@@ -337,8 +337,8 @@ public sealed partial class Box
             _frame.Text(0, 0, "THIS SCREEN FAILED", Font.Small);
             _frame.HLine(0, 9, Frame.Width);
             _frame.Text(0, 16, "Runs and buttons go on.", Font.Small);
-            _frame.Text(0, 30, "Fire or Back stops a run.", Font.Small);
-            _frame.Text(0, 44, "Held Back goes home.", Font.Small);
+            _frame.Text(0, 30, "Fire stops a run.", Font.Small);
+            _frame.Text(0, 44, "Back held: stop, or home.", Font.Small);
         }
     }
 

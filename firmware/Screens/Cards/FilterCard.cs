@@ -83,7 +83,7 @@ public sealed class FilterCard : Card
             fields.Value = Tenths(filter.TrimTenths, true);
             fields.Note = "+ is darker than marked";
         }
-        if (fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
+        if ((polariser || FilterKinds.IsGrad(filter.Kind)) && fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
         if (fields.Is("Take out of the kit"))
         {
             if (fields.Changes)
@@ -168,7 +168,7 @@ public sealed class FilterCard : Card
         filter.SetStrength(filter.Scale, fields.Moved(filter.Figure, step, 0, top));
     }
 
-    // How much of it counts: a polariser by its turn, a grad by what it covers of the metered part, any other whole.
+    // How much of it counts: a polariser by its turn, a grad by what it covers of the metered part.
     private static void Share(Filter filter, bool polariser, FieldList fields)
     {
         if (polariser)
@@ -179,7 +179,7 @@ public sealed class FilterCard : Card
             fields.Note = "full effect about 2 stops";
             return;
         }
-        if (FilterKinds.IsGrad(filter.Kind)) filter.SharePercent = fields.Moved(filter.SharePercent, 50, 0, 100);
+        filter.SharePercent = fields.Moved(filter.SharePercent, 50, 0, 100);
         fields.Value = filter.SharePercent.ToString() + " %";
         fields.Note = "0 % for the foreground";
     }

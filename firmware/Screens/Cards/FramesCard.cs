@@ -44,13 +44,15 @@ public sealed class FramesCard : Card
         }
         if (fields.Is("30 s and less timed by"))
         {
+            bool bracket = plan.Shape == PlanShape.Bracket;
             if (fields.Changes)
             {
-                _settings.AlwaysBulb = !_settings.AlwaysBulb;
+                if (!bracket) _settings.AlwaysBulb = !_settings.AlwaysBulb;
                 return;
             }
-            fields.Value = _settings.AlwaysBulb ? "box (bulb)" : "dial";
-            fields.Note = _settings.AlwaysBulb ? "camera on B throughout" : "camera on M to 30 s, B over";
+            bool bulb = bracket || _settings.AlwaysBulb;
+            fields.Value = bulb ? "box (bulb)" : "dial";
+            fields.Note = bracket ? "a bracket always: camera B" : bulb ? "camera on B throughout" : "camera on M to 30 s, B over";
         }
         PlanShape shape = plan.Shape;
         if (shape == PlanShape.HeldDrive)
@@ -87,7 +89,7 @@ public sealed class FramesCard : Card
         frame.Text(0, 12, Headline(plan), Font.Medium);
         frame.Text(0, 28, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
-        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
+        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || plan.Shape == PlanShape.Bracket ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next > 0) frame.Text(0, 47, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);

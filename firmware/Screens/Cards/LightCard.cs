@@ -9,6 +9,9 @@ public sealed class LightCard : Card
 {
     private const long ReminderUs = 3_000_000;
 
+    // Between the marks 1/4 and 0.3.
+    private const double MarkedInSeconds = 0.28;
+
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
 
@@ -36,7 +39,7 @@ public sealed class LightCard : Card
                 _settings.StepShutter(direction);
                 return;
             }
-            fields.Value = ShutterText(_settings.Base.Shutter);
+            fields.Value = _settings.Base.Shutter.Sign;
             fields.Note = "true " + ExposureText.TrueTime(_settings.Base.Shutter);
         }
         if (fields.Is("Correct bulb for dawn"))
@@ -52,7 +55,7 @@ public sealed class LightCard : Card
                 return;
             }
             fields.Value = "f/" + _settings.Base.Aperture.Label;
-            fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
+            fields.Note = "time follows: " + _settings.Base.Shutter.Sign;
         }
         if (fields.Is("ISO"))
         {
@@ -62,7 +65,7 @@ public sealed class LightCard : Card
                 return;
             }
             fields.Value = _settings.Base.Iso.Label;
-            fields.Note = "time follows: " + ShutterText(_settings.Base.Shutter);
+            fields.Note = "time follows: " + _settings.Base.Shutter.Sign;
         }
         if (fields.Is("Trim by hand"))
         {
@@ -83,8 +86,9 @@ public sealed class LightCard : Card
         MeteredBase metered = _settings.Base;
         DawnLight dawn = _shore.Dawn;
         if (dawn.Applies) DrawBulb(frame, dawn.Seconds, "DAWN", 12);
+        else if (_settings.AlwaysBulb && answer.Kind == ExposureKind.Dial) DrawBulb(frame, answer.Seconds, "BULB", 12);
         else DrawAnswer(frame, answer, 12);
-        string meteredLine = ShutterText(metered.Shutter) + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
+        string meteredLine = metered.Shutter.Sign + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
         frame.Text(0, 38, meteredLine, Font.Small);
         string stops = answer.FilterStops.Value == 0 ? "no glass: hold Select" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
         if (metered.HandThirds != 0)
@@ -94,8 +98,7 @@ public sealed class LightCard : Card
         }
         string dawnLine = DawnLine(dawn, answer);
         frame.Text(0, 47, dawnLine.Length > 0 ? dawnLine : stops, Font.Small);
-        frame.Text(_shore.WipeDue ? 2 : 0, 56, _shore.WipeDue ? "Wipe the front glass" : BottomLine(answer, metered, nowUs), Font.Small);
-        if (_shore.WipeDue) frame.InvertRect(0, 55, 128, 9);
+        frame.Text(0, 56, BottomLine(answer, nowUs), Font.Small);
     }
 
     /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>
@@ -110,12 +113,20 @@ public sealed class LightCard : Card
         }
         if (answer.Kind == ExposureKind.Dial)
         {
-            frame.Text(0, y, answer.Dial.Label, Font.Large);
+            int end = frame.Text(0, y, answer.Dial.Label, Font.Large);
+            if (answer.Dial.Seconds > MarkedInSeconds) SecondsSign(frame, end + 2, y);
             frame.TextRight(128, y, "DIAL", Font.Medium);
             frame.TextRight(128, y + 16, ExposureText.Seconds(answer.Dial.Seconds), Font.Small);
             return;
         }
         DrawBulb(frame, answer.Seconds, "BULB", y);
+    }
+
+    // Large has no sign for seconds: two strokes at the height of the digits' heads.
+    private static void SecondsSign(Frame frame, int x, int y)
+    {
+        frame.FillRect(x, y, 3, 9);
+        frame.FillRect(x + 6, y, 3, 9);
     }
 
     // From 100 s the minutes are what a person counts; the seconds stand beside them.
@@ -138,29 +149,27 @@ public sealed class LightCard : Card
         return CardPainter.Shorter("dawn: " + line, line);
     }
 
-    private static string ShutterText(ShutterSetting shutter) => shutter.Index >= -5 ? shutter.Label + " s" : shutter.Label;
-
-    private static string BottomLine(ExposureAnswer answer, MeteredBase metered, long nowUs)
+    private string BottomLine(ExposureAnswer answer, long nowUs)
     {
         if (answer.Kind == ExposureKind.Refused)
         {
             return answer.Refusal == ExposureRefusal.AboveLimit ? "Over the limit in BOX" : "Dial ends at 1/8000";
         }
-        int shown = 1;
+        int shown = 2;
         int reminders = (int)answer.Reminders;
         for (int bit = 1; bit <= 16; bit <<= 1)
         {
             if ((reminders & bit) != 0) shown++;
         }
         long turn = nowUs / ReminderUs % shown;
+        if (turn == shown - 1) return "Back: tide, sun, place";
         for (int bit = 1; bit <= 16 && turn > 0; bit <<= 1)
         {
             if ((reminders & bit) == 0) continue;
             turn--;
             if (turn == 0) return ShortReminder((ExposureReminders)bit);
         }
-        string exact = ExposureText.TrueTime(metered.Shutter);
-        return CardPainter.Shorter(metered.Shutter.Label + " is " + exact, exact);
+        return _settings.AlwaysBulb || answer.Kind == ExposureKind.Bulb ? "Set the camera: B" : "Set the camera: " + answer.Dial.Sign;
     }
 
     private static string ShortReminder(ExposureReminders one) => one switch

@@ -23,7 +23,7 @@ public sealed partial class FrontPanel
         _dirty = true;
         Check.End();
         _notice.Hide();
-        if (_shore.WipeDue) _shore.Wiped(atUs);
+        WipeRead(atUs);
     }
 
     /// <summary>Sees to it that the next press of Fire finds what it starts, or that it has to be looked at. Call it after every event and every turn.</summary>
@@ -81,6 +81,7 @@ public sealed partial class FrontPanel
             order.Plan.GapUs = order.Waves.GapMs * 1000L;
         }
         if (!_shore.Dawn.Fill(order.Plan)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
+        _runScreen.CameraSet = order.Plan.BoxTimed ? "B" : _settings.Answer.Dial.Sign;
         return order.Plan.FaultWithin(_settings.LimitSeconds);
     }
 }

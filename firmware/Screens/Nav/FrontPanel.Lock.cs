@@ -1,4 +1,4 @@
-using Intervalometer.Core.Run;
+using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
@@ -53,7 +53,7 @@ public sealed partial class FrontPanel
             frame.Clear();
             _lock.Draw(frame, running);
         }
-        else if (!running) KeyLock.Strip(frame);
+        else if (!running) CardPainter.Strip(frame, FootY, "Locked: Select + Back x3");
     }
 
     // What a slip must not change is asked about at its first press. Held on, that press does nothing more.

@@ -142,8 +142,9 @@ public sealed partial class FrontPanel
         }
         if (spent) return;
         if (button == Button.Fire && !_link.WaitsForLast) return;
-        if (_shore.WipeDue) _shore.Wiped(atUs);
+        WipeRead(atUs);
         if (_link.Report.Running) return;
+        if (button == Button.Mark) TellMark(atUs);
         if (_notice.Shown)
         {
             _notice.Hide();
@@ -174,6 +175,7 @@ public sealed partial class FrontPanel
     {
         if (Check.Turn(nowUs)) _dirty = true;
         TurnLock(nowUs);
+        TurnStrip(nowUs);
         TellBattery();
         _waves.Think(_link.State == RunState.Ready && Shown == _waves);
         if (_fireAwaits) TryFireAgain();
@@ -219,13 +221,13 @@ public sealed partial class FrontPanel
         else if (_notice.Shown) _notice.Draw(frame);
         else if (_link.State != RunState.Ready) DrawRun(frame, nowUs);
         else DrawCard(frame, nowUs);
+        DrawStrip(frame, nowUs);
         if (_lock.Locked) DrawLock(frame);
     }
 
     private void DrawRun(Frame frame, long nowUs)
     {
         _runScreen.Draw(frame, nowUs);
-        if (_shore.WipeDue && _link.State == RunState.Plan) frame.Text(0, 48, "Wipe the front glass", Font.Small);
         if (_shore.AlarmUp) _alarm.Band(frame, nowUs);
     }
 

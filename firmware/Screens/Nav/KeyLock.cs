@@ -99,14 +99,6 @@ public sealed class KeyLock
         frame.Text(0, 56, running ? "Fire stops the run" : "Fire starts nothing", Font.Small);
     }
 
-    /// <summary>Draws the strip at the foot of any other picture. Allocates nothing.</summary>
-    public static void Strip(Frame frame)
-    {
-        frame.ClearRect(0, 55, Frame.Width, 9);
-        frame.Text(2, 56, "Locked: Select + Back x3", Font.Small);
-        frame.InvertRect(0, 55, Frame.Width, 9);
-    }
-
     private void Tell(bool on, long nowUs)
     {
         Tells = on;

@@ -12,6 +12,9 @@ namespace Intervalometer.Screens.Nav;
 /// </summary>
 public sealed class RunScreen
 {
+    // The line that names the keys stands for this long, µs.
+    private const long KeysUs = 2_000_000;
+
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
     private readonly BoxHealth _health;
@@ -30,6 +33,9 @@ public sealed class RunScreen
     // What is asked and what answers it take turns, µs.
     private const long AskUs = 1_000_000;
 
+    /// <summary>How the camera must be set for what was offered last: B, or a mark of its dial.</summary>
+    public string CameraSet { get; set; } = "";
+
     /// <summary>Draws the screen.</summary>
     public void Draw(Frame frame, long nowUs)
     {
@@ -43,7 +49,7 @@ public sealed class RunScreen
     /// <summary>True while the picture moves by itself: during a run, and after it while the camera still exposes.</summary>
     public bool Moves(long nowUs) => _link.Report.Running || nowUs < _link.Report.FrameEndUs + 2 * RedrawUs;
 
-    private static void DrawPlan(Frame frame, RunReport run, long nowUs)
+    private void DrawPlan(Frame frame, RunReport run, long nowUs)
     {
         long start = run.FrameStartUs;
         long end = run.FrameEndUs;
@@ -54,8 +60,14 @@ public sealed class RunScreen
             Countdown(frame, end - nowUs, Font.Huge, 128);
             frame.Progress(0, 48, 128, 6, nowUs - start, end - start);
         }
-        else if (run.NextUs != long.MaxValue) Countdown(frame, run.NextUs - nowUs, Font.Huge, 128);
-        Bottom(frame, run, nowUs);
+        else if (run.NextUs != long.MaxValue && run.FramesStarted > 0) Countdown(frame, run.NextUs - nowUs, Font.Huge, 128);
+        else if (run.NextUs != long.MaxValue)
+        {
+            Countdown(frame, run.NextUs - nowUs, Font.Large, 128);
+            frame.Line.Clear().Add("Camera: ").Add(CameraSet);
+            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium);
+        }
+        Keys(frame, run, nowUs);
     }
 
     private void DrawWaves(Frame frame, RunReport run, long nowUs)
@@ -103,7 +115,7 @@ public sealed class RunScreen
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
         else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
-        Bottom(frame, run, nowUs);
+        Keys(frame, run, nowUs);
     }
 
     private void DrawDoubt(Frame frame)
@@ -211,11 +223,13 @@ public sealed class RunScreen
         frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
     }
 
-    // Two presses in a transfer that holds everything up look like one: the run is on, and that is asked for as long as it is.
-    private static void Bottom(Frame frame, RunReport run, long nowUs)
+    // Every key that acts, and the two contacts as they are.
+    private void Keys(Frame frame, RunReport run, long nowUs)
     {
-        frame.Text(0, 56, run.PressHeldUp && nowUs / AskUs % 2 == 0 ? "PRESSED TWICE?" : "Fire stops", Font.Small);
+        frame.Text(0, 56, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
         frame.Icon(100, 56, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
         frame.Icon(115, 56, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }
+
+    private static string Asks(long nowUs) => nowUs / AskUs % 2 == 0 ? "PRESSED TWICE?" : "Fire stops";
 }

@@ -113,7 +113,8 @@ internal sealed class EventRig
             }
             Happen();
             Pass(Wait());
-            Press(_mood.Pick(_dice));
+            if (Panel.Locked && _dice.Whole(0, 9) == 0) Unlock();
+            else Press(_mood.Pick(_dice));
             if (Events % _drawEvery == 0) Draw();
         }
     }
@@ -139,12 +140,28 @@ internal sealed class EventRig
         Up(button);
     }
 
+    // A hand soon unlocks what it finds locked.
+    private void Unlock()
+    {
+        foreach (Button button in new[] { Button.Select, Button.Back })
+        {
+            if (_down[(int)button]) Up(button);
+        }
+        Down(Button.Select);
+        for (int i = 0; i < KeyLock.Turns; i++)
+        {
+            Down(Button.Back);
+            Up(Button.Back);
+        }
+        Up(Button.Select);
+    }
+
     private void Down(Button button)
     {
         _down[(int)button] = true;
         _downUs[(int)button] = NowUs;
-        bool stops = Desk.Running && button is Button.Fire or Button.Back && Desk.Running;
-        bool card = Panel.ScreenName is not ("ALARM" or "NOTICE" or "RUN");
+        bool stops = Desk.Running && button == Button.Fire;
+        bool card = Panel.ScreenName is not ("ALARM" or "NOTICE" or "RUN") && !Panel.Locked;
         if (card && !Link.Busy) Cards.Note(button, Panel.Field);
         _lines.Stopping = stops;
         PressWork.Down(Link, button, NowUs, NowUs);
@@ -220,7 +237,10 @@ internal sealed class EventRig
 
     private void Turn()
     {
+        // Back that is held stops a run, which it began to be held in.
+        _lines.Stopping = _down[(int)Button.Back] && NowUs - _downUs[(int)Button.Back] >= RunLink.BackHoldUs;
         Link.Turn(NowUs);
+        _lines.Stopping = false;
         RunState state = Desk.State;
         if (state != _state) Came(state);
         _lines.Look();

@@ -125,10 +125,10 @@ public class ReachTests
         rig.Press(Button.Select);
         Assert.AreEqual(count + 1, rig.Settings.Kit.Count);
         rig.Hold(Button.Select, 700_000);
-        for (int i = 0; i < 8; i++) rig.Press(Button.Select);
+        for (int i = 0; i < 7; i++) rig.Press(Button.Select);
         rig.Press(Button.Up);
         Assert.AreEqual("GILTER 1", rig.Settings.Kit[count].Name);
-        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
+        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(count, rig.Settings.Kit.Count);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
     }

@@ -207,6 +207,7 @@ public class ShoreScreenTests
         while (rig.Bench.Lines.Shutter) rig.Pass(100_000);
         rig.Pass(2_000_000);
         Assert.IsTrue(rig.Shore.WipeDue);
+        rig.Draw();
         rig.Press(Button.Back);
         Assert.IsFalse(rig.Shore.WipeDue);
         rig.Pass(121_000_000);
@@ -314,7 +315,7 @@ public class ShoreScreenTests
         rig.Press(Button.Back, Button.Up, Button.Select, Button.Select, Button.Up, Button.Select, Button.Up, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up, Button.Select, Button.Up);
         GoldenPictures.Check(rig, "place-minute");
         Assert.IsFalse(rig.Shore.Clock.IsSet);
-        rig.Press(Button.Select, Button.Up);
+        rig.Press(Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(new Core.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
         Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "and the chip is told");
     }
