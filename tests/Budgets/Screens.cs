@@ -16,7 +16,7 @@ internal static class Screens
 
     private static long s_panelDeepest, s_releaseDeepest;
 
-    private static readonly string[] Known = ["ALARM", "BOX", "CAMERA", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "SUN", "TIDE", "WAVES"];
+    private static readonly string[] Known = ["AGAIN", "ALARM", "BOX", "CAMERA", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "SUN", "TAKEN", "TIDE", "TIME", "WAVES"];
 
     private sealed class Seen
     {
@@ -125,6 +125,14 @@ internal static class Screens
             At(screens, Name(board)).LiveBytes = Live(board);
             Press(board, screens, Button.Fire);
             board.RunUntil(board.Time.NowUs + Second);
+            Press(board, screens, Button.Up);
+            At(screens, Name(board)).LiveBytes = Live(board);
+            Press(board, screens, Button.Up);
+            Press(board, screens, Button.Back, 700_000);
+            foreach (Button button in new[] { Button.Down, Button.Down }) Press(board, screens, button);
+            Press(board, screens, Button.Select, 700_000);
+            At(screens, Name(board)).LiveBytes = Live(board);
+            Press(board, screens, Button.Down);
             Meter.Calls.Clear();
         }
     }

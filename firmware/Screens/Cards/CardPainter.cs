@@ -36,14 +36,6 @@ public static class CardPainter
         frame.InvertRect(0, y, Frame.Width, 9);
     }
 
-    /// <summary>The same with a text that is put together without allocating.</summary>
-    public static void Strip(Frame frame, int y, FrameText text)
-    {
-        frame.ClearRect(0, y, Frame.Width, 9);
-        frame.Text(2, y + 1, text, Font.Small);
-        frame.InvertRect(0, y, Frame.Width, 9);
-    }
-
     /// <summary>A row of a name and its value at the right.</summary>
     public static void Row(Frame frame, int y, string name, string value)
     {

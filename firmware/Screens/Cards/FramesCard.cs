@@ -92,7 +92,8 @@ public sealed class FramesCard : Card
         frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || plan.Shape == PlanShape.Bracket ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
-        if (next > 0) frame.Text(0, 47, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
+        if (next <= 0) frame.Text(0, 47, "Held Select: frames taken", Font.Small);
+        else frame.Text(0, 47, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");

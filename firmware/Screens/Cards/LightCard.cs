@@ -85,9 +85,7 @@ public sealed class LightCard : Card
         ExposureAnswer answer = _settings.Answer;
         MeteredBase metered = _settings.Base;
         DawnLight dawn = _shore.Dawn;
-        if (dawn.Applies) DrawBulb(frame, dawn.Seconds, "DAWN", 12);
-        else if (_settings.AlwaysBulb && answer.Kind == ExposureKind.Dial) DrawBulb(frame, answer.Seconds, "BULB", 12);
-        else DrawAnswer(frame, answer, 12);
+        DrawTime(frame, 12);
         string meteredLine = metered.Shutter.Sign + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
         frame.Text(0, 38, meteredLine, Font.Small);
         string stops = answer.FilterStops.Value == 0 ? "no glass: hold Select" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
@@ -101,8 +99,27 @@ public sealed class LightCard : Card
         frame.Text(0, 56, BottomLine(answer, nowUs), Font.Small);
     }
 
+    /// <summary>Draws the time that Fire takes, 24 rows high.</summary>
+    public void DrawTime(Frame frame, int y)
+    {
+        ExposureAnswer answer = _settings.Answer;
+        DawnLight dawn = _shore.Dawn;
+        if (dawn.Applies) DrawBulb(frame, dawn.Seconds, "DAWN", y);
+        else if (_settings.AlwaysBulb && answer.Kind == ExposureKind.Dial) DrawBulb(frame, answer.Seconds, "BULB", y);
+        else DrawAnswer(frame, answer, y);
+    }
+
+    /// <summary>How the camera must be set, or why there is no exposure.</summary>
+    public string CameraLine()
+    {
+        ExposureAnswer answer = _settings.Answer;
+        if (answer.Kind == ExposureKind.Refused) return answer.Refusal == ExposureRefusal.AboveLimit ? "Over the limit in BOX" : "Dial ends at 1/8000";
+        bool bulb = _settings.AlwaysBulb || answer.Kind == ExposureKind.Bulb || _settings.Plan.Shape == Core.Release.PlanShape.Bracket;
+        return bulb ? "Set the camera: B" : "Set the camera: " + answer.Dial.Sign;
+    }
+
     /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>
-    public static void DrawAnswer(Frame frame, ExposureAnswer answer, int y)
+    private static void DrawAnswer(Frame frame, ExposureAnswer answer, int y)
     {
         if (answer.Kind == ExposureKind.Refused)
         {
@@ -151,10 +168,7 @@ public sealed class LightCard : Card
 
     private string BottomLine(ExposureAnswer answer, long nowUs)
     {
-        if (answer.Kind == ExposureKind.Refused)
-        {
-            return answer.Refusal == ExposureRefusal.AboveLimit ? "Over the limit in BOX" : "Dial ends at 1/8000";
-        }
+        if (answer.Kind == ExposureKind.Refused) return CameraLine();
         int shown = 2;
         int reminders = (int)answer.Reminders;
         for (int bit = 1; bit <= 16; bit <<= 1)
@@ -169,7 +183,7 @@ public sealed class LightCard : Card
             turn--;
             if (turn == 0) return ShortReminder((ExposureReminders)bit);
         }
-        return _settings.AlwaysBulb || answer.Kind == ExposureKind.Bulb ? "Set the camera: B" : "Set the camera: " + answer.Dial.Sign;
+        return CameraLine();
     }
 
     private static string ShortReminder(ExposureReminders one) => one switch

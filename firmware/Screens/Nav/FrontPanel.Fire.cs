@@ -23,6 +23,7 @@ public sealed partial class FrontPanel
         _dirty = true;
         Check.End();
         _notice.Hide();
+        _again.Took();
         WipeRead(atUs);
     }
 

@@ -53,7 +53,8 @@ public sealed partial class FrontPanel
             frame.Clear();
             _lock.Draw(frame, running);
         }
-        else if (!running) CardPainter.Strip(frame, FootY, "Locked: Select + Back x3");
+        else if (_shore.AlarmUp && !running) CardPainter.Strip(frame, FootY, "Locked: Select + Back x3");
+        else if (!running) frame.InvertRect(0, 0, Frame.Width, 9);
     }
 
     // What a slip must not change is asked about at its first press. Held on, that press does nothing more.

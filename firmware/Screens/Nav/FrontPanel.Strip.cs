@@ -4,12 +4,14 @@ using Intervalometer.Screens.Cards;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>A strip over any picture: the reminder to wipe the front glass, which counts as read only when it was seen, and what a mark has done.</content>
+/// <content>The reminder to wipe the front glass, which counts as read only when it was seen, and what a mark has done.</content>
 public sealed partial class FrontPanel
 {
     private const long MarkTellUs = 2_000_000;
 
     private const int FootY = 55;
+
+    private const string WipeWords = "Wipe the front glass";
 
     private bool _wipeSeen;
     private long _markTellUntilUs = long.MinValue;
@@ -30,27 +32,44 @@ public sealed partial class FrontPanel
         _dirty = true;
     }
 
+    // A picture of its own in place of a card: what a mark has done, for a moment, or the reminder on any card but home. A strip
+    // over the dearest of the cards would take longer to draw than a picture may.
+    private bool DrawInstead(Frame frame, long nowUs)
+    {
+        if (nowUs < _markTellUntilUs && Shown != _waves)
+        {
+            frame.Text(0, 0, "MARK", Font.Small);
+            frame.HLine(0, 9, Frame.Width);
+            frame.Line.Clear().AddNumber(_link.Sea.MarkCount).Add(_link.Sea.MarkCount == 1 ? " wave" : " waves");
+            frame.Text(0, 16, frame.Line, Font.Medium);
+            frame.Text(0, 32, "marked so far", Font.Medium);
+            return true;
+        }
+        if (!_shore.WipeDue || Shown == _light || _field != NoField || _lock.Locked) return false;
+        _wipeSeen = true;
+        frame.Text(0, 0, Shown.Name, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        frame.Text(0, 16, "Wipe the", Font.Medium);
+        frame.Text(0, 31, "front glass", Font.Medium);
+        frame.Text(0, 56, "Any button: go on", Font.Small);
+        return true;
+    }
+
     private void DrawStrip(Frame frame, long nowUs)
     {
-        _wipeSeen = false;
         RunReport run = _link.Report;
-        if (_lock.Locked || AlarmOverCards || _notice.Shown || (Check.Shown && !run.Running)) return;
+        if (!_shore.WipeDue || _lock.Locked || AlarmOverCards || _notice.Shown || (Check.Shown && !run.Running)) return;
         if (run.Running)
         {
             // Over the heading and never in an exposure; the alarm's band comes first. Every third second the heading shows.
-            if (!_shore.WipeDue || _shore.AlarmUp || nowUs < run.FrameEndUs) return;
+            if (_shore.AlarmUp || nowUs < run.FrameEndUs) return;
             _wipeSeen = true;
-            if (nowUs / 1_000_000 % 3 != 2) CardPainter.Strip(frame, 0, "Wipe the front glass");
+            if (nowUs / 1_000_000 % 3 != 2) CardPainter.Strip(frame, 0, WipeWords);
         }
-        else if (nowUs < _markTellUntilUs && _link.State == RunState.Ready && Shown != _waves)
-        {
-            frame.Line.Clear().Add("Wave marked: ").AddNumber(_link.Sea.MarkCount).Add(" counted");
-            CardPainter.Strip(frame, FootY, frame.Line);
-        }
-        else if (_shore.WipeDue)
+        else if (_link.State != RunState.Ready || (Shown == _light && _field == NoField))
         {
             _wipeSeen = true;
-            CardPainter.Strip(frame, FootY, "Wipe the front glass");
+            CardPainter.Strip(frame, FootY, WipeWords);
         }
     }
 }

@@ -33,6 +33,8 @@ public sealed partial class FrontPanel
     private readonly FilterCard _filter;
     private readonly WavesCard _waves;
     private readonly BoxCard _box;
+    private readonly TakenCard _taken;
+    private readonly WantedCard _wanted;
     private readonly Card[] _cards;
     private readonly Card[] _shoreCards;
     private readonly ShoreDesk _shore;
@@ -40,6 +42,7 @@ public sealed partial class FrontPanel
     private int _card;
     private int _field = NoField;
     private bool _inFilter;
+    private bool _inTaken;
     private bool _onShore;
     private BatteryState _toldBattery;
     private LimiterTrouble _toldLimiter;
@@ -63,6 +66,9 @@ public sealed partial class FrontPanel
         _glass = new GlassCard(settings);
         _filter = new FilterCard(settings);
         _waves = new WavesCard(settings, link);
+        _again = new AgainScreen(settings, _light);
+        _taken = new TakenCard(link, shore);
+        _wanted = new WantedCard(settings, link.Sea);
         _box = new BoxCard(settings, Health);
         _cards = new Card[]
         {
@@ -70,6 +76,7 @@ public sealed partial class FrontPanel
             _glass,
             new FramesCard(settings, shore),
             _waves,
+            _wanted,
             new CameraCard(settings),
             _box,
         };
@@ -90,14 +97,14 @@ public sealed partial class FrontPanel
     public StartCheck Check { get; }
 
     /// <summary>Name of the screen that is shown, for tests and reports.</summary>
-    public string ScreenName => AlarmOverCards ? "ALARM" : _lock.Tells ? "LOCKED" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : Shown.Name;
+    public string ScreenName => AlarmOverCards ? "ALARM" : _lock.Tells ? "LOCKED" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : _again.Shown ? "AGAIN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
     public int Field => _field;
 
     private Card[] Ring => _onShore ? _shoreCards : _cards;
 
-    private Card Shown => _inFilter ? _filter : Ring[_card];
+    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : Ring[_card];
 
     private bool InGlassList => Shown == _glass;
 
@@ -161,7 +168,7 @@ public sealed partial class FrontPanel
             if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
             // Fire must not start what nobody meant, and Back has gone out of this screen; the others do their own work as well.
             if (button == Button.Fire) _link.Decline();
-            if (button == Button.Fire || button == Button.Back) return;
+            if (button == Button.Fire || button == Button.Back || OpensAgain(button)) return;
         }
         if (button != Button.Mark && button != Button.Fire) _keys.Down(button, atUs);
         if (button == Button.Fire) OnFire();
@@ -176,12 +183,14 @@ public sealed partial class FrontPanel
         if (Check.Turn(nowUs)) _dirty = true;
         TurnLock(nowUs);
         TurnStrip(nowUs);
+        TurnAgain(nowUs);
         TellBattery();
+        if (Shown == _wanted && !_link.Busy && _wanted.Think()) _dirty = true;
         _waves.Think(_link.State == RunState.Ready && Shown == _waves);
         if (_fireAwaits) TryFireAgain();
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
-        if ((up > 0 || down > 0) && _field != NoField && !_link.Busy)
+        if ((up > 0 || down > 0) && (_field != NoField || _again.Shown) && !_link.Busy)
         {
             OnUpDown(up > 0 ? 1 : -1, up > 0 ? up : down);
             _dirty = true;
@@ -215,12 +224,14 @@ public sealed partial class FrontPanel
         _drawnUs = nowUs;
         _drawnState = _link.State;
         _drawnVersion = _shore.Version;
+        _wipeSeen = false;
         frame.Clear();
         if (AlarmOverCards) _alarm.Draw(frame, nowUs);
         else if (Check.Shown && _link.State == RunState.Ready) Check.Draw(frame, nowUs);
         else if (_notice.Shown) _notice.Draw(frame);
         else if (_link.State != RunState.Ready) DrawRun(frame, nowUs);
-        else DrawCard(frame, nowUs);
+        else if (_again.Shown) _again.Draw(frame);
+        else if (!DrawInstead(frame, nowUs)) DrawCard(frame, nowUs);
         DrawStrip(frame, nowUs);
         if (_lock.Locked) DrawLock(frame);
     }
@@ -277,37 +288,6 @@ public sealed partial class FrontPanel
         return _fields;
     }
 
-    // A flat battery beside another trouble: the two marks take turns.
-    private void HealthMark(Frame frame, int x, long nowUs)
-    {
-        bool battery = Health.Battery.Troubles;
-        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, 0, "! BOX", Font.Small);
-        else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
-    }
-
-    // The first time that the battery gets worse it is told at rest, over whatever card is shown.
-    private void TellBattery()
-    {
-        if (_link.Limiter != _toldLimiter && !_notice.Shown && !_link.Busy && _link.State == RunState.Ready)
-        {
-            _toldLimiter = _link.Limiter;
-            _dirty = true;
-            _notice.Show("LIMITER FAILED", LimiterRefusal, true);
-            return;
-        }
-        BatteryWatch battery = Health.Battery;
-        if (battery.State == _toldBattery || _notice.Shown || _link.State != RunState.Ready || _link.Busy) return;
-        bool worse = battery.Troubles && battery.State > _toldBattery;
-        _toldBattery = battery.State;
-        _dirty = true;
-        if (!worse || Check.Shown) return;
-        if (battery.Refuses) _notice.Show("BATTERY EMPTY", BatteryRefusal(), true);
-        else _notice.Show("BATTERY LOW", battery.Volts + ". Runs still start and are finished. Charge it soon; keep the box warm.", true);
-    }
-
-    private string BatteryRefusal() =>
-        "Battery " + Health.Battery.Volts + ": a run could be cut off, and so could the alarm. Put it on USB power or change the cell.";
-
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
     {
@@ -317,6 +297,11 @@ public sealed partial class FrontPanel
 
     private void OnUpDown(int direction, int repeats)
     {
+        if (_again.Shown)
+        {
+            _again.Step(direction);
+            return;
+        }
         if (_field != NoField)
         {
             if (AsksFirst(repeats)) return;
@@ -325,6 +310,11 @@ public sealed partial class FrontPanel
             return;
         }
         if (_inFilter) return;
+        if (_inTaken)
+        {
+            _taken.Step(direction);
+            return;
+        }
         _card -= direction;
         if (_card < 0) _card = Ring.Length - 1;
         if (_card >= Ring.Length) _card = 0;
@@ -332,6 +322,7 @@ public sealed partial class FrontPanel
 
     private void OnSelect()
     {
+        if (_again.Shown) return;
         if (InGlassList)
         {
             if (_field == NoField) _field = 0;
@@ -345,6 +336,7 @@ public sealed partial class FrontPanel
     // The short way on from where a card leaves off.
     private void OnSelectHeld(long nowUs)
     {
+        if (_again.Shown) return;
         if (InGlassList)
         {
             if (_field == NoField || _glass.OnAddRow) return;
@@ -356,6 +348,8 @@ public sealed partial class FrontPanel
         {
             if (_field == NoField) _waves.TakeAdvice(nowUs);
         }
+        else if (Shown == _wanted) _wanted.Take();
+        else if (Shown is FramesCard && _field == NoField) _inTaken = true;
         else if (Shown == _light)
         {
             Turn(_glass);
@@ -374,8 +368,10 @@ public sealed partial class FrontPanel
 
     private void OnBack()
     {
-        if (_field != NoField) _field = NoField;
+        if (_again.Shown) _again.Leave();
+        else if (_field != NoField) _field = NoField;
         else if (_inFilter) LeaveFilter();
+        else if (_inTaken) _inTaken = false;
         else if (Shown == _light) _onShore = true;
         else GoHome();
     }
@@ -389,8 +385,10 @@ public sealed partial class FrontPanel
 
     private void GoHome()
     {
+        if (_again.Shown) _again.Leave();
         _onShore = false;
         _inFilter = false;
+        _inTaken = false;
         _field = NoField;
         _card = 0;
     }

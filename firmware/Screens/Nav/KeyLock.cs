@@ -7,7 +7,7 @@ namespace Intervalometer.Screens.Nav;
 /// button, or two at once, but not one in turn under another. While they are locked Fire starts nothing and still stops, and
 /// nothing else does anything, in a bag or under a sleeve.
 /// </summary>
-/// <remarks>A deep sleep keeps the lock. Switching the box on opens it, so that a worn button can lock nobody out.</remarks>
+/// <remarks>The heading of a locked box is bright; a press says what unlocks it. A deep sleep keeps the lock. Switching the box on opens it, so that a worn button can lock nobody out.</remarks>
 public sealed class KeyLock
 {
     /// <summary>How often Back is pressed while Select is held.</summary>

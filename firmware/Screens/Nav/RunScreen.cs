@@ -7,7 +7,7 @@ using Intervalometer.Settings;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// What is shown while a run is on: what happens now, a large countdown to the next thing, and which press stops it.
+/// What is shown while a run is on: what happens now, a large countdown to the next thing, how the camera must be set, and which keys act.
 /// Drawn many times during a run, so it allocates nothing.
 /// </summary>
 public sealed class RunScreen
@@ -17,12 +17,12 @@ public sealed class RunScreen
 
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
-    private readonly BoxHealth _health;
+    private readonly EndScreen _end;
 
     /// <summary>Creates the screen.</summary>
     public RunScreen(RunLink link, BoxSettings settings, BoxHealth health)
     {
-        _health = health;
+        _end = new EndScreen(link, health);
         _link = link;
         _settings = settings;
     }
@@ -43,7 +43,7 @@ public sealed class RunScreen
         RunState state = run.State;
         if (state == RunState.Plan) DrawPlan(frame, run, nowUs);
         else if (run.Running) DrawWaves(frame, run, nowUs);
-        else DrawEnd(frame, run, nowUs);
+        else _end.Draw(frame, run, nowUs);
     }
 
     /// <summary>True while the picture moves by itself: during a run, and after it while the camera still exposes.</summary>
@@ -125,82 +125,11 @@ public sealed class RunScreen
         frame.Text(0, 46, arrivals ? "Mark down until it turns." : "only where the water turns.", Font.Small);
     }
 
-    private static void DrawMissed(Frame frame, RunReport run)
+    internal static void DrawMissed(Frame frame, RunReport run)
     {
         if (run.WavesMissed == 0) return;
         frame.Line.Clear().Add("camera was busy for ").AddNumber(run.WavesMissed);
         frame.Text(0, 48, frame.Line, Font.Small);
-    }
-
-    private static string FailureWords(PlayerFailure failure) => failure switch
-    {
-        PlayerFailure.TooLate => "The next came too late.",
-        PlayerFailure.LimiterOff => "Limiter off: none taken.",
-        _ => "The plan was broken.",
-    };
-
-    private void DrawEnd(Frame frame, RunReport run, long nowUs)
-    {
-        bool failed = run.State == RunState.Failed;
-        bool stopped = run.State == RunState.Stopped;
-        bool taken = run.FramesStarted >= run.FramesPlanned;
-        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        frame.Icon(0, failed ? 15 : 17, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
-        frame.Line.Clear();
-        if (run.OnWaves) frame.Line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
-        else if (run.HeldDrive) frame.Line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
-        else if (taken) frame.Line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
-        else frame.Line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
-        frame.Text(18, 14, frame.Line, Font.Medium);
-        if (failed) frame.Text(0, 30, FailureWords(run.Failure), Font.Small);
-        else if (stopped) DrawCut(frame, run, nowUs);
-        else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
-        DrawOff(frame, run);
-        frame.Text(0, 56, "Any button closes this", Font.Small);
-    }
-
-    // What a stop has left: a frame on the camera's own dial goes on, and one that the box timed was as long as it was.
-    private void DrawCut(Frame frame, RunReport run, long nowUs)
-    {
-        frame.Text(0, 30, "Both contacts are open.", Font.Small);
-        frame.Line.Clear();
-        if (_link.Frames.CutUs > 0) frame.Line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
-        else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
-        {
-            frame.Line.Add("CAMERA GOES ON ");
-            long tenths = (run.FrameEndUs - nowUs + 99_999) / 100_000;
-            if (tenths < 1000) frame.Line.AddNumber(tenths, 1).Add(" s");
-            else frame.Line.AddSeconds((tenths + 9) / 10);
-        }
-        else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
-        frame.Text(0, 39, frame.Line, Font.Small);
-    }
-
-    // What did not go by its plan, from the writes of the contacts.
-    private void DrawOff(Frame frame, RunReport run)
-    {
-        FrameRing frames = _link.Frames;
-        frame.Line.Clear();
-        if (frames.InDoubt > 0) frame.Line.Add("Length in doubt: ").AddNumber(frames.InDoubt);
-        else if (frames.Off > 0)
-        {
-            frame.Line.AddNumber(frames.Off).Add(frames.Off == 1 ? " was " : " off, worst ");
-            frame.Line.AddNumber((frames.WorstOffUs + 50_000) / 100_000, 1).Add(!frames.WorstWasLong ? " s late" : frames.Off == 1 ? " s too long" : " s over");
-        }
-        else if (run.OnWaves)
-        {
-            DrawMissed(frame, run);
-            return;
-        }
-        frame.Text(0, 48, frame.Line, Font.Small);
-    }
-
-    private void DrawBatteryEnd(Frame frame)
-    {
-        bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
-        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
-        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
     }
 
     private static void Heading(Frame frame, string what, int part, int whole)

@@ -161,7 +161,7 @@ internal sealed class EventRig
         _down[(int)button] = true;
         _downUs[(int)button] = NowUs;
         bool stops = Desk.Running && button == Button.Fire;
-        bool card = Panel.ScreenName is not ("ALARM" or "NOTICE" or "RUN") && !Panel.Locked;
+        bool card = Panel.ScreenName is not ("ALARM" or "NOTICE" or "RUN" or "AGAIN") && !Panel.Locked;
         if (card && !Link.Busy) Cards.Note(button, Panel.Field);
         _lines.Stopping = stops;
         PressWork.Down(Link, button, NowUs, NowUs);

@@ -304,9 +304,9 @@ public class ScreenTests
     }
 
     [TestMethod]
-    [DataRow(Button.Up, "BOX", -1)]
-    [DataRow(Button.Down, "GLASS", -1)]
-    [DataRow(Button.Select, "LIGHT", 0)]
+    [DataRow(Button.Up, "AGAIN", -1)]
+    [DataRow(Button.Down, "AGAIN", -1)]
+    [DataRow(Button.Select, "AGAIN", -1)]
     [DataRow(Button.Back, "LIGHT", -1)]
     [DataRow(Button.Mark, "LIGHT", -1)]
     [DataRow(Button.Fire, "LIGHT", -1)]

@@ -1,0 +1,131 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The last frames since the box was switched on, newest first: when, how long, through what glass, in what light, and where in the wave.</summary>
+public sealed class TakenCard : Card
+{
+    /// <summary>Frames that are remembered with their glass and light.</summary>
+    public const int Kept = 16;
+
+    private const int NoWave = -1;
+
+    private readonly RunLink _link;
+    private readonly ShoreDesk _shore;
+
+    // Hundredths of a stop, and tenths of a second since the water turned.
+    private readonly short[] _glass = new short[Kept];
+    private readonly short[] _light = new short[Kept];
+    private readonly short[] _wave = new short[Kept];
+    private int _noted;
+    private int _back;
+
+    /// <summary>Creates the card.</summary>
+    public TakenCard(RunLink link, ShoreDesk shore)
+    {
+        _link = link;
+        _shore = shore;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => Count == 0 ? "TAKEN" : "TAKEN " + (_back + 1).ToString() + "/" + Count.ToString();
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 5_000_000;
+
+    private int Count => _noted < Kept ? _noted : Kept;
+
+    /// <summary>Notes what the glass and the light were for frames that are new. Call it every turn; it allocates nothing.</summary>
+    public void Watch(BoxSettings settings, long nowUs)
+    {
+        if (_noted == _link.Frames.Total) return;
+        short glass = (short)(settings.Kit.EffectiveStops.Value * 100 + 0.5);
+        double light = settings.Base.Ev100 * 100;
+        short light100 = (short)(light < 0 ? light - 0.5 : light + 0.5);
+        _back = 0;
+        for (; _noted < _link.Frames.Total; _noted++)
+        {
+            if (!_link.Frames.Has(_noted)) continue;
+            _glass[_noted % Kept] = glass;
+            _light[_noted % Kept] = light100;
+            _wave[_noted % Kept] = WaveAt(_link.Frames.StartUs(_noted));
+        }
+    }
+
+    /// <summary>No fields: Up and Down go through the frames.</summary>
+    public override void Fields(FieldList fields)
+    {
+    }
+
+    /// <summary>Up is towards the newest.</summary>
+    public void Step(int direction) => _back = Elementary.Clamp(_back - direction, 0, Count > 0 ? Count - 1 : 0);
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (Count == 0)
+        {
+            frame.Text(0, 14, "No frame yet", Font.Medium);
+            frame.Text(0, 32, "since the box was turned on", Font.Small);
+            return;
+        }
+        FrameRing frames = _link.Frames;
+        int index = _noted - 1 - _back;
+        Length(frame.Line.Clear(), frames.ExposureUs(index));
+        frame.Text(0, 12, frame.Line, Font.Medium);
+        frame.TextRight(128, 12, When(frames.StartUs(index), nowUs), Font.Medium);
+        int at = index % Kept;
+        frame.Line.Clear().AddNumber(_glass[at], 2).Add(" st of glass, EV ").AddNumber(_light[at] / 10, 1);
+        frame.Text(0, 28, frame.Line, Font.Small);
+        frame.Text(0, 38, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
+        frame.Text(0, 47, How(frames, index), Font.Small);
+        frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+    }
+
+    /// <summary>Adds a length of time in seconds, or in minutes from 100 s on.</summary>
+    public static void Length(FrameText line, long microseconds)
+    {
+        if (microseconds < 100_000) line.AddNumber((microseconds + 50) / 100, 1).Add(" ms");
+        else if (microseconds < 10_000_000) line.AddNumber((microseconds + 5_000) / 10_000, 2).Add(" s");
+        else if (microseconds < 100_000_000) line.AddNumber((microseconds + 50_000) / 100_000, 1).Add(" s");
+        else line.AddSeconds((microseconds + 500_000) / 1_000_000);
+    }
+
+    private string When(long startUs, long nowUs)
+    {
+        if (_shore.Clock.IsSet) return TimeText.HourMinute(_shore.Place.Offset.ToLocal(_shore.Clock.Now(startUs)));
+        long minutes = (nowUs - startUs) / 60_000_000;
+        return minutes.ToString() + " min ago";
+    }
+
+    // Seconds since the water turned last before the shutter opened.
+    private short WaveAt(long startUs)
+    {
+        SeaReport sea = _link.Sea;
+        if (!sea.Ready || sea.PeriodSeconds <= 0) return NoWave;
+        double into = Elementary.Wrap(startUs - sea.LastMarkUs, sea.PeriodSeconds * 1e6);
+        return (short)(into / 100_000);
+    }
+
+    private string Wave(int tenths, long exposureUs)
+    {
+        if (tenths == NoWave) return "no rhythm was known";
+        string after = (tenths / 10.0).ToString("F1") + " s after a turn";
+        if (!_link.Sea.Timed) return after;
+        bool within = tenths * 100_000.0 + exposureUs <= _link.Sea.BackwashSeconds * 1e6;
+        return within ? after + ": backwash" : after + ", beyond";
+    }
+
+    private static string How(FrameRing frames, int index)
+    {
+        if (frames.CutShort(index)) return "stopped before its end";
+        int late = frames.Late(index);
+        if (late == FrameRing.Doubt) return "its length is in doubt";
+        return late == 0 ? "" : (late * FrameRing.LateStepUs / 1e6).ToString("F2") + " s late";
+    }
+}

@@ -1,0 +1,172 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Numerics;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The time that a picture wants, and the ways to it from the kit: what to screw on, what to set, and how far each misses.</summary>
+public sealed class WantedCard : Card
+{
+    // 1/8 s to 17 minutes, third stops from 1 s.
+    private const int Shortest = -9;
+    private const int Longest = 30;
+    private const int RowHeight = 9;
+
+    private readonly BoxSettings _settings;
+    private readonly SeaReport _sea;
+    private readonly WaysToTime _ways = new WaysToTime();
+    private int _wanted = 3;
+    private int _widest = 15;
+    private int _narrowest = 21;
+    private int _way;
+    private double _for = double.MinValue;
+
+    /// <summary>Creates the card: 2 s, f/5.6 to f/11.</summary>
+    public WantedCard(BoxSettings settings, SeaReport sea)
+    {
+        _settings = settings;
+        _sea = sea;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "TIME WANTED";
+
+    private double WantedSeconds => Elementary.Exp2(_wanted / 3.0);
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+        if (fields.Is("Time wanted"))
+        {
+            fields.OnOverview = true;
+            if (fields.Changes) _wanted = fields.Moved(_wanted, 1, Shortest, Longest);
+        }
+        if (fields.Is("Which way"))
+        {
+            fields.OnOverview = true;
+            if (fields.Changes) _way = Elementary.Clamp(_way - fields.Direction, 0, _ways.Found > 0 ? _ways.Found - 1 : 0);
+        }
+        if (fields.Is("Fits the backwash"))
+        {
+            double seconds = Backwash;
+            if (fields.Changes && seconds > 0) _wanted = Elementary.Clamp(Floor(seconds), Shortest, Longest);
+            if (fields.Changes) return;
+            fields.Value = seconds > 0 ? seconds.ToString("F1") + " s" : "not timed";
+            fields.Note = seconds > 0 ? "Up or Down: want this" : "hold Mark while it runs";
+        }
+        if (fields.Is("Widest aperture"))
+        {
+            _widest = fields.Moved(_widest, 1, ApertureSetting.MinIndex, _narrowest);
+            if (fields.Changes) return;
+            fields.Value = "f/" + new ApertureSetting(_widest).Label;
+        }
+        if (fields.Is("Narrowest aperture"))
+        {
+            _narrowest = fields.Moved(_narrowest, 1, _widest, ApertureSetting.MaxIndex);
+            if (fields.Changes) return;
+            fields.Value = "f/" + new ApertureSetting(_narrowest).Label;
+        }
+    }
+
+    /// <summary>A step of the search, begun anew when anything that it rests on has changed. True when the picture has changed.</summary>
+    public bool Think()
+    {
+        double now = Standing();
+        if (now != _for)
+        {
+            _for = now;
+            MeteredBase metered = _settings.Base;
+            _ways.Begin(metered, _settings.Kit, _settings.Film, WantedSeconds, _widest, _narrowest);
+            _way = 0;
+        }
+        else if (_ways.Done) return false;
+        return _ways.Step();
+    }
+
+    /// <summary>Takes the way that is picked out: its filters are on, its aperture is set, and the time follows.</summary>
+    public void Take()
+    {
+        if (!_ways.Done || _way >= _ways.Found) return;
+        FilterKit kit = _settings.Kit;
+        int stack = _ways.Stack(_way);
+        for (int i = 0; i < kit.Count; i++)
+        {
+            if (kit[i].Kind == FilterKind.Nd) kit[i].On = (stack >> i & 1) != 0;
+        }
+        _settings.StepAperture(_ways.Aperture(_way) - _settings.Base.Aperture.Index);
+        _settings.Solve();
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        frame.Text(0, 11, WantedText(), Font.Medium);
+        frame.TextRight(128, 14, "f/" + new ApertureSetting(_widest).Label + " to f/" + new ApertureSetting(_narrowest).Label, Font.Small);
+        if (!_ways.Done)
+        {
+            frame.Text(0, 34, "looking through the kit", Font.Small);
+            return;
+        }
+        for (int way = 0; way < _ways.Found; way++) Way(frame, way, 26 + way * RowHeight);
+        if (_ways.Found == 0) frame.Text(0, 34, "no way within the dial", Font.Small);
+        else if (_ways.Changes(_way) == 0) frame.Text(0, 56, CardPainter.AnswerLine(_settings.Answer), Font.Small);
+        else frame.Text(0, 56, "Held Select: takes it", Font.Small);
+    }
+
+    private void Way(Frame frame, int way, int y)
+    {
+        double off = _ways.Off(way);
+        string miss = (off > -0.005 ? "+" : "") + off.ToString("F2");
+        string aperture = " f/" + new ApertureSetting(_ways.Aperture(way)).Label;
+        string full = Names(_ways.Stack(way)) + aperture;
+        bool fits = Font.Small.WidthOf(full) + Font.Small.WidthOf(miss) + 8 <= Frame.Width;
+        frame.Text(1, y, fits ? full : Count(_ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
+        frame.TextRight(127, y, miss, Font.Small);
+        if (way == _way) frame.InvertRect(0, y - 1, Frame.Width, RowHeight);
+    }
+
+    private string Names(int stack)
+    {
+        string names = "";
+        for (int i = 0; i < _settings.Kit.Count; i++)
+        {
+            if ((stack >> i & 1) != 0) names += (names.Length > 0 ? "+" : "") + _settings.Kit[i].Name;
+        }
+        return names.Length > 0 ? names : "no ND";
+    }
+
+    private static int Count(int stack)
+    {
+        int count = 0;
+        for (; stack != 0; stack &= stack - 1) count++;
+        return count;
+    }
+
+    private string WantedText() => _wanted <= ShutterSetting.MaxIndex ? new ShutterSetting(_wanted).Sign : ExposureText.Clock(WantedSeconds);
+
+    private double Backwash => _sea.LongestSeconds > 0 ? _sea.LongestSeconds : _sea.Timed ? _sea.BackwashSeconds : 0;
+
+    // The longest mark that is not longer.
+    private static int Floor(double seconds)
+    {
+        double thirds = 3 * Elementary.Log2(seconds);
+        int whole = (int)thirds;
+        return whole > thirds ? whole - 1 : whole;
+    }
+
+    // One number that is another when anything that the search rests on is.
+    private double Standing()
+    {
+        MeteredBase metered = _settings.Base;
+        double standing = _wanted + 41.0 * _widest + 1511.0 * _narrowest + 0.61 * metered.Shutter.Index + 0.37 * metered.Aperture.Index
+            + 0.23 * metered.HandThirds + 0.17 * _settings.Film.Index;
+        FilterKit kit = _settings.Kit;
+        for (int i = 0; i < kit.Count; i++)
+        {
+            Filter filter = kit[i];
+            standing = standing * 1.07 + filter.EffectiveStops.Value + (filter.On ? 0.71 : 0) + 0.0137 * (int)filter.Kind;
+        }
+        return standing;
+    }
+}

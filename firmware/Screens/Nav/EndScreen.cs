@@ -1,0 +1,104 @@
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
+using Intervalometer.Core.Run;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <summary>The end of a run: what was taken, how long the last frame was, what did not go by its plan, and the way to the next one.</summary>
+public sealed class EndScreen
+{
+    private readonly RunLink _link;
+    private readonly BoxHealth _health;
+
+    /// <summary>Creates the screen.</summary>
+    public EndScreen(RunLink link, BoxHealth health)
+    {
+        _link = link;
+        _health = health;
+    }
+
+    /// <summary>Draws it. Allocates nothing.</summary>
+    public void Draw(Frame frame, RunReport run, long nowUs)
+    {
+        bool failed = run.State == RunState.Failed;
+        bool stopped = run.State == RunState.Stopped;
+        bool taken = run.FramesStarted >= run.FramesPlanned;
+        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        frame.Icon(0, failed ? 15 : 17, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
+        frame.Line.Clear();
+        if (run.OnWaves) frame.Line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
+        else if (run.HeldDrive) frame.Line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
+        else if (taken) frame.Line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
+        else frame.Line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
+        frame.Text(18, 14, frame.Line, Font.Medium);
+        if (failed) frame.Text(0, 30, FailureWords(run.Failure), Font.Small);
+        else if (stopped) DrawCut(frame, run, nowUs);
+        else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
+        else DrawLength(frame);
+        DrawOff(frame, run);
+        frame.Text(0, 56, "Select: again  Up/Down: 1 st", Font.Small);
+    }
+
+    private static string FailureWords(PlayerFailure failure) => failure switch
+    {
+        PlayerFailure.TooLate => "The next came too late.",
+        PlayerFailure.LimiterOff => "Limiter off: none taken.",
+        _ => "The plan was broken.",
+    };
+
+    // How long the shutter was open last, by the writes of its contact or by the camera's dial.
+    private void DrawLength(Frame frame)
+    {
+        FrameRing frames = _link.Frames;
+        if (frames.Total == 0) return;
+        TakenCard.Length(frame.Line.Clear().Add("Open "), frames.ExposureUs(frames.Total - 1));
+        frame.Text(0, 30, frame.Line, Font.Medium);
+    }
+
+    // What a stop has left: a frame on the camera's own dial goes on, and one that the box timed was as long as it was.
+    private void DrawCut(Frame frame, RunReport run, long nowUs)
+    {
+        frame.Text(0, 30, "Both contacts are open.", Font.Small);
+        frame.Line.Clear();
+        if (_link.Frames.CutUs > 0) frame.Line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
+        else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
+        {
+            frame.Line.Add("CAMERA GOES ON ");
+            long tenths = (run.FrameEndUs - nowUs + 99_999) / 100_000;
+            if (tenths < 1000) frame.Line.AddNumber(tenths, 1).Add(" s");
+            else frame.Line.AddSeconds((tenths + 9) / 10);
+        }
+        else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
+        frame.Text(0, 39, frame.Line, Font.Small);
+    }
+
+    // What did not go by its plan, from the writes of the contacts.
+    private void DrawOff(Frame frame, RunReport run)
+    {
+        FrameRing frames = _link.Frames;
+        frame.Line.Clear();
+        if (frames.InDoubt > 0) frame.Line.Add("Length in doubt: ").AddNumber(frames.InDoubt);
+        else if (frames.Off > 0)
+        {
+            frame.Line.AddNumber(frames.Off).Add(frames.Off == 1 ? " was " : " off, worst ");
+            frame.Line.AddNumber((frames.WorstOffUs + 50_000) / 100_000, 1).Add(!frames.WorstWasLong ? " s late" : frames.Off == 1 ? " s too long" : " s over");
+        }
+        else if (run.OnWaves)
+        {
+            RunScreen.DrawMissed(frame, run);
+            if (run.WavesMissed > 0) return;
+        }
+        if (frame.Line.Length == 0) frame.Line.Add("Fire, Back: close this");
+        frame.Text(0, 48, frame.Line, Font.Small);
+    }
+
+    private void DrawBatteryEnd(Frame frame)
+    {
+        bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
+        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
+        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
+    }
+}

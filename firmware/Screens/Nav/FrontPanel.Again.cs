@@ -1,0 +1,26 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>After a frame: again, longer or shorter, with two presses; and the frames that were taken.</content>
+public sealed partial class FrontPanel
+{
+    private readonly AgainScreen _again;
+
+    private bool AgainOverCards => _again.Shown && _link.State == RunState.Ready;
+
+    // From the end of a run: Up and Down a stop longer and shorter, Select the same again.
+    private bool OpensAgain(Button button)
+    {
+        if (button == Button.Mark) return false;
+        _again.Open(button == Button.Up ? AgainScreen.FirstThirds : button == Button.Down ? -AgainScreen.FirstThirds : 0);
+        return true;
+    }
+
+    private void TurnAgain(long nowUs)
+    {
+        if (_again.Shown && _link.Report.Running) _again.Took();
+        _taken.Watch(_settings, nowUs);
+    }
+}

@@ -1,0 +1,40 @@
+using Intervalometer.Core.Run;
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>What is told of the battery.</content>
+public sealed partial class FrontPanel
+{
+    // A flat battery beside another trouble: the two marks take turns.
+    private void HealthMark(Frame frame, int x, long nowUs)
+    {
+        bool battery = Health.Battery.Troubles;
+        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, 0, "! BOX", Font.Small);
+        else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
+    }
+
+    // The first time that the battery gets worse it is told at rest, over whatever card is shown.
+    private void TellBattery()
+    {
+        if (_link.Limiter != _toldLimiter && !_notice.Shown && !_link.Busy && _link.State == RunState.Ready)
+        {
+            _toldLimiter = _link.Limiter;
+            _dirty = true;
+            _notice.Show("LIMITER FAILED", LimiterRefusal, true);
+            return;
+        }
+        BatteryWatch battery = Health.Battery;
+        if (battery.State == _toldBattery || _notice.Shown || _link.State != RunState.Ready || _link.Busy) return;
+        bool worse = battery.Troubles && battery.State > _toldBattery;
+        _toldBattery = battery.State;
+        _dirty = true;
+        if (!worse || Check.Shown) return;
+        if (battery.Refuses) _notice.Show("BATTERY EMPTY", BatteryRefusal(), true);
+        else _notice.Show("BATTERY LOW", battery.Volts + ". Runs still start and are finished. Charge it soon; keep the box warm.", true);
+    }
+
+    private string BatteryRefusal() =>
+        "Battery " + Health.Battery.Volts + ": a run could be cut off, and so could the alarm. Put it on USB power or change the cell.";
+}
