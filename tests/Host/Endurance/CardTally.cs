@@ -63,7 +63,7 @@ internal sealed class CardTally
     }
 
     public override string ToString() =>
-        string.Join(", ", _cards.Select((c, i) => $"{c.GetType().Name[..^4]} {_overviews[i]} + {_changes[i].Sum()} changes (rarest field {_changes[i][..Expected.Single(e => e.Name == c.GetType().Name).Fields].Min()})"));
+        string.Join(", ", _cards.Select((c, i) => $"{c.GetType().Name[..^4]} {_overviews[i]} + {_changes[i].Sum()} changes (rarest field {_changes[i][..Expected.Single(e => e.Name == c.GetType().Name).Fields].DefaultIfEmpty().Min()})"));
 
     private static object Field(FrontPanel panel, string name) =>
         typeof(FrontPanel).GetField(name, BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(panel)!;

@@ -327,14 +327,15 @@ public class ShoreScreenTests
         PanelRig rig = new PanelRig().At("2031-03-14T06:29:00Z").Press(Button.Back, Button.Up);
         Assert.AreEqual("PLACE", rig.Panel.ScreenName);
         rig.Press(Button.Select);
-        for (int i = 0; i < 4; i++) rig.Press(Button.Up);
+        // The first press asks.
+        for (int i = 0; i < 5; i++) rig.Press(Button.Up);
         Assert.AreEqual(60, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
         for (int i = 0; i < 5; i++) rig.Press(Button.Select);
         rig.Press(Button.Up, Button.Up);
         rig.Press(Button.Back).Pass(500_000);
         GoldenPictures.Check(rig, "place-not-set");
         for (int i = 0; i < 7; i++) rig.Press(Button.Select);
-        rig.Press(Button.Up).Pass(500_000);
+        rig.Press(Button.Up, Button.Up).Pass(500_000);
         string shown = Core.Time.TimeText.HourMinute(rig.Shore.Settings.Offset.ToLocal(rig.Shore.Now));
         Assert.AreEqual("07:31", shown, "two minutes more than the 07:29 that the box showed");
     }
