@@ -49,7 +49,8 @@ public static class BudgetTable
         return text.ToString();
     }
 
-    private static string Root()
+    /// <summary>The root of the repository.</summary>
+    public static string Root()
     {
         for (DirectoryInfo? folder = new(AppContext.BaseDirectory); folder != null; folder = folder.Parent)
         {

@@ -28,6 +28,9 @@ public class BudgetTests
     }
 
     [TestMethod]
+    public void ThePageSaysWhatTheTableSays() => Assert.AreEqual(BudgetPage.Table(BudgetTable.Read()), BudgetPage.Read(), Advice);
+
+    [TestMethod]
     public void TwoCountsAreTheSame()
     {
         Assert.AreEqual(string.Join("\n", (object[])First.Value), string.Join("\n", (object[])CountedBuild.Measure()));

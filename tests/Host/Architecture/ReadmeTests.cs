@@ -19,6 +19,10 @@ public class ReadmeTests
     [DataRow("README.md")]
     [DataRow("DEVELOPERS.md")]
     [DataRow("hardware/README.md")]
+    [DataRow("firmware/VirtualBoard/Study/README.md")]
+    [DataRow("tests/Benchmarks/README.md")]
+    [DataRow("tests/Budgets/README.md")]
+    [DataRow("tests/DeviceBoard/README.md")]
     [DataRow("hardware/assembly-guide.md")]
     public void EveryLinkLeadsSomewhere(string page)
     {
