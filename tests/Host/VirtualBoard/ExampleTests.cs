@@ -1,6 +1,8 @@
 using System.Runtime.CompilerServices;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Time;
+using Intervalometer.Tests.Host.Architecture;
+using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Scenario;
@@ -66,8 +68,36 @@ public class ExampleTests
         }
     }
 
-    // 10:23 UTC, half an hour before the leave-by time, on a board that started at 20:00 the evening before.
-    private const double AlarmAt = (14 * 60 + 23) * 60;
+    /// <summary>The readme shows the pictures that playing the morning draws, byte for byte.</summary>
+    [TestMethod]
+    public void TheReadmesPicturesOfTheMorningAreThoseThatItDraws()
+    {
+        IReadOnlyList<(string Name, byte[] Png)> drawn = Play("morning").Pictures;
+        foreach (var (name, shown) in new[]
+        {
+            ("mornings", "mornings"), ("path", "path"), ("metered", "morning-metered"), ("glass", "morning-glass"), ("waves-learned", "waves-learned"),
+            ("on-the-wave", "morning-on-the-wave"), ("dawn", "morning-dawn"), ("alarm", "morning-alarm"), ("tide", "tide"), ("sun", "sun"),
+        })
+        {
+            byte[] file = File.ReadAllBytes(Repository.At($"firmware/VirtualBoard/Pictures/{shown}.png"));
+            Assert.IsTrue(file.AsSpan().SequenceEqual(drawn.Single(d => d.Name == name + ".png").Png), $"{shown}.png is not what play draws as {name}.png: copy it");
+        }
+    }
+
+    [TestMethod]
+    public void TheAlarmIsUpInItsPictureAndQuietInTheNext()
+    {
+        SceneFile scene = GuidedMorning.Load();
+        using Board board = ScenePlayer.PowerOn(scene);
+        foreach (var (name, up) in new[] { ("four-minutes", false), ("alarm", true), ("quiet", false) })
+        {
+            board.RunUntil((long)(scene.Pictures.Single(p => p.Name == name).At * 1e6));
+            Assert.AreEqual(up, board.Box!.Shore.AlarmUp, name);
+        }
+    }
+
+    // 10:24 UTC, half an hour before the leave-by time, on a board that started at 20:00 the evening before.
+    private const double AlarmAt = (14 * 60 + 24) * 60;
 
     [TestMethod]
     public void OneSecondOnTheBackwashIsTakenFiveTimesWithinFiveMillisecondsOfPlan()
