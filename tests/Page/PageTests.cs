@@ -76,7 +76,7 @@ public class PageTests
     {
         await using LivePage live = await LivePage.Open();
         for (int i = 0; i < 4; i++) await live.Page.EvaluateAsync("() => { press('test', 'down'); release('test'); }");
-        await LivePage.Until(() => live.Screen == "CAMERA", "four quick taps did not move four cards");
+        await LivePage.Until(() => live.Screen == "TIME WANTED", "four quick taps did not move four cards");
     }
 
     [TestMethod]
