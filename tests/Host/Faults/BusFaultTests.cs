@@ -257,8 +257,8 @@ public class BusFaultTests
         rig.To(30);
         rig.ExposedAsPlanned();
         CollectionAssert.AreEqual(noise, rig.Board.Memory.Snapshot());
-        // Any button, then Up to the BOX card, its fourth field, Up for "overwrite".
-        foreach (Button button in new[] { Button.Mark, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select })
+        // Any button, then Up to the BOX card, its fifth field, Up for "overwrite".
+        foreach (Button button in new[] { Button.Mark, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select })
         {
             rig.Tap(button);
             rig.Pass(0.5);

@@ -46,11 +46,12 @@ internal static class GoldenPictures
     /// <summary>The rows of a picture with its ring mark blanked, where the heading has one.</summary>
     internal static string[] WithoutRing(string[] rows)
     {
-        const int From = 74;
+        // A heading may reach to the first column, and eight dashes begin at the second.
+        const int From = 74, Blank = 56;
         bool ring = rows.Length > 8 && RingRows.All(y => rows[y].Length == 128)
             && QuietRows.All(y => rows[y][From..].All(c => c == '.')) && rows[4][From..].Contains("#####");
         if (!ring) return rows;
-        return [.. rows.Select((row, y) => RingRows.Contains(y) ? row[..From] + new string('.', 128 - From) : row)];
+        return [.. rows.Select((row, y) => RingRows.Contains(y) ? row[..Blank] + new string('.', 128 - Blank) : row)];
     }
 
     private static readonly int[] RingRows = [2, 3, 4, 5];
