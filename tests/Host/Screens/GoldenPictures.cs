@@ -49,7 +49,7 @@ internal static class GoldenPictures
         // A heading may reach to the first column, and eight dashes begin at the second.
         const int From = 74, Blank = 56;
         bool ring = rows.Length > 8 && RingRows.All(y => rows[y].Length == 128)
-            && QuietRows.All(y => rows[y][From..].All(c => c == '.')) && rows[4][From..].Contains("#####");
+            && QuietRows.All(y => rows[y][From..].All(c => c == '.')) && rows[4][From..].Contains("####");
         if (!ring) return rows;
         return [.. rows.Select((row, y) => RingRows.Contains(y) ? row[..Blank] + new string('.', 128 - Blank) : row)];
     }
