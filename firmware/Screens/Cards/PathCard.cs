@@ -102,14 +102,14 @@ public sealed class PathCard : Card
         long left = way.SecondsLeft(now);
         if (left <= 0)
         {
-            Words(frame, "PAST: GO NOW", "Leave-by time was " + ShorePainter.FloorTime(way.LeaveBy, place.Offset) + ".", Cut(place, way));
+            Words(frame, "PAST: GO NOW", "Leave-by time was " + TimeText.HourMinuteBefore(way.LeaveBy, place.Offset) + ".", Cut(place, way));
             return;
         }
         Left(frame.Line, left);
         int end = frame.Text(0, 11, frame.Line, Font.Large);
         frame.Text(end + 3, 27, left < 3600 ? "min" : "h", Font.Small);
         frame.TextRight(128, 11, "leave by", Font.Small);
-        frame.TextRight(128, 21, ShorePainter.FloorTime(way.LeaveBy, place.Offset), Font.Medium);
+        frame.TextRight(128, 21, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
         if (way.State == WayBackState.Open)
         {
             frame.Text(0, 38, Cut(place, way), Font.Small);
@@ -117,7 +117,7 @@ public sealed class PathCard : Card
         }
         else if (way.State == WayBackState.DataEnds)
         {
-            frame.Text(0, 38, "tide not known after " + ShorePainter.FloorTime(way.ChangesAt, place.Offset), Font.Small);
+            frame.Text(0, 38, "tide not known after " + TimeText.HourMinuteBefore(way.ChangesAt, place.Offset), Font.Small);
             frame.Text(0, 47, "treated as its coming", Font.Small);
         }
         else
@@ -128,7 +128,7 @@ public sealed class PathCard : Card
     }
 
     private static string Cut(CoastPlace place, WayBackResult way) =>
-        ShorePainter.PointName(place, way.Point) + " cut " + ShorePainter.FloorTime(way.ChangesAt, place.Offset);
+        ShorePainter.PointName(place, way.Point) + " cut " + TimeText.HourMinuteBefore(way.ChangesAt, place.Offset);
 
     private static void Words(Frame frame, string large, string first, string second)
     {

@@ -72,9 +72,6 @@ public static class ShorePainter
         return TimeText.WeekdayName(local.Weekday) + " " + local.Day.ToString() + " " + TimeText.HourMinute(local);
     }
 
-    /// <summary>Time of day rounded down, for a time to leave by.</summary>
-    public static string FloorTime(UtcInstant time, LocalTime offset) => TimeText.HourMinute(offset.ToLocal(time));
-
     /// <summary>Name of a low point, or other words where none decides.</summary>
     public static string PointName(CoastPlace place, int point) => point >= 0 && point < place.PathCount ? place.PathPoint(point).Name : "the path";
 }

@@ -98,7 +98,7 @@ public sealed class TakenCard : Card
 
     private string When(long startUs, long nowUs)
     {
-        if (_shore.Clock.IsSet) return TimeText.HourMinute(_shore.Place.Offset.ToLocal(_shore.Clock.Now(startUs)));
+        if (_shore.Clock.IsSet) return TimeText.HourMinuteBefore(_shore.Clock.Now(startUs), _shore.Place.Offset);
         long minutes = (nowUs - startUs) / 60_000_000;
         return minutes.ToString() + " min ago";
     }

@@ -142,7 +142,7 @@ public sealed class TideCard : Card
             Plot(frame, place, curve, now);
             string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";
             frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
-            frame.TextRight(128, 38, ShorePainter.FloorTime(now, place.Offset), Font.Small);
+            frame.TextRight(128, 38, TimeText.HourMinuteBefore(now, place.Offset), Font.Small);
             Turns(frame, place, curve, now);
         }
         ShorePainter.Caution(frame, nowUs);

@@ -1,4 +1,5 @@
 using Intervalometer.Core.Place;
+using Intervalometer.Core.Time;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings.Shore;
 
@@ -33,7 +34,7 @@ public sealed class AlarmScreen
             int end = frame.Text(0, 17, frame.Line, Font.Large);
             frame.Text(end + 3, 33, "min", Font.Small);
             frame.TextRight(128, 17, "leave by", Font.Small);
-            frame.TextRight(128, 27, ShorePainter.FloorTime(way.LeaveBy, place.Offset), Font.Medium);
+            frame.TextRight(128, 27, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
         }
         else
         {
@@ -73,7 +74,7 @@ public sealed class AlarmScreen
     private string First(WayBackLevel level, WayBackResult way, CoastPlace place)
     {
         if (level == WayBackLevel.CutOff) return ShorePainter.PointName(place, way.Point) + " is cut";
-        if (level == WayBackLevel.Leave) return "Leave-by time was " + ShorePainter.FloorTime(way.LeaveBy, place.Offset) + ".";
+        if (level == WayBackLevel.Leave) return "Leave-by time was " + TimeText.HourMinuteBefore(way.LeaveBy, place.Offset) + ".";
         if (!_desk.Clock.IsSet) return ShorePainter.Why(_desk.Clock.Trust);
         if (_desk.ClockMoved) return "The clock was moved.";
         return place.PathCount == 0 ? "No low point is typed in." : "The tide is not known.";
@@ -82,7 +83,7 @@ public sealed class AlarmScreen
     private static string Second(WayBackLevel level, WayBackResult way, CoastPlace place)
     {
         if (level == WayBackLevel.CutOff) return "Coastguard: call if behind it.";
-        if (level == WayBackLevel.Leave) return ShorePainter.PointName(place, way.Point) + " cut " + ShorePainter.FloorTime(way.ChangesAt, place.Offset);
+        if (level == WayBackLevel.Leave) return ShorePainter.PointName(place, way.Point) + " cut " + TimeText.HourMinuteBefore(way.ChangesAt, place.Offset);
         return "Act as if the sea comes.";
     }
 }

@@ -82,28 +82,19 @@ public class PlacePowerCutTests
             side.Wire.BeforeWrite = message =>
             {
                 if (message.Length != MessageBytes) return;
-                byte[] cells = chip.Snapshot();
-                for (int at = 0; at <= MessageBytes; at++)
-                    foreach (CutKind kind in Enum.GetValues<CutKind>())
-                    {
-                        if (at <= 2 && kind != CutKind.Old) continue;
-                        trial.PowerOn();
-                        trial.Fill(cells);
-                        if (at < MessageBytes) trial.CutAfter(at, kind);
-                        trial.Write(message);
-                        if (at == MessageBytes) trial.PowerOff(kind);
-                        trial.PowerOn();
-                        cuts++;
-                        var bare = new Side(trial, clock, null);
-                        Assert.IsTrue(bare.Shore.AlarmOn, $"byte {at}, {kind}");
-                        Assert.IsTrue(bare.Shore.Settings.Name == names[round - 1] || bare.Shore.Settings.Name == names[round - 2], bare.Shore.Settings.Name);
-                        if (double.IsNaN(bare.Level)) without++;
-                        else Assert.AreEqual(bare.Shore.Settings.Name, $"Level {bare.Level:0}", $"byte {at}, {kind}: a tide of another place");
-                        // With the place in the firmware it is whole at once.
-                        var again = new Side(trial, clock, made);
-                        Assert.AreEqual(names[round - 1], again.Shore.Settings.Name);
-                        Assert.AreEqual(round, again.Level);
-                    }
+                foreach (string cut in PowerCuts.Each(message, chip.Snapshot(), trial))
+                {
+                    cuts++;
+                    var bare = new Side(trial, clock, null);
+                    Assert.IsTrue(bare.Shore.AlarmOn, cut);
+                    Assert.IsTrue(bare.Shore.Settings.Name == names[round - 1] || bare.Shore.Settings.Name == names[round - 2], bare.Shore.Settings.Name);
+                    if (double.IsNaN(bare.Level)) without++;
+                    else Assert.AreEqual(bare.Shore.Settings.Name, $"Level {bare.Level:0}", $"{cut}: a tide of another place");
+                    // With the place in the firmware it is whole at once.
+                    var again = new Side(trial, clock, made);
+                    Assert.AreEqual(names[round - 1], again.Shore.Settings.Name);
+                    Assert.AreEqual(round, again.Level);
+                }
             };
             side.Settle();
         }

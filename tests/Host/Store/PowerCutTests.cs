@@ -167,21 +167,11 @@ public class PowerCutTests
         {
             if (message.Length != MessageBytes) return;
             pages++;
-            byte[] cells = chip.Snapshot();
-            for (int at = 0; at <= MessageBytes; at++)
-                foreach (CutKind kind in Kinds)
-                {
-                    // Before the first data byte no write cycle can have begun, whatever the kind.
-                    if (at <= 2 && kind != CutKind.Old) continue;
-                    trial.PowerOn();
-                    trial.Fill(cells);
-                    if (at < MessageBytes) trial.CutAfter(at, kind);
-                    trial.Write(message);
-                    if (at == MessageBytes) trial.PowerOff(kind);
-                    trial.PowerOn();
-                    cuts++;
-                    if (Loss(trial, expected, scratch) is string loss) losses.Add($"page {pages}, byte {at}, {kind}: {loss}");
-                }
+            foreach (string cut in PowerCuts.Each(message, chip.Snapshot(), trial))
+            {
+                cuts++;
+                if (Loss(trial, expected, scratch) is string loss) losses.Add($"page {pages}, {cut}: {loss}");
+            }
         };
         for (int round = 0; round < 3; round++)
         {

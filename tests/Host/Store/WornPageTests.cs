@@ -176,30 +176,21 @@ public class WornPageTests
         side.Wire.BeforeWrite = message =>
         {
             if (message.Length != MessageBytes) return;
-            byte[] cells = chip.Snapshot();
             long[] kept = side.Frames;
-            for (int at = 0; at <= MessageBytes; at++)
-                foreach (CutKind kind in Enum.GetValues<CutKind>())
-                {
-                    if (at <= 2 && kind != CutKind.Old) continue;
-                    trial.PowerOn();
-                    trial.Fill(cells);
-                    if (at < MessageBytes) trial.CutAfter(at, kind);
-                    trial.Write(message);
-                    if (at == MessageBytes) trial.PowerOff(kind);
-                    trial.PowerOn();
-                    cuts++;
-                    var after = new Side(trial, clock);
-                    string held = Held(after);
-                    // Each record by itself is the old one or the new one.
-                    string[] old = Expected(1).Split(' '), renewed = Expected(2).Split(' ');
-                    string[] found = held.Split(' ');
-                    bool whole = found.Select((f, i) => f == old[i] || f == renewed[i] || i == 5).All(x => x);
-                    if (!whole) losses.Add($"byte {at}, {kind}: {held}");
-                    if (after.Keeper.Logbook.Held) losses.Add($"byte {at}, {kind}: logbook {after.Keeper.Logbook.Status}");
-                    long[] frames = after.Frames;
-                    if (frames.Length < kept.Length || frames.Length > kept.Length + 2 || frames.Where((ms, i) => ms != i * 1000L).Any()) losses.Add($"byte {at}, {kind}: frames {string.Join(",", frames)}");
-                }
+            foreach (string cut in PowerCuts.Each(message, chip.Snapshot(), trial))
+            {
+                cuts++;
+                var after = new Side(trial, clock);
+                string held = Held(after);
+                // Each record by itself is the old one or the new one.
+                string[] old = Expected(1).Split(' '), renewed = Expected(2).Split(' ');
+                string[] found = held.Split(' ');
+                bool whole = found.Select((f, i) => f == old[i] || f == renewed[i] || i == 5).All(x => x);
+                if (!whole) losses.Add($"{cut}: {held}");
+                if (after.Keeper.Logbook.Held) losses.Add($"{cut}: logbook {after.Keeper.Logbook.Status}");
+                long[] frames = after.Frames;
+                if (frames.Length < kept.Length || frames.Length > kept.Length + 2 || frames.Where((ms, i) => ms != i * 1000L).Any()) losses.Add($"{cut}: frames {string.Join(",", frames)}");
+            }
         };
         Change(side, 2);
         taken = Take(side, taken, 12);
