@@ -130,6 +130,25 @@ public static class Elementary
     /// <summary>Cosine of an angle in radians, |x| below 1e5. Absolute error below 3e-16.</summary>
     public static double Cos(double x) => SineOfQuarter(x, 1);
 
+    /// <summary>Sine and cosine of one angle in radians, |x| below 1e5, for less than the two by themselves. Absolute error below 1e-13.</summary>
+    public static void SinCos(double x, out double sine, out double cosine)
+    {
+        double n = Floor(x * (2.0 / Pi) + 0.5);
+        double r = (x - n * HalfPiHigh) - n * HalfPiMiddle;
+        double q = r * r;
+        double s = r * (1.0 - (1.0 - (1.0 - (1.0 - (1.0 - (1.0 - q / 156.0) * q / 110.0) * q / 72.0) * q / 42.0) * q / 20.0) * q / 6.0);
+        double c = 1.0 - (1.0 - (1.0 - (1.0 - (1.0 - (1.0 - (1.0 - q / 182.0) * q / 132.0) * q / 90.0) * q / 56.0) * q / 30.0) * q / 12.0) * q / 2.0;
+        int quadrant = (int)n & 3;
+        if ((quadrant & 1) != 0)
+        {
+            double swap = s;
+            s = c;
+            c = -swap;
+        }
+        sine = quadrant >= 2 ? -s : s;
+        cosine = quadrant >= 2 ? -c : c;
+    }
+
     /// <summary>Arc tangent in radians, in (-pi/2, pi/2). Absolute error below 4e-16.</summary>
     public static double Atan(double x)
     {

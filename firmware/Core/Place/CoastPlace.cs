@@ -116,8 +116,8 @@ public sealed class CoastPlace
     /// <summary>A low point of the way back.</summary>
     public PathPoint PathPoint(int index) => _path[index];
 
-    /// <summary>Predicted height at which a low point counts as cut, metres: its flood height less its margin and the allowance.</summary>
-    public double CutMetres(int index) => _path[index].LimitMetres - AllowanceCentimetres / 100.0;
+    /// <summary>Predicted height at which a low point counts as cut, metres: its flood height less its margin, the allowance, and what a walk along the tide may be wrong by.</summary>
+    public double CutMetres(int index) => _path[index].LimitMetres - AllowanceCentimetres / 100.0 - Tide.WalkErrorMetres;
 
     /// <summary>Minutes before a predicted cut at which to set off: the walk and the allowance.</summary>
     public int BackMinutes(int index) => _path[index].WalkMinutes + AllowanceMinutes;

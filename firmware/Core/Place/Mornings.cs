@@ -10,15 +10,14 @@ namespace Intervalometer.Core.Place;
 /// that a screen can show progress and no shutter edge waits.
 /// </summary>
 /// <remarks>
-/// The tide is read every 5 minutes. Cost by counting IL, calls weighed in, for one morning with 37 constituents: sun 80
-/// thousand in two calls, about 110 steps of 2.4 thousand in ten, two days prepared at 30 thousand: 0.4 million, 0.8 s at
-/// 500 thousand a second; 60 mornings 48 s, in calls of at most 0.12 s. Allocates one small object a day. The list is kept as
-/// rows of numbers, because on the device every field of an object takes 12 bytes.
+/// The sun comes from that of the day before, and the tide is read every 5 minutes in the window; only where it falls through the
+/// band there for long enough are the walk to the stand and the hours behind the window read as well. What it costs is in
+/// tests/Budgets. The list is kept as rows of numbers, because on the device every field of an object takes 12 bytes.
 /// </remarks>
 public sealed class Mornings
 {
     private const int StepSeconds = 300;
-    private const int StepsPerCall = 12;
+    private const int StepsPerCall = 36;
     // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back, and the largest allowance.
     private const int MostSamples = 420;
     private const int BeyondMinutes = 60;
@@ -37,6 +36,11 @@ public sealed class Mornings
     private const int PlaceTide = 2;
     private const int WalkTide = 3;
 
+    // Which part of the tide is walked.
+    private const int Window = 0;
+    private const int Behind = 1;
+    private const int WayIn = 2;
+
     private readonly CoastPlace _place;
     private readonly MorningWish _wish;
     private readonly UtcInstant _from;
@@ -53,17 +57,21 @@ public sealed class Mornings
     private float[] _heights;
     private bool[] _falling;
     private SunDay? _sunDay;
+    // Of the morning's and the evening's sun the day before: when, 0 for unknown, and by how much later or earlier than a day after the one before it.
+    private readonly double[] _sunSeconds = new double[2];
+    private readonly double[] _sunShift = new double[2];
+    private int _minutes;
     private int _day;
     private bool _evening;
     private int _stage;
     private long _sun;
-    private double _sunAzimuth;
     private long _start;
     private int _firstInWindow;
     private int _lastInWindow;
     private int _wanted;
+    private int _part;
     private int _count;
-    private bool _worth;
+    private int _to;
 
     /// <summary>A search.</summary>
     /// <param name="place">Where.</param>
@@ -146,21 +154,42 @@ public sealed class Mornings
     // An evening shares its morning's day.
     private void PlaceDay()
     {
-        if (_sunDay == null) _sunDay = new SunDay(_place.Position, _place.Offset, _from.PlusDays(_day));
+        UtcInstant noon = _from.PlusDays(_day);
+        int minutes = _place.Offset.MinutesAt(noon);
+        int kind = _evening ? 1 : 0;
+        // A day of another offset may have its noon elsewhere: it is looked at as a whole.
+        if (minutes != _minutes) _sunSeconds[0] = _sunSeconds[1] = 0;
+        _minutes = minutes;
+        double last = _sunSeconds[kind];
+        if (last != 0 && SunDay.TryNear(_place.Position, last + UtcInstant.SecondsPerDay + _sunShift[kind], !_evening, out double at))
+        {
+            _sunShift[kind] = at - last - UtcInstant.SecondsPerDay;
+            _sunSeconds[kind] = at;
+            SetWindow(Elementary.Round(at));
+            return;
+        }
+        if (_sunDay == null) _sunDay = new SunDay(_place.Position, _place.Offset, noon);
         _stage = TimeSun;
     }
 
     private void TimeDay()
     {
         SunEvent sun = _evening ? _sunDay!.Set : _sunDay!.Rise;
-        if (!sun.Happens)
+        int kind = _evening ? 1 : 0;
+        _sunSeconds[kind] = sun.Happens ? sun.Time.Seconds : 0;
+        _sunShift[kind] = 0;
+        if (sun.Happens)
         {
-            WithoutSun++;
-            Next();
+            SetWindow(sun.Time.Seconds);
             return;
         }
-        _sun = sun.Time.Seconds;
-        _sunAzimuth = sun.AzimuthDegrees;
+        WithoutSun++;
+        Next();
+    }
+
+    private void SetWindow(long sun)
+    {
+        _sun = sun;
         long windowStart = _sun - _wish.BeforeMinutes * 60;
         long windowEnd = _sun + _wish.AfterMinutes * 60;
         _start = windowStart - _longestWalk * 60;
@@ -178,15 +207,21 @@ public sealed class Mornings
         _wanted = Elementary.Clamp((int)((far - _start) / StepSeconds) + 1, 1, _heights.Length);
         _firstInWindow = (_longestWalk * 60 + StepSeconds - 1) / StepSeconds;
         _lastInWindow = (int)((windowEnd - _start) / StepSeconds);
+        if (_firstInWindow > _lastInWindow)
+        {
+            Next();
+            return;
+        }
+        _part = Window;
+        _count = _firstInWindow;
+        _to = _lastInWindow + 1;
         _stage = PlaceTide;
     }
 
     private void StartWalk()
     {
         if (_walker == null) _walker = _place.Tide.CreateWalker();
-        _walker.Start(new UtcInstant(_start), StepSeconds);
-        _count = 0;
-        _worth = false;
+        _walker.Start(new UtcInstant(_start + (long)_count * StepSeconds), StepSeconds);
         Sample(_walker);
         _stage = WalkTide;
     }
@@ -194,22 +229,32 @@ public sealed class Mornings
     private void Walk()
     {
         TideWalker walker = _walker!;
-        for (int n = 0; n < StepsPerCall && _count < _wanted; n++)
+        for (int n = 0; n < StepsPerCall && _count < _to; n++)
         {
             walker.Advance();
             Sample(walker);
         }
-        // The hours behind the window matter only where the tide falls through the band for long enough.
-        if (!_worth && _count > _lastInWindow)
+        if (_count < _to) return;
+        if (_part == Window)
         {
-            _worth = WorthTheWalk();
-            if (!_worth)
+            // The rest matters only where the tide falls through the band for long enough.
+            if (!WorthTheWalk())
             {
                 Next();
                 return;
             }
+            _part = Behind;
+            _to = _wanted;
+            return;
         }
-        if (_count < _wanted) return;
+        if (_part == Behind && _firstInWindow > 0)
+        {
+            _part = WayIn;
+            _count = 0;
+            _to = _firstInWindow;
+            _stage = PlaceTide;
+            return;
+        }
         Judge();
         Next();
     }
@@ -252,13 +297,13 @@ public sealed class Mornings
         double limit = _place.LowestCutMetres;
         float[] heights = _heights;
         int clear = 0;
-        for (int first = 0; first < _count && first <= _lastInWindow; first++)
+        for (int first = 0; first < _wanted && first <= _lastInWindow; first++)
         {
             clear = heights[first] < limit ? clear + 1 : 0;
             if (clear <= walk || !Wanted(first)) continue;
             int leave = LeaveSample(first, out bool closes);
             int last = first;
-            while (last + 1 < _count && last + 1 <= leave && Wanted(last + 1)) last++;
+            while (last + 1 < _wanted && last + 1 <= leave && Wanted(last + 1)) last++;
             if ((last - first) * StepSeconds < _wish.WorkMinutes * 60)
             {
                 // The run is too short: go on behind it.
@@ -282,7 +327,7 @@ public sealed class Mornings
     private int LeaveSample(int from, out bool closes)
     {
         closes = false;
-        int count = _count;
+        int count = _wanted;
         float[] heights = _heights;
         int leave = count - 1;
         for (int i = 0; i < _place.PathCount; i++)
@@ -312,7 +357,7 @@ public sealed class Mornings
         _times[t + 2] = FromStart(workStart);
         _times[t + 3] = FromStart(workEnd);
         _times[t + 4] = FromStart(_start + (long)leave * StepSeconds);
-        _numbers[n] = _sunAzimuth;
+        _numbers[n] = Sky.Sun.At((double)_sun, _place.Position).AzimuthDegrees;
         _numbers[n + 1] = _heights[first];
         _numbers[n + 2] = _heights[last];
         double middle = (workStart - _sun + (workEnd - _sun)) / 120.0;

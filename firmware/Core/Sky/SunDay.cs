@@ -65,6 +65,10 @@ public sealed class SunDay
     /// <summary>Altitude at which the golden light ends in the morning: 6 degrees (common practice, no source).</summary>
     public const double GoldenHighDegrees = 6;
 
+    // The sky turns by 360 degrees in 86,164 s.
+    private const double DegreesASecond = 360.0 / 86_164.0;
+    private const double MostSecondsOff = 900;
+
     private readonly GeoPosition _place;
     private readonly double _before;
     private readonly double _noon;
@@ -116,6 +120,35 @@ public sealed class SunDay
         SunCrossing civil = CivilDawn.Crossing;
         if (civil != SunCrossing.StaysBelow) return "Polar night: twilight, no sunrise";
         return "Polar night: no civil twilight";
+    }
+
+    /// <summary>
+    /// Rise or set near a time, by Newton's method from there: the cheap way from one day to the next, one position where the guess is
+    /// good. False, with nothing found, where the sun crosses the horizon at so flat an angle, or so far from the guess, that the
+    /// whole day must be looked at.
+    /// </summary>
+    /// <param name="place">Where.</param>
+    /// <param name="near">Seconds since 2000-01-01 00:00 UTC.</param>
+    /// <param name="rising">True for the rise.</param>
+    /// <param name="at">When, in the same seconds; within 0.05 s.</param>
+    internal static bool TryNear(GeoPosition place, double near, bool rising, out double at)
+    {
+        at = near;
+        double perDegree = DegreesASecond * Elementary.Cos(place.LatitudeDegrees * Elementary.RadiansPerDegree);
+        for (int n = 0; n < 4; n++)
+        {
+            SunPosition sun = Sun.At(at, place);
+            // The altitude changes by cos latitude times sin azimuth for every degree that the sky turns.
+            double rate = perDegree * Elementary.Sin(sun.AzimuthDegrees * Elementary.RadiansPerDegree);
+            if (!rising) rate = -rate;
+            if (rate < DegreesASecond / 8) return false;
+            double step = (RiseDegrees - sun.AltitudeDegrees) / rate;
+            at += rising ? step : -step;
+            double gone = at - near;
+            if (gone < -MostSecondsOff || gone > MostSecondsOff) return false;
+            if (step < 10 && step > -10) return true;
+        }
+        return false;
     }
 
     // Between the lower transit (low) and the upper (high) the altitude goes one way; regula falsi with halving.

@@ -60,8 +60,21 @@ public static class ConstituentRecipe
     /// <summary>The number of the further node terms, for <see cref="Terms"/>.</summary>
     public static int TermsOf(int recipe) => recipe >> 27 & 31;
 
+    /// <summary>The node factors alone: recipes with one number have the same.</summary>
+    public static int NodesOf(int recipe) => recipe >> 21;
+
     /// <summary>The argument alone, without node factors.</summary>
     public static int ArgumentOf(int recipe) => recipe & 0x1FFFFF;
+
+    /// <summary>V at a UTC midnight, degrees, not reduced. Written out: it is worked out for every constituent of every day.</summary>
+    /// <param name="recipe">The constituent.</param>
+    /// <param name="s">Mean longitude of the moon, degrees.</param>
+    /// <param name="h">Mean longitude of the sun, degrees.</param>
+    /// <param name="p">Longitude of the lunar perigee, degrees.</param>
+    /// <param name="p1">Longitude of the solar perigee, degrees.</param>
+    public static double ArgumentDegrees(int recipe, double s, double h, double p, double p1) =>
+        (recipe & 15) * 180.0 + ((recipe >> 4 & 31) - 16) * s + ((recipe >> 9 & 31) - 16) * h + ((recipe >> 14 & 7) - 4) * p + ((recipe >> 17 & 3) - 2) * p1
+        + (recipe >> 19 & 3) * 90.0;
 
     /// <summary>Up to two node terms and how many times each counts: term 4 bits, times plus 4 in 4 bits, and the same again.</summary>
     public static int Terms(int number)

@@ -31,12 +31,22 @@ public enum NodeSchedule
 /// </remarks>
 internal sealed class HarmonicSum
 {
+    /// <summary>How far a walk may be from the sum, metres.</summary>
+    internal const double StrideErrorMetres = 0.0005;
+
+    private const int MostStrideSeconds = 10_800;
+    private const int LeastStrideSeconds = 600;
+    private const int StrideGrainSeconds = 120;
+
+    // Room for node factors: those of the fast constituents that matter stay below it (2MK6: 1.42).
+    private const double NodeFactorRoom = 1.5;
+
     private readonly HarmonicConstants _constants;
     private readonly NodeSchedule _schedule;
     private readonly LunarOrbit _orbit = new LunarOrbit();
     private readonly byte[] _at;
     private readonly double[] _angles;
-    private TideStep? _step;
+    private TideStep? _stride;
     private long _nodeSeconds = -1;
     private UtcInstant _perigeeReference;
     private int _day = int.MinValue;
@@ -54,14 +64,46 @@ internal sealed class HarmonicSum
         Speed = new double[Used];
         _angles = new double[Used];
         int n = 0;
+        double sixth = 0;
         for (int i = 0; i < constants.Count; i++)
         {
-            if (constants.AmplitudeMetresAt(i) <= 0) continue;
-            _at[n] = (byte)i;
-            Speed[n] = ConstituentRecipe.SpeedDegreesPerHour(constants.RecipeAt(i)) * Elementary.RadiansPerDegree;
-            n++;
+            double metres = constants.AmplitudeMetresAt(i);
+            if (metres <= 0) continue;
+            double w = ConstituentRecipe.SpeedDegreesPerHour(constants.RecipeAt(i)) * Elementary.RadiansPerDegree;
+            sixth += metres * w * w * w * w * w * w;
+            // Those with the same node factors stand together: they are worked out once for all of them.
+            int nodes = ConstituentRecipe.NodesOf(constants.RecipeAt(i)), at = n++;
+            while (at > 0 && ConstituentRecipe.NodesOf(constants.RecipeAt(_at[at - 1])) > nodes)
+            {
+                _at[at] = _at[at - 1];
+                Speed[at] = Speed[at - 1];
+                at--;
+            }
+            _at[at] = (byte)i;
+            Speed[at] = w;
         }
+        int stride = MostStrideSeconds;
+        double allowed = StrideErrorMetres * 46080.0 / NodeFactorRoom;
+        while (stride > LeastStrideSeconds)
+        {
+            double hours = stride / 3600.0;
+            double cube = hours * hours * hours;
+            if (sixth * cube * cube <= allowed) break;
+            stride -= StrideGrainSeconds;
+        }
+        StrideSeconds = stride;
     }
+
+    /// <summary>
+    /// Seconds between two knots of a walk: the longest of ten minutes to three hours at which the polynomial of fifth degree with the
+    /// height, rise and bend of both ends stays within <see cref="StrideErrorMetres"/> of the sum. Its error is at most the largest
+    /// sixth derivative times the sixth power of the stride over 46,080 (two-point Taylor remainder, any text on interpolation: the
+    /// product ((x - a)(x - b))^3 over 6! at the middle); that derivative is at most the sum of amplitude times speed^6.
+    /// </summary>
+    internal int StrideSeconds { get; }
+
+    /// <summary>When the node factors of the day that is ready change next, seconds since 2000: a UTC midnight.</summary>
+    internal long SteadyUntil { get; private set; }
 
     /// <summary>How many constituents are summed.</summary>
     internal int Used { get; }
@@ -69,7 +111,7 @@ internal sealed class HarmonicSum
     /// <summary>f H, metres.</summary>
     internal double[] Amplitude { get; }
 
-    /// <summary>V + u - g at midnight of the day, radians in [0, 2 pi).</summary>
+    /// <summary>V + u - g at midnight of the day, radians, not reduced: below 4000.</summary>
     internal double[] Phase { get; }
 
     /// <summary>Radians an hour.</summary>
@@ -98,14 +140,9 @@ internal sealed class HarmonicSum
         for (int k = 0; k < at.Length; k++)
         {
             int recipe = constants.RecipeAt(at[k]);
-            double v = ConstituentRecipe.T(recipe) * 180.0
-                + ConstituentRecipe.S(recipe) * s
-                + ConstituentRecipe.H(recipe) * h
-                + ConstituentRecipe.P(recipe) * p
-                + ConstituentRecipe.P1(recipe) * p1
-                + ConstituentRecipe.Quarters(recipe) * 90.0;
-            if (ConstituentRecipe.TermsOf(recipe) == ConstituentRecipe.M1Terms) v += perigee;
-            phase[k] = Elementary.Wrap(v + angles[k] - constants.PhaseLagDegreesAt(at[k]), 360.0) * Elementary.RadiansPerDegree;
+            double v = ConstituentRecipe.ArgumentDegrees(recipe, s, h, p, p1);
+            if ((recipe >> 27 & 31) == ConstituentRecipe.M1Terms) v += perigee;
+            phase[k] = (v + angles[k] - constants.PhaseLagDegreesAt(at[k])) * Elementary.RadiansPerDegree;
         }
     }
 
@@ -119,10 +156,11 @@ internal sealed class HarmonicSum
         for (int k = 0; k < speed.Length; k++)
         {
             double w = speed[k];
-            double angle = phase[k] + w * hours;
-            double c = amplitude[k] * Elementary.Cos(angle);
+            Elementary.SinCos(phase[k] + w * hours, out double s, out double c);
+            double a = amplitude[k];
+            c *= a;
             up += c;
-            rise -= w * amplitude[k] * Elementary.Sin(angle);
+            rise -= w * a * s;
             turn -= w * w * c;
         }
         height = up;
@@ -130,43 +168,71 @@ internal sealed class HarmonicSum
         bend = turn;
     }
 
-    /// <summary>The angles of one step. The first length that is asked for is kept for all walkers; others are made anew.</summary>
-    internal TideStep StepOf(int seconds)
+    /// <summary>The angles of one stride, shared by all walkers.</summary>
+    internal TideStep Stride()
     {
-        if (_step != null && _step.Seconds == seconds) return _step;
-        TideStep step = new TideStep(Speed, seconds);
-        if (_step == null) _step = step;
-        return step;
+        if (_stride == null) _stride = new TideStep(Speed, StrideSeconds);
+        return _stride;
     }
 
     private void PrepareNodes(UtcInstant midnight)
     {
         CivilTime date = CivilTime.FromUtc(midnight);
-        UtcInstant at;
-        if (_schedule == NodeSchedule.Yearly) at = new CivilTime(date.Year, 7, 2, 12, 0, 0).AsUtc();
-        else if (_schedule == NodeSchedule.Monthly) at = new CivilTime(date.Year, date.Month, 16, 0, 0, 0).AsUtc();
-        else at = midnight.PlusHours(12);
+        UtcInstant at, until;
+        if (_schedule == NodeSchedule.Yearly)
+        {
+            at = new CivilTime(date.Year, 7, 2, 12, 0, 0).AsUtc();
+            until = new CivilTime(date.Year + 1, 1, 1, 0, 0, 0).AsUtc();
+        }
+        else if (_schedule == NodeSchedule.Monthly)
+        {
+            at = new CivilTime(date.Year, date.Month, 16, 0, 0, 0).AsUtc();
+            until = new CivilTime(date.Month == 12 ? date.Year + 1 : date.Year, date.Month % 12 + 1, 1, 0, 0, 0).AsUtc();
+        }
+        else
+        {
+            at = midnight.PlusHours(12);
+            until = midnight.PlusDays(1);
+        }
         if (at.Seconds == _nodeSeconds) return;
         _nodeSeconds = at.Seconds;
+        SteadyUntil = until.Seconds;
         _perigeeReference = _schedule == NodeSchedule.Yearly ? new CivilTime(date.Year, 1, 1, 0, 0, 0).AsUtc() : at;
         _orbit.SetAll(at);
-        for (int k = 0; k < _at.Length; k++)
+        byte[] carried = _at;
+        double[] amplitude = Amplitude, angles = _angles;
+        HarmonicConstants constants = _constants;
+        int last = int.MinValue;
+        double f = 1, u = 0;
+        for (int k = 0; k < carried.Length; k++)
         {
-            int recipe = _constants.RecipeAt(_at[k]);
-            int terms = ConstituentRecipe.Terms(ConstituentRecipe.TermsOf(recipe));
-            double f = _constants.AmplitudeMetresAt(_at[k]);
-            double u = ConstituentRecipe.M2(recipe) * _orbit.M2AngleDegrees;
-            for (int n = ConstituentRecipe.M2Factors(recipe); n > 0; n--) f *= _orbit.M2Factor;
-            for (int part = 0; part < 2; part++)
+            int recipe = constants.RecipeAt(carried[k]);
+            int nodes = ConstituentRecipe.NodesOf(recipe);
+            if (nodes != last)
             {
-                NodeTerm term = (NodeTerm)(terms & 15);
-                int times = (terms >> 4 & 15) - 4;
-                terms >>= 8;
-                u += times * _orbit.AngleDegrees(term);
-                for (int n = times < 0 ? -times : times; n > 0; n--) f *= _orbit.Factor(term);
+                last = nodes;
+                NodesOf(recipe, out f, out u);
             }
-            Amplitude[k] = f;
-            _angles[k] = u;
+            amplitude[k] = constants.AmplitudeMetresAt(carried[k]) * f;
+            angles[k] = u;
         }
+    }
+
+    private void NodesOf(int recipe, out double factor, out double angleDegrees)
+    {
+        int terms = ConstituentRecipe.Terms(ConstituentRecipe.TermsOf(recipe));
+        double f = 1;
+        double u = ConstituentRecipe.M2(recipe) * _orbit.M2AngleDegrees;
+        for (int n = ConstituentRecipe.M2Factors(recipe); n > 0; n--) f *= _orbit.M2Factor;
+        for (int part = 0; part < 2; part++)
+        {
+            NodeTerm term = (NodeTerm)(terms & 15);
+            int times = (terms >> 4 & 15) - 4;
+            terms >>= 8;
+            u += times * _orbit.AngleDegrees(term);
+            for (int n = times < 0 ? -times : times; n > 0; n--) f *= _orbit.Factor(term);
+        }
+        factor = f;
+        angleDegrees = u;
     }
 }

@@ -12,8 +12,9 @@ namespace Intervalometer.Core.Tide;
 /// </remarks>
 public sealed class HarmonicTide : TideSource
 {
-    // A turn found from two sides differs by a second or two.
-    private const int SameTurnSeconds = 5;
+    // A turn found from two sides differs by up to nine seconds, where the tide is flat.
+    private const int SameTurnSeconds = 20;
+    private const int BesideSeconds = 300;
     private const int SearchStepSeconds = 600;
     private const int SearchSteps = 48 * 6;
 
@@ -59,7 +60,7 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <summary>
-    /// The first high or low water more than 5 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
+    /// The first high or low water more than 20 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
     /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
     /// small steps.
     /// </summary>
@@ -96,7 +97,8 @@ public sealed class HarmonicTide : TideSource
     /// <param name="endRate">Rise there, metres an hour.</param>
     public TideTurn Refine(UtcInstant start, double startRate, int spanSeconds, double endRate)
     {
-        double low = 0, high = spanSeconds;
+        // Rates read between two knots of a walk may cross zero minutes before or behind those of the sum, where the tide is flat.
+        double low = -BesideSeconds, high = spanSeconds + BesideSeconds;
         double difference = startRate - endRate;
         double x = difference == 0 ? spanSeconds / 2.0 : spanSeconds * startRate / difference;
         double height = 0;
@@ -119,6 +121,9 @@ public sealed class HarmonicTide : TideSource
         }
         return new TideTurn(start.PlusSeconds(Elementary.Round(x)), height, startRate > 0);
     }
+
+    /// <inheritdoc/>
+    public override double WalkErrorMetres => HarmonicSum.StrideErrorMetres;
 
     /// <inheritdoc/>
     public override TideWalker CreateWalker() => new HarmonicWalker(_sum);

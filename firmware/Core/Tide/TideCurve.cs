@@ -8,9 +8,8 @@ namespace Intervalometer.Core.Tide;
 /// them. Made for a screen that must never hold up a shutter edge.
 /// </summary>
 /// <remarks>
-/// Cost by counting IL, calls weighed in, for a harmonic day of 37 constituents at 10-minute steps: 145 steps of 2.4 thousand,
-/// two midnights of 30 thousand, four turns of 9 to 18 thousand: 0.47 million, 0.9 s at 500 thousand a second, in calls of at
-/// most 0.14 s. At 15-minute steps 0.6 s; a place with 20 constituents 0.5 s.
+/// What a day costs is in tests/Budgets. A harmonic tide is read by its walker, whose own steps are longer than those of the plot;
+/// each high and low water is worked out from the sum itself.
 /// </remarks>
 public sealed class TideCurve
 {
@@ -27,27 +26,32 @@ public sealed class TideCurve
     private int _stepSeconds;
     private double _rate;
     private int _rateAt;
+    // Plain fields: a property costs a call, and each point would pay for a dozen.
+    private int _wanted;
+    private int _count;
+    private double _lowest;
+    private double _highest;
 
     /// <summary>Room for that many points.</summary>
     public TideCurve(int capacity) => _heights = new short[Elementary.Clamp(capacity, 2, 4096)];
 
     /// <summary>How many points were asked for.</summary>
-    public int Wanted { get; private set; }
+    public int Wanted => _wanted;
 
     /// <summary>How many points are ready.</summary>
-    public int Count { get; private set; }
+    public int Count => _count;
 
     /// <summary>How many high and low waters are ready.</summary>
     public int TurnCount { get; private set; }
 
     /// <summary>True when every point is ready.</summary>
-    public bool Done => Count >= Wanted;
+    public bool Done => _count >= _wanted;
 
     /// <summary>Lowest height so far, metres; 0 before the first.</summary>
-    public double LowestMetres { get; private set; }
+    public double LowestMetres => _lowest;
 
     /// <summary>Highest height so far, metres; 0 before the first.</summary>
-    public double HighestMetres { get; private set; }
+    public double HighestMetres => _highest;
 
     /// <summary>Height of a ready point, metres, kept in whole millimetres: the plot and the height of the moment need no more.</summary>
     public double HeightMetres(int index) => _heights[index] / 1000.0;
@@ -74,11 +78,11 @@ public sealed class TideCurve
         _source = source;
         _start = start;
         _stepSeconds = Elementary.Clamp(stepSeconds, 1, 3600);
-        Wanted = Elementary.Clamp(points, 1, _heights.Length);
-        Count = 0;
+        _wanted = Elementary.Clamp(points, 1, _heights.Length);
+        _count = 0;
         TurnCount = 0;
-        LowestMetres = 0;
-        HighestMetres = 0;
+        _lowest = 0;
+        _highest = 0;
     }
 
     /// <summary>Works out the next few points. True when the curve is done.</summary>
@@ -86,14 +90,14 @@ public sealed class TideCurve
     {
         TideWalker? walker = _walker;
         if (walker == null) return true;
-        if (Count == 0)
+        if (_count == 0)
         {
             // Placing the walker is a call's work by itself.
             walker.Start(_start, _stepSeconds);
             Take(walker);
             return Done;
         }
-        for (int n = 0; n < StepsPerCall && Count < Wanted; n++)
+        for (int n = 0; n < StepsPerCall && _count < _wanted; n++)
         {
             walker.Advance();
             Take(walker);
@@ -103,23 +107,26 @@ public sealed class TideCurve
 
     private void Take(TideWalker walker)
     {
+        int count = _count;
         double height = walker.HeightMetres;
         double rate = walker.RateMetresPerHour;
-        if (Count == 0 || height < LowestMetres) LowestMetres = height;
-        if (Count == 0 || height > HighestMetres) HighestMetres = height;
-        if (Count > 0 && rate != 0 && _rate != 0 && (rate > 0) != (_rate > 0) && TurnCount < MostTurns)
+        if (count == 0 || height < _lowest) _lowest = height;
+        if (count == 0 || height > _highest) _highest = height;
+        if (count > 0 && rate != 0 && _rate != 0 && (rate > 0) != (_rate > 0) && TurnCount < MostTurns)
         {
             TakeTurn(rate);
         }
-        if (rate != 0 || Count == 0)
+        if (rate != 0 || count == 0)
         {
             _rate = rate;
-            _rateAt = Count;
+            _rateAt = count;
         }
-        _heights[Count] = (short)Elementary.Round(Elementary.Clamp(height, -32.0, 32.0) * 1000);
-        Count++;
+        // To the nearest millimetre: a whole number of them rounds towards zero.
+        double millimetres = height > 32.0 ? 32_000.0 : height < -32.0 ? -32_000.0 : height * 1000.0;
+        _heights[count] = (short)(millimetres < 0 ? millimetres - 0.5 : millimetres + 0.5);
+        _count = count + 1;
         // The points stay; the walker, which holds two numbers a constituent, is made again for the next day.
-        if (Count >= Wanted) _walker = null;
+        if (_count >= _wanted) _walker = null;
     }
 
     // The high or low water between the last point whose rate was not zero and the point at hand.
@@ -130,19 +137,19 @@ public sealed class TideCurve
         UtcInstant before = TimeAt(_rateAt);
         if (_source is HarmonicTide harmonic)
         {
-            turn = harmonic.Refine(before, _rate, (Count - _rateAt) * _stepSeconds, rate);
+            turn = harmonic.Refine(before, _rate, (_count - _rateAt) * _stepSeconds, rate);
             found = true;
         }
         else
         {
-            found = _source!.TryNextTurn(before, out turn) && turn.Time <= TimeAt(Count);
+            found = _source!.TryNextTurn(before, out turn) && turn.Time <= TimeAt(_count);
         }
         if (!found) return;
         _turnSeconds[TurnCount] = turn.Time.Seconds;
         _turnMetres[TurnCount] = turn.HeightMetres;
         _turnIsHigh[TurnCount] = turn.IsHigh;
         TurnCount++;
-        if (turn.HeightMetres < LowestMetres) LowestMetres = turn.HeightMetres;
-        if (turn.HeightMetres > HighestMetres) HighestMetres = turn.HeightMetres;
+        if (turn.HeightMetres < _lowest) _lowest = turn.HeightMetres;
+        if (turn.HeightMetres > _highest) _highest = turn.HeightMetres;
     }
 }

@@ -39,6 +39,9 @@ public abstract class TideSource
     /// <summary>The first high or low water after a time. False when the source knows none within 48 hours.</summary>
     public abstract bool TryNextTurn(UtcInstant after, out TideTurn turn);
 
+    /// <summary>How far the heights of a walker may be from those of the source itself, metres.</summary>
+    public virtual double WalkErrorMetres => 0;
+
     /// <summary>A walker over this source: the cheap way to read many heights at even steps. Keep it and start it again; it holds its own memory.</summary>
     public abstract TideWalker CreateWalker();
 

@@ -2,10 +2,10 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Core.Tide;
 
-/// <summary>How far each constituent turns in one step of a walk, as cosine and sine. Never changed once made.</summary>
+/// <summary>How far each constituent turns in one stride of a walk, as cosine and sine. Never changed once made.</summary>
 internal sealed class TideStep
 {
-    /// <summary>For constituents of these speeds, radians an hour, and a step of 1 to 3600 seconds.</summary>
+    /// <summary>For constituents of these speeds, radians an hour, and a stride of so many seconds.</summary>
     internal TideStep(double[] speeds, int seconds)
     {
         Seconds = seconds;
@@ -14,9 +14,9 @@ internal sealed class TideStep
         double hours = seconds / 3600.0;
         for (int k = 0; k < speeds.Length; k++)
         {
-            double angle = speeds[k] * hours;
-            cos[k] = Elementary.Cos(angle);
-            sin[k] = Elementary.Sin(angle);
+            Elementary.SinCos(speeds[k] * hours, out double s, out double c);
+            sin[k] = s;
+            cos[k] = c;
         }
         Cos = cos;
         Sin = sin;

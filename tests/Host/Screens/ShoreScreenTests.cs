@@ -34,7 +34,7 @@ public class ShoreScreenTests
     {
         PanelRig rig = new PanelRig().At(Morning).Press(Button.Back, Button.Up, Button.Up);
         rig.Draw();
-        rig.Pass(300_000);
+        rig.Pass(60_000);
         GoldenPictures.Check(rig, "mornings-searching");
         rig.Pass(30_000_000);
         GoldenPictures.Check(rig, "mornings");

@@ -1,5 +1,7 @@
 using System.Globalization;
+using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Tide;
 
@@ -134,6 +136,14 @@ internal sealed class FullSum
 /// <summary>One of the ten coasts of Fixtures/coasts.csv.</summary>
 internal sealed record Coast(string Id, string Name, double Latitude, double Longitude, (string Name, double Amplitude, double Phase)[] Constants)
 {
+    /// <summary>The constants as the firmware sums them, from mean level.</summary>
+    public HarmonicConstants Sum()
+    {
+        var sum = new HarmonicConstants(0, Constants.Length);
+        foreach ((string name, double amplitude, double phase) in Constants) sum.TrySet(ConstituentList.Recipe(name)!.Value, amplitude, phase);
+        return sum;
+    }
+
     public static Coast[] All() => TideFixtures.Rows("Tide", "coasts.csv").Select(f => new Coast(f[0], f[1], TideFixtures.Number(f[2]), TideFixtures.Number(f[3]),
         f[4].Split(' ').Select(c => c.Split(':')).Select(c => (c[0], TideFixtures.Number(c[1]), TideFixtures.Number(c[2]))).ToArray())).ToArray();
 }
