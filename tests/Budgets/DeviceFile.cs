@@ -25,7 +25,7 @@ public sealed record DeviceFile
     private static readonly string[] ForCompilers =
     [
         "System.ParamArrayAttribute", "System.FlagsAttribute", "System.ObsoleteAttribute", "System.AttributeUsageAttribute", "System.AttributeTargets", "System.CLSCompliantAttribute",
-        "System.Diagnostics.ConditionalAttribute", "System.Diagnostics.DebuggableAttribute", "System.Diagnostics.DebuggerBrowsableAttribute", "System.Diagnostics.DebuggerHiddenAttribute",
+        "System.Diagnostics.ConditionalAttribute", "System.Diagnostics.DebuggableAttribute", "System.Diagnostics.DebuggerBrowsableAttribute", "System.Diagnostics.DebuggerHiddenAttribute", "System.Diagnostics.DebuggerNonUserCodeAttribute",
         "System.Reflection.DefaultMemberAttribute", "System.Runtime.CompilerServices.ExtensionAttribute", "System.Runtime.CompilerServices.InternalsVisibleToAttribute",
         "System.Runtime.CompilerServices.NullableAttribute", "System.Runtime.CompilerServices.NullableContextAttribute", "System.Runtime.CompilerServices.RefSafetyRulesAttribute",
         "System.Runtime.InteropServices.StructLayoutAttribute",

@@ -89,6 +89,7 @@ public static class TestTable
         run.Run("LogbookTests.TheSessionOfTheLastFrameIsKnownWithoutAClock", new LogbookTests().TheSessionOfTheLastFrameIsKnownWithoutAClock);
         run.Run("LogbookTests.EachPowerOnIsASessionOfItsOwn", new LogbookTests().EachPowerOnIsASessionOfItsOwn);
         run.Run("LogbookTests.ALogbookThatDidNotAnswerIsNotWritten", new LogbookTests().ALogbookThatDidNotAnswerIsNotWritten);
+        run.Run("OwnFrameTests.NothingThatACallLeftBehindIsTakenForAReference", new OwnFrameTests().NothingThatACallLeftBehindIsTakenForAReference);
         run.Run("PageWriterTests.OneTransferACallLastPageFirst", new PageWriterTests().OneTransferACallLastPageFirst);
         run.Run("PageWriterTests.ASilenceIsOneWhenItLastsLongerThanAnyWrite", new PageWriterTests().ASilenceIsOneWhenItLastsLongerThanAnyWrite);
         run.Run("PageWriterTests.AnAnswerEndsTheWaiting", new PageWriterTests().AnAnswerEndsTheWaiting);
