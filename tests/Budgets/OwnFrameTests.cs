@@ -37,7 +37,7 @@ public class OwnFrameTests
         TestContext.WriteLine($"{methods} methods, {calls} calls of ToString");
         Assert.IsGreaterThan(1000, methods);
         Assert.IsGreaterThan(50, calls);
-        Assert.AreEqual("", string.Join("\n", open), "the target GiveOwnFrames in Directory.Build.targets did not run");
+        Assert.AreEqual("", string.Join("\n", open.Take(10)), "the target GiveOwnFrames in Directory.Build.targets did not run");
     }
 
     /// <summary>A jump to a call lands on the zero before it, and a second run changes nothing.</summary>
