@@ -81,13 +81,13 @@ public sealed class PlaceCard : Card
         OtherFields(fields);
     }
 
-    // Asked before the time, which is typed as the clocks of the place show it. Set by hand it holds until it is set again.
+    // Asked before the time, which is typed as the clocks of the place show it. The changes of the clocks move with it.
     private void Offset(FieldList fields)
     {
         LocalTime local = Settings.Offset;
         if (fields.Changes)
         {
-            Settings.SetOffset(new LocalOffset(local.MinutesAt(_desk.Now) + 15 * fields.Direction));
+            Settings.SetOffset(local.Moved(15 * fields.Direction));
             return;
         }
         fields.Value = TimeText.Offset(local.At(_desk.Now));
@@ -103,6 +103,8 @@ public sealed class PlaceCard : Card
             if (Settings.SprayMinutes == 0) fields.Value = "never";
             fields.Note = "never in an exposure";
         }
+        if (fields.Is("Clocks change by")) ChangesBy(fields);
+        if (ByHand && fields.IsAmong(6)) OneChange(fields, fields.Part / 3, fields.Part % 3);
         if (fields.IsAmong(ShoreSettings.LongestName))
         {
             if (fields.Changes)
@@ -112,6 +114,58 @@ public sealed class PlaceCard : Card
             }
             NameLetters.Tell(fields, Settings.Name);
         }
+    }
+
+    private bool ByHand => Settings.Offset.Changes && Settings.Offset.Rule == SummerRule.None;
+
+    // None, the rules, or two changes by hand. What the clocks show now stays as it is.
+    private void ChangesBy(FieldList fields)
+    {
+        LocalTime local = Settings.Offset;
+        int now = ByHand ? SummerTime.Count : (int)local.Rule;
+        if (fields.Changes)
+        {
+            int chosen = fields.Moved(now, 1, 0, SummerTime.Count);
+            if (chosen == now) return;
+            if (chosen < SummerTime.Count) Settings.SetOffset(local.By((SummerRule)chosen, _desk.Now));
+            else Settings.SetOffset(AsTwoChanges(local, _desk.Now));
+            return;
+        }
+        fields.Value = ByHand ? "two dates" : SummerTime.Name(local.Rule);
+        fields.Note = ByHand ? "set them below" : SummerTime.Source(local.Rule);
+        fields.AskTwice = _desk.Clock.IsSet;
+    }
+
+    // Those of the rule that was shown last, this year's or the next.
+    private static LocalTime AsTwoChanges(LocalTime rule, UtcInstant now)
+    {
+        rule.MinutesAt(now);
+        if (rule.ChangeAt(1) <= now) rule.MinutesAt(now.PlusDays(366));
+        return new LocalTime(rule.OffsetFrom(1), rule.ChangeAt(0), rule.OffsetFrom(0), rule.ChangeAt(1), rule.OffsetFrom(1));
+    }
+
+    // Of one change its day, its hour, and the offset from then on.
+    private void OneChange(FieldList fields, int change, int part)
+    {
+        LocalTime local = Settings.Offset;
+        UtcInstant at = local.ChangeAt(change);
+        LocalOffset then = local.OffsetFrom(change);
+        if (fields.Changes)
+        {
+            if (part == 2) then = new LocalOffset(then.Minutes + 15 * fields.Direction);
+            else at = part == 0 ? at.PlusDays(fields.Direction * fields.Stride) : at.PlusHours(fields.Direction);
+            LocalTime changed = change == 0
+                ? new LocalTime(local.Before, at, then, local.ChangeAt(1), local.OffsetFrom(1))
+                : new LocalTime(local.Before, local.ChangeAt(0), local.OffsetFrom(0), at, then);
+            // The second stays behind the first, and both in the years that are known.
+            if (changed.ChangeAt(0) < changed.ChangeAt(1) && at.IsValid) Settings.SetOffset(changed);
+            return;
+        }
+        CivilTime utc = CivilTime.FromUtc(at);
+        fields.Label = (change == 0 ? "First change: " : "Second change: ") + (part == 0 ? "day" : part == 1 ? "hour" : "then UTC");
+        fields.Value = part == 0 ? TimeText.ShortDate(utc) : part == 1 ? TimeText.HourMinute(utc) : TimeText.Offset(then);
+        fields.Note = utc.Year.ToString() + "; universal time";
+        fields.AskTwice = _desk.Clock.IsSet;
     }
 
     /// <inheritdoc/>

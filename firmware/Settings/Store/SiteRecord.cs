@@ -12,7 +12,7 @@ namespace Intervalometer.Settings.Store;
 /// </summary>
 /// <remarks>
 /// 78 bytes and 22 for each low point; version 1 had neither the tide's shape nor what was left out of it, and is read. A place whose clocks
-/// change takes 12 more. Heights are whole centimetres and the position hundredths of a degree, as
+/// change takes 12 more, or one when a rule says when. Heights are whole centimetres and the position hundredths of a degree, as
 /// <see cref="ShoreSettings"/> holds them: 0.005 degrees move sunrise by about a second. A record is taken whole or not at
 /// all, lest a low point be dropped; a new field raises the version.
 /// </remarks>
@@ -28,6 +28,8 @@ public sealed class SiteRecord
     private const int ShapeBit = 8;
     // The clocks of the place change: when, and to what, stands at the end.
     private const int ClockBit = 16;
+    // They change by a rule, whose number stands there instead.
+    private const int RuleBit = 32;
     private const int MorningsBit = 1;
     private const int EveningsBit = 2;
     private const int MostSpray = 60;
@@ -73,7 +75,7 @@ public sealed class SiteRecord
         ShoreSettings settings = desk.Settings;
         bytes.Put(settings.Stamp, 4);
         bytes.Put(tideSum, 4);
-        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0) | ShapeBit | (settings.Offset.Changes ? ClockBit : 0), 1);
+        bytes.Put((desk.AlarmOn ? AlarmBit : 0) | (settings.DawnOn ? DawnBit : 0) | (settings.TableChosen ? TableBit : 0) | ShapeBit | Clock(settings.Offset), 1);
         bytes.Put(Elementary.Clamp(settings.SprayMinutes, 0, MostSpray), 1);
         bytes.PutText(settings.Name, ShoreSettings.LongestName);
         bytes.PutText(settings.DatumText, ShoreSettings.LongestDatum);
@@ -98,7 +100,9 @@ public sealed class SiteRecord
         }
         bytes.Put((int)settings.Shape, 1);
         bytes.Put(settings.LeftOutCentimetres, 1);
-        for (int i = 0; i < 2 && settings.Offset.Changes; i++)
+        int clock = Clock(settings.Offset);
+        if (clock == RuleBit) bytes.Put((int)settings.Offset.Rule, 1);
+        for (int i = 0; i < 2 && clock == ClockBit; i++)
         {
             bytes.Put(settings.Offset.ChangeAt(i).Seconds, 4);
             bytes.Put(settings.Offset.OffsetFrom(i).Minutes, 2);
@@ -111,7 +115,7 @@ public sealed class SiteRecord
         SiteRecord site = new SiteRecord();
         site.Stamp = bytes.Take(4, 0, MostStamp, 0);
         site.TideSum = bytes.Take(4, 0, 0xFFFFFFFFL, 0);
-        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit | ShapeBit | ClockBit, 0);
+        site._switches = bytes.TakeInt(1, 0, AlarmBit | DawnBit | TableBit | ShapeBit | ClockBit | RuleBit, 0);
         site._spray = bytes.TakeInt(1, 0, MostSpray, 0);
         site._name = bytes.TakeText(ShoreSettings.LongestName);
         site._datum = bytes.TakeText(ShoreSettings.LongestDatum);
@@ -148,6 +152,7 @@ public sealed class SiteRecord
             UtcInstant secondAt = new UtcInstant(bytes.Take(4, firstAt.Seconds, UtcInstant.EndSeconds, firstAt.Seconds));
             site._local = new LocalTime(always, firstAt, first, secondAt, new LocalOffset(bytes.TakeInt(2, -720, 840, 0)));
         }
+        else if ((site._switches & RuleBit) != 0) site._local = new LocalTime(always, (SummerRule)bytes.TakeInt(1, 1, SummerTime.Count - 1, 1));
         return bytes.Whole ? site : null;
     }
 
@@ -173,6 +178,8 @@ public sealed class SiteRecord
         desk.Settings.SprayMinutes = _spray;
         if (AlarmOn) desk.RestoreAlarm();
     }
+
+    private static int Clock(LocalTime local) => local.Rule != SummerRule.None ? RuleBit : local.Changes ? ClockBit : 0;
 
     private static int Centimetres(double metres) =>
         Elementary.Clamp((int)Elementary.Round(metres * 100), -ShoreSettings.MostCentimetres, ShoreSettings.MostCentimetres);

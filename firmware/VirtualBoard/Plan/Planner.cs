@@ -28,6 +28,7 @@ public static class Planner
     public static string OffsetWords(LocalTime local)
     {
         string words = "UTC" + TimeText.Offset(local.Before);
+        if (local.Rule != SummerRule.None) return words + ", an hour more in summer by " + SummerTime.Source(local.Rule);
         for (int i = 0; i < 2 && local.Changes && local.ChangeAt(i).IsValid; i++)
             words += $", UTC{TimeText.Offset(local.OffsetFrom(i))} from {ToDateTime(local.ChangeAt(i)).ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture)} UTC";
         return words;

@@ -237,10 +237,12 @@ public sealed class SiteFile
         return given.Value;
     }
 
-    // Two changes of the clocks, such as 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00.
+    // A law by its name, or two changes of the clocks, such as 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00.
     private LocalTime Local(LocalOffset before)
     {
         if (!_top.TryGetValue("clock-changes", out var given)) return before;
+        var rules = Enum.GetValues<SummerRule>().Where(r => r != SummerRule.None).ToDictionary(SummerTime.Source, StringComparer.OrdinalIgnoreCase);
+        if (rules.TryGetValue(given.Value, out SummerRule rule)) return new LocalTime(before, rule);
         string[] changes = given.Value.Split(',', StringSplitOptions.TrimEntries);
         var parts = changes.Select(Words).ToArray();
         var at = new UtcInstant[changes.Length];
@@ -248,7 +250,7 @@ public sealed class SiteFile
         {
             if (changes.Length != 2 || parts[i].Length != 4 || parts[i][2] != "UTC"
                 || !DateTime.TryParseExact(parts[i][0] + " " + parts[i][1], "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime utc) || utc.Year is < 2000 or > 2099)
-                throw Error(given.Line, $"clock-changes are two, like 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00, not '{given.Value}'");
+                throw Error(given.Line, $"clock-changes are {string.Join(", ", rules.Keys)} (local-time is then that of winter), or two, like 2026-03-29 01:00 UTC +01:00, 2026-10-25 01:00 UTC +00:00, not '{given.Value}'");
             at[i] = Planner.FromDateTime(utc);
         }
         if (at[1] <= at[0]) throw Error(given.Line, "the second of the clock-changes must come after the first");

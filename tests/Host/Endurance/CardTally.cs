@@ -15,7 +15,7 @@ internal sealed class CardTally
     private static readonly (string Name, int Fields)[] Expected =
     [
         ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 5),
-        ("TideCard", 5 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 3), ("MorningsCard", 7), ("PlaceCard", 8 + 16),
+        ("TideCard", 5 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 3), ("MorningsCard", 7), ("PlaceCard", 9 + 6 + 16),
         ("FilterCard", 7 + Core.Exposure.Filter.LongestName),
     ];
 

@@ -45,7 +45,7 @@ public class ReachTests
         yield return ([Button.Back], 3);
         yield return ([Button.Back, Button.Down], 2);
         yield return ([Button.Back, Button.Down, Button.Down], 3);
-        yield return ([Button.Back, Button.Up], 8 + 16);
+        yield return ([Button.Back, Button.Up], 9 + 16);
     }
 
     [TestMethod]

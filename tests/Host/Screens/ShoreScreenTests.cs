@@ -339,4 +339,37 @@ public class ShoreScreenTests
         string shown = Core.Time.TimeText.HourMinute(rig.Shore.Settings.Offset.ToLocal(rig.Shore.Now));
         Assert.AreEqual("07:31", shown, "two minutes more than the 07:29 that the box showed");
     }
+
+    /// <summary>The changes of the clocks by buttons: a law, which moves no clock now, and then two dates, which start from those of the law.</summary>
+    [TestMethod]
+    public void TheChangesOfTheClocksAreSetWithTheButtons()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T06:29:00Z").Press(Button.Back, Button.Up);
+        for (int i = 0; i < 9; i++) rig.Press(Button.Select);
+        // The first press asks.
+        rig.Press(Button.Up, Button.Up).Pass(500_000);
+        GoldenPictures.Check(rig, "place-clock-rule");
+        Assert.AreEqual(SummerRule.Europe, rig.Shore.Settings.Offset.Rule);
+        Assert.AreEqual(0, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        Assert.AreEqual("11:00", TimeText.HourMinute(new CivilTime(2031, 7, 1, 10, 0, 0).AsUtc(), rig.Shore.Place.Offset));
+        for (int i = 0; i < 4; i++) rig.Press(Button.Up);
+        Assert.AreEqual(SummerRule.None, rig.Shore.Settings.Offset.Rule);
+        Assert.IsTrue(rig.Shore.Settings.Offset.Changes);
+        Assert.AreEqual(0, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        rig.Press(Button.Select);
+        long before = rig.Shore.Settings.Offset.ChangeAt(0).Seconds;
+        rig.Press(Button.Up, Button.Up).Pass(500_000);
+        GoldenPictures.Check(rig, "place-change-day");
+        Assert.AreEqual(before + 86_400, rig.Shore.Settings.Offset.ChangeAt(0).Seconds);
+        rig.Press(Button.Select, Button.Down, Button.Down);
+        Assert.AreEqual(before + 86_400 - 3_600, rig.Shore.Settings.Offset.ChangeAt(0).Seconds);
+        rig.Press(Button.Select, Button.Down, Button.Down);
+        Assert.AreEqual(-75, rig.Shore.Settings.Offset.OffsetFrom(0).Minutes);
+        // The second change cannot be brought before the first.
+        rig.Press(Button.Select);
+        for (int i = 0; i < 400; i++) rig.Press(Button.Down);
+        LocalTime local = rig.Shore.Settings.Offset;
+        Assert.IsTrue(local.ChangeAt(0) < local.ChangeAt(1));
+        Assert.IsLessThanOrEqualTo(86_400L, local.ChangeAt(1).SecondsSince(local.ChangeAt(0)));
+    }
 }
