@@ -128,11 +128,17 @@ public sealed class BoxSettings
         Solve();
     }
 
+    /// <summary>True when the box times the answer's exposure in a plan of that shape, with the camera on bulb.</summary>
+    public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || shape == PlanShape.Bracket;
+
+    /// <summary>What the camera's dial must show for the answer: B when the box times it, or else the time as dials show it.</summary>
+    public string CameraDial(bool timedByBox) => timedByBox ? "B" : Answer.Dial.Sign;
+
     /// <summary>Fills a plan with the answer's exposure; a bracket is always timed by the box. False when the answer is a refusal.</summary>
     public bool FillExposure(ShotPlan plan)
     {
         if (Answer.Kind == ExposureKind.Refused) return false;
-        plan.BoxTimed = Answer.Kind == ExposureKind.Bulb || AlwaysBulb || plan.Shape == PlanShape.Bracket;
+        plan.BoxTimed = TimedByBox(plan.Shape);
         double seconds = plan.BoxTimed ? Answer.Seconds : Answer.OpenSeconds;
         plan.ExposureUs = Elementary.Round(seconds * 1e6);
         return true;

@@ -114,8 +114,7 @@ public sealed class LightCard : Card
     {
         ExposureAnswer answer = _settings.Answer;
         if (answer.Kind == ExposureKind.Refused) return answer.Refusal == ExposureRefusal.AboveLimit ? "Over the limit in BOX" : "Dial ends at 1/8000";
-        bool bulb = _settings.AlwaysBulb || answer.Kind == ExposureKind.Bulb || _settings.Plan.Shape == Core.Release.PlanShape.Bracket;
-        return bulb ? "Set the camera: B" : "Set the camera: " + answer.Dial.Sign;
+        return "Set the camera: " + _settings.CameraDial(_settings.TimedByBox(_settings.Plan.Shape));
     }
 
     /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>

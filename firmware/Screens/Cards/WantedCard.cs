@@ -20,7 +20,7 @@ public sealed class WantedCard : Card
     private int _widest = 15;
     private int _narrowest = 21;
     private int _way;
-    private double _for = double.MinValue;
+    private long _for;
 
     /// <summary>Creates the card: 2 s, f/5.6 to f/11.</summary>
     public WantedCard(BoxSettings settings, SeaReport sea)
@@ -72,7 +72,7 @@ public sealed class WantedCard : Card
     /// <summary>A step of the search, begun anew when anything that it rests on has changed. True when the picture has changed.</summary>
     public bool Think()
     {
-        double now = Standing();
+        long now = Standing();
         if (now != _for)
         {
             _for = now;
@@ -155,18 +155,21 @@ public sealed class WantedCard : Card
         return whole > thirds ? whole - 1 : whole;
     }
 
-    // One number that is another when anything that the search rests on is.
-    private double Standing()
+    // A check number of everything that the search rests on, made as FNV-1a is, with its 64-bit prime (from memory).
+    private long Standing()
     {
         MeteredBase metered = _settings.Base;
-        double standing = _wanted + 41.0 * _widest + 1511.0 * _narrowest + 0.61 * metered.Shutter.Index + 0.37 * metered.Aperture.Index
-            + 0.23 * metered.HandThirds + 0.17 * _settings.Film.Index;
+        long sum = Mixed(Mixed(Mixed(1, _wanted), _widest), _narrowest);
+        sum = Mixed(Mixed(Mixed(sum, metered.Shutter.Index), metered.Aperture.Index), metered.HandThirds);
+        sum = Mixed(sum, _settings.Film.Index);
         FilterKit kit = _settings.Kit;
         for (int i = 0; i < kit.Count; i++)
         {
             Filter filter = kit[i];
-            standing = standing * 1.07 + filter.EffectiveStops.Value + (filter.On ? 0.71 : 0) + 0.0137 * (int)filter.Kind;
+            sum = Mixed(Mixed(Mixed(sum, Elementary.Round(filter.EffectiveStops.Value * 1e6)), filter.On ? 1 : 0), (int)filter.Kind);
         }
-        return standing;
+        return sum;
     }
+
+    private static long Mixed(long sum, long part) => (sum ^ part) * 1_099_511_628_211L;
 }

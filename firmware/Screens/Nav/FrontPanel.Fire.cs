@@ -82,7 +82,7 @@ public sealed partial class FrontPanel
             order.Plan.GapUs = order.Waves.GapMs * 1000L;
         }
         if (!_shore.Dawn.Fill(order.Plan)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
-        _runScreen.CameraSet = order.Plan.BoxTimed ? "B" : _settings.Answer.Dial.Sign;
+        _runScreen.CameraSet = _settings.CameraDial(order.Plan.BoxTimed);
         return order.Plan.FaultWithin(_settings.LimitSeconds);
     }
 }
