@@ -49,11 +49,11 @@ public sealed class WayBackAlarm
     private WayBackLevel _acknowledged;
     private long _quietUntilUs = long.MinValue;
 
-    /// <summary>An alarm with that many minutes of notice and warning before the leave-by time; both 0 or above.</summary>
+    /// <summary>An alarm with that many minutes of notice and warning before the leave-by time; 0 or below for none.</summary>
     public WayBackAlarm(int noticeMinutes, int warningMinutes)
     {
-        _noticeSeconds = (noticeMinutes < 0 ? 0 : noticeMinutes) * 60;
-        _warningSeconds = (warningMinutes < 0 ? 0 : warningMinutes) * 60;
+        _noticeSeconds = noticeMinutes * 60;
+        _warningSeconds = warningMinutes * 60;
     }
 
     /// <summary>The level at the last update.</summary>

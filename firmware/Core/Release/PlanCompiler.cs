@@ -203,8 +203,7 @@ public sealed class PlanCompiler
     {
         long end = startUs + exposureUs;
         if (cutShort && BoxTimed) end = nowUs + _lagUs;
-        long exposed = end > startUs ? end - startUs : 0;
-        CameraReadyUs = Later(end + BusyAfterUs(exposed), nowUs) + _minimumGapUs;
+        CameraReadyUs = Later(end + BusyAfterUs(end - startUs), nowUs) + _minimumGapUs;
         FramesGiven = _frames;
     }
 

@@ -185,7 +185,6 @@ public sealed class ReleasePlayer
     /// <param name="nowUs">The time now, µs.</param>
     public void Turn(long nowUs)
     {
-        if (State != PlayerState.Playing) return;
         if (nowUs >= _writeUs) PlayDue(nowUs);
         if (State != PlayerState.Playing) return;
         if (!_compiler.Finished && (_queue.Count == 0 || _queue.NextUs - nowUs > TopUpUs)) TopUp();
@@ -248,15 +247,15 @@ public sealed class ReleasePlayer
     private bool MayClose(long nowUs)
     {
         if (_nextIsSound && nowUs >= _chargedUs && nowUs - _writeUs <= MoveFromUs) return true;
-        bool shutter = _nextLine == ReleaseLine.Shutter;
         if (!_nextIsSound || nowUs - _writeUs > LatestUs)
         {
             Fail(nowUs, _nextIsSound ? PlayerFailure.TooLate : PlayerFailure.NoOpeningEdge);
             return false;
         }
         if (nowUs >= _chargedUs) return true;
-        // The limiter has to be charged first; if it had let go of half-press, the camera has to be woken again.
-        long late = _chargedUs + (shutter && HalfPressClosed ? _compiler.LeadUs : 0) - _writeUs;
+        // The limiter has to be charged first; if it had let go of half-press, the camera has to be woken again. While
+        // half-press is closed, the edge that closes a contact is the shutter's.
+        long late = _chargedUs + (HalfPressClosed ? _compiler.LeadUs : 0) - _writeUs;
         Move(late);
         Prepare();
         return false;

@@ -132,11 +132,7 @@ public sealed class RunDesk
     public void Turn(long nowUs)
     {
         _player.Turn(nowUs);
-        if (_player.State == PlayerState.Failed && Running)
-        {
-            State = RunState.Failed;
-            return;
-        }
+        if (_player.State == PlayerState.Failed && Running) State = RunState.Failed;
         if (State == RunState.Plan)
         {
             if (_player.State == PlayerState.Finished && nowUs >= _player.FrameEndUs) State = RunState.Done;
@@ -159,14 +155,10 @@ public sealed class RunDesk
 
     private void EndWhenBetween(long nowUs)
     {
-        if (Running)
-        {
-            if (_player.FrameUnderWay(nowUs)) return;
-            _player.Stop(nowUs);
-            EndedEarly = true;
-            State = RunState.Done;
-        }
-        _endAsked = false;
+        if (!Running || _player.FrameUnderWay(nowUs)) return;
+        _player.Stop(nowUs);
+        EndedEarly = true;
+        State = RunState.Done;
     }
 
     private bool OnWaves => State >= RunState.AwaitMark && State <= RunState.AskMark;

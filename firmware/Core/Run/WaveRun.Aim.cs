@@ -69,8 +69,7 @@ public sealed partial class WaveRun
     {
         if (!Search.Step()) return;
         _thinking = false;
-        if (!Search.Found) Ask();
-        else if (Search.ReleaseUs < _earliestUs) TryNextWave();
+        if (Search.ReleaseUs < _earliestUs) TryNextWave();
         else
         {
             // The turns that went by meanwhile may have eaten up a moment that was close.

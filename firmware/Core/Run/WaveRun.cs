@@ -144,8 +144,8 @@ public sealed partial class WaveRun
             bool edgeNear = _handedOver && _player.NextEdgeUs - nowUs < ThinkUs;
             if (State == RunState.AwaitWave && !edgeNear && TryTakeBack()) ReAim(atUs, nowUs);
             else if (State == RunState.AskMark) AimAtRhythm(nowUs);
-            return;
         }
+        // A run on the rhythm never is in this state.
         if (State != RunState.AwaitMark) return;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
@@ -240,9 +240,8 @@ public sealed partial class WaveRun
         if (_thinking) Think(nowUs);
         else if (State == RunState.AwaitWave && !_handedOver)
         {
-            HandOverWhenDue(nowUs);
-            bool awaits = State == RunState.AwaitWave && !_handedOver && _order.Way == FiringWay.OnRhythm;
-            if (awaits && _chanceUs != 0 && nowUs >= _chanceUs) RenewChance(nowUs);
+            if (_order.Way == FiringWay.OnRhythm && _chanceUs != 0 && nowUs >= _chanceUs) RenewChance(nowUs);
+            else HandOverWhenDue(nowUs);
         }
         else if (State == RunState.AwaitMark && _chanceDue && KeepsAwake) ReckonChance();
         if (!_handedOver)
@@ -307,7 +306,6 @@ public sealed partial class WaveRun
 
     private void Finish()
     {
-        _thinking = false;
         _player.HoldHalfPress(false);
         State = RunState.Done;
     }
@@ -318,10 +316,10 @@ public sealed partial class WaveRun
         State = RunState.AwaitMark;
     }
 
+    // A run on the rhythm holds no half-press between waves, so there is none to open.
     private void Ask()
     {
         _thinking = false;
-        _player.HoldHalfPress(false);
         State = RunState.AskMark;
     }
 

@@ -33,6 +33,8 @@ public class GuardTests
         Assert.AreEqual(PlayerFailure.NoOpeningEdge, bench.Desk.Player.Failure);
         Assert.AreEqual(RunState.Failed, bench.Desk.State);
         Assert.AreEqual(0, bench.Desk.Player.FramesStarted);
+        // Half-press is no danger: it is the shutter contact that is refused.
+        Assert.AreEqual("H+ H-", bench.Lines.Story());
         Assert.IsFalse(bench.Lines.Shutter);
         Assert.IsFalse(bench.Lines.HalfPress);
     }
@@ -57,7 +59,7 @@ public class GuardTests
             Assert.IsTrue(bench.Desk.PlayDue(now));
             int given = compiler.FramesGiven;
             bool late = edge % 3 != 0;
-            if (late) now = queue.NextUs - 15_000;
+            if (late) now = queue.NextUs - (edge % 3 == 1 ? 15_000 : 20_000);
             bool room = queue.Free >= PlanCompiler.MostEdgesPerFrame;
             bench.Desk.Turn(now);
             if (late)
