@@ -1,3 +1,4 @@
+using System.Reflection;
 using System.Reflection.Metadata;
 using System.Reflection.PortableExecutable;
 using System.Text;
@@ -32,6 +33,7 @@ public sealed class Piece
         Version = assembly.Version;
         Needs = [.. reader.AssemblyReferences.Select(handle => reader.GetAssemblyReference(handle)).Select(r => new Need(reader.GetString(r.Name), r.Version))];
         Pins = [.. PinsOf(reader)];
+        if (IsOwn) SharedFrame = SharedFrameOf(reader);
         IsContract = reader.TypeDefinitions.Any(handle => reader.StringComparer.Equals(reader.GetTypeDefinition(handle).Name, ContractMarker));
     }
 
@@ -49,6 +51,9 @@ public sealed class Piece
 
     /// <summary>The pins that it names in its pin map; none when it has no map.</summary>
     public IReadOnlyList<NamedPin> Pins { get; }
+
+    /// <summary>The first of our own methods that the runtime may run in its caller's frame; null for none. firmware/OwnFrames says why that matters.</summary>
+    public string? SharedFrame { get; }
 
     /// <summary>True for a declaration-only assembly, which throws at its first call.</summary>
     public bool IsContract { get; }
@@ -95,6 +100,16 @@ public sealed class Piece
                 if (!number && value.TypeCode == ConstantTypeCode.Int32) yield return new NamedPin(name, reader.GetBlobReader(value.Value).ReadInt32());
             }
         }
+    }
+
+    private static string? SharedFrameOf(MetadataReader reader)
+    {
+        foreach (MethodDefinition method in reader.MethodDefinitions.Select(reader.GetMethodDefinition))
+        {
+            bool may = method.RelativeVirtualAddress != 0 && (method.Attributes & MethodAttributes.Static) == 0 && !reader.StringComparer.Equals(method.Name, ".ctor");
+            if (may && method.GetCustomAttributes().Count == 0) return $"{reader.GetString(reader.GetTypeDefinition(method.GetDeclaringType()).Name)}.{reader.GetString(method.Name)}";
+        }
+        return null;
     }
 
     /// <summary>What is wrong with the device's file; null when nothing is.</summary>

@@ -28,6 +28,7 @@ public sealed record PieceCheck(IReadOnlyList<Piece> Order, IReadOnlyList<string
         // Nothing else about a contract build is worth a line.
         if (contracts.Length > 0) return new PieceCheck(order, [$"{string.Join(", ", contracts)}: declaration-only, made to compile and not to run; build with -p:UseRealNanoPackages=true and a feed that has the packages"], []);
         refusals.AddRange(order.Select(p => p.PeFault()).OfType<string>());
+        refusals.AddRange(order.Where(p => p.SharedFrame != null).Select(p => $"{p.Name}: the runtime would run {p.SharedFrame} in its caller's stack frame and lose track of memory; build with dotnet build, which changes the assembly (firmware/OwnFrames)"));
         refusals.AddRange(programs[0].Pins.Where(pin => board.Taken.Contains(pin.Number)).Select(pin => $"{pin.Name}: GPIO {pin.Number} is taken on an {board.Name}; wire it to another pin and change firmware/Esp32/PinMap.cs"));
         var check = new PieceCheck(order, refusals, notes);
         refusals.AddRange(Tables.Partitions.Where(p => check.ImageBytes > p.Bytes).Select(p => $"image: {check.ImageBytes} bytes, more than the {p.Bytes} that '{p.Layout}' takes"));

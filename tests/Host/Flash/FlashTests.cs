@@ -67,6 +67,17 @@ public class FlashTests
         Refused(made, "Intervalometer.Esp32: needs Intervalometer.Core 0.0.0.0, which is not in the folder");
     }
 
+    /// <summary>A compiler run by hand leaves out the step that gives every method a stack frame of its own.</summary>
+    [TestMethod]
+    [DataRow("public class Core { public int Count() => 1; }", "Core.Count")]
+    [DataRow("public class Core { public int Count { [System.Diagnostics.DebuggerNonUserCode] get => 1; set { } } }", "Core.set_Count")]
+    public void AMethodThatWouldShareItsCallersFrameIsRefused(string source, string named)
+    {
+        using var made = new DeviceFolder();
+        made.Add("Intervalometer.Core", "0.0.0.0", source);
+        Refused(made, $"Intervalometer.Core: the runtime would run {named} in its caller's stack frame and lose track of memory; build with dotnet build, which changes the assembly (firmware/OwnFrames)");
+    }
+
     [TestMethod]
     public void AnotherVersionThanItWasBuiltAgainstIsRefused()
     {
