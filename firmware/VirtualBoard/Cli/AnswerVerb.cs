@@ -27,7 +27,7 @@ internal static class AnswerVerb
                 if (!FilterNotation.TryParse(text, out Filter filter, out problem)) return Bad(error, problem);
                 try
                 {
-                    kit.Add(filter);
+                    kit.Add(Named(filter, kit));
                 }
                 catch (ArgumentException e)
                 {
@@ -41,11 +41,15 @@ internal static class AnswerVerb
             if (!ShutterSetting.TryParse(parsed.GetValue(shutter), out ShutterSetting time, out problem)) return Bad(error, problem);
             if (!ApertureSetting.TryParse(parsed.GetValue(aperture), out ApertureSetting stop, out problem)) return Bad(error, problem);
             if (!IsoSetting.TryParse(parsed.GetValue(iso), out IsoSetting speed, out problem)) return Bad(error, problem);
+            int seconds = parsed.GetValue(limit);
+            if (seconds < 1) return Bad(error, $"Longest exposure {seconds}: give 1 second or more.");
             var answer = new ExposureAnswer();
-            ExposureSolver.Solve(new MeteredBase(stop, speed, time, thirds), kit, new FilmCurve(filmIndex), parsed.GetValue(limit), answer);
+            ExposureSolver.Solve(new MeteredBase(stop, speed, time, thirds), kit, new FilmCurve(filmIndex), seconds, answer);
             output.WriteLine(ExposureText.Line(answer));
             if (answer.Kind == ExposureKind.Refused) return 1;
             output.WriteLine($"Metered {time.Label} is truly {ExposureText.TrueTime(time)}.");
+            if (parsed.GetResult(aperture) is { Implicit: false } || parsed.GetResult(iso) is { Implicit: false })
+                output.WriteLine($"Metered at f/{stop.Label} and ISO {speed.Label}; both stay as they are, so they do not change the time.");
             if (PrintedTime(time) is var printed && printed != time.Seconds)
             {
                 double off = Math.Log2(printed / time.Seconds);
@@ -64,6 +68,22 @@ internal static class AnswerVerb
             return 0;
         });
         return verb;
+    }
+
+    // Two equal filters may be on a lens; a kit tells its filters apart by name.
+    private static Filter Named(Filter filter, FilterKit kit)
+    {
+        if (kit.Find(filter.Name) < 0) return filter;
+        for (int number = 2; number <= FilterKit.Capacity; number++)
+        {
+            string end = " " + number.ToString(CultureInfo.InvariantCulture);
+            string name = filter.Name[..Math.Min(filter.Name.Length, Filter.LongestName - end.Length)] + end;
+            if (kit.Find(name) >= 0) continue;
+            var other = new Filter(name, filter.Kind) { EffectTenths = filter.EffectTenths, SharePercent = filter.SharePercent, On = filter.On };
+            other.SetStrength(filter.Scale, filter.Figure);
+            return other;
+        }
+        return filter;
     }
 
     private static IEnumerable<string> Films() => Enumerable.Range(0, FilmCurve.Count).Select(i => new FilmCurve(i).Label);

@@ -58,6 +58,7 @@ internal static class SiteVerb
         if (w.From is not null && (w.File ?? w.Image ?? w.Into ?? w.Source ?? w.Against) is not null) return "--from only reads out; leave the site file, --image, --into, --source and --against away.";
         if (w.From is null && w.Logbook is not null) return "--logbook belongs to --from.";
         if (w.Into is not null && w.Image is null) return "--into belongs to --image: name the file to write.";
+        if (w.Image is not null && File.Exists(w.Image) && w.Into != w.Image) return $"{w.Image}: is there already; say --into {w.Image} too to keep its settings and logbook, or choose another name.";
         return w.Check && (w.Image ?? w.Source ?? w.From) is not null ? "--check writes nothing; leave it or the other option away." : null;
     }
 

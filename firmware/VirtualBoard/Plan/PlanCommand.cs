@@ -3,6 +3,7 @@ using System.Globalization;
 using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.VirtualBoard.Cli;
 using Intervalometer.VirtualBoard.Report;
 using Spectre.Console;
 
@@ -39,8 +40,9 @@ public static class PlanCommand
             Site site = wanted.File == null ? DemoSite.Load() : SiteFile.Load(wanted.File);
             UtcInstant start = Start(wanted.From, site.Place.Offset);
             if (wanted.Days is < 1 or > 366) throw new SiteFileException($"--days is 1 to 366, not {wanted.Days}.");
+            if (wanted.Top < 0) throw new SiteFileException($"--top is 0 or more, not {wanted.Top}.");
             var (ranked, unknown, withoutSun) = Planner.Search(site, start, wanted.Days);
-            int shown = Math.Min(Math.Max(wanted.Top, 0), ranked.Count);
+            int shown = Math.Min(wanted.Top, ranked.Count);
             Show(output, site, ranked, shown, unknown, withoutSun);
             if (wanted.Csv != null) WholeFile.Write(wanted.Csv, to => PlanCsv.Write(to, site, ranked));
             if (wanted.Ics != null) WholeFile.Write(wanted.Ics, to => to.Write(PlanCalendar.Text(site, ranked, DateTime.UtcNow)));
@@ -50,12 +52,12 @@ public static class PlanCommand
         catch (SiteFileException e)
         {
             error.WriteLine(e.Message);
-            return 1;
+            return CommandLine.BadInput;
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
             error.WriteLine($"Cannot write: {e.Message}");
-            return 1;
+            return CommandLine.BadInput;
         }
     }
 

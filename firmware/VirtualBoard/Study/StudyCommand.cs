@@ -1,4 +1,5 @@
 using System.CommandLine;
+using Intervalometer.VirtualBoard.Cli;
 using Intervalometer.VirtualBoard.Sea;
 using Spectre.Console;
 
@@ -29,14 +30,22 @@ public static class StudyCommand
                 SecondsPerSeed = parsed.GetValue(quick) ? 4_096 : 32_768,
                 ShallowSecondsPerSeed = parsed.GetValue(quick) ? 1_024 : 4_096,
             },
-            AnsiConsole.Console));
+            AnsiConsole.Console, parsed.InvocationConfiguration.Error));
         return command;
     }
 
     /// <summary>Plays the study and reports on a console.</summary>
-    /// <returns>0.</returns>
-    public static int Run(StudyOptions options, IAnsiConsole console)
+    /// <param name="options">What to play, and the folder to write to.</param>
+    /// <param name="console">Where the tables go.</param>
+    /// <param name="error">Where a folder that takes no file is told, before anything is played.</param>
+    /// <returns>0, or 2 when nothing can be written to the folder.</returns>
+    public static int Run(StudyOptions options, IAnsiConsole console, TextWriter error)
     {
+        if (options.Folder is not null && Unwritable(options.Folder) is string reason)
+        {
+            error.WriteLine($"--out {options.Folder}: {reason} Choose a folder that can be written.");
+            return CommandLine.BadInput;
+        }
         StudiedSea.Maker[] makers = [.. StudiedSea.Makers(options)];
         var results = new SeaResult[makers.Length];
         console.Progress().Start(progress =>
@@ -53,12 +62,26 @@ public static class StudyCommand
         report.WriteTables(text);
         console.Profile.Out.Writer.Write(text.ToString());
         if (options.Folder is null) return 0;
-        Directory.CreateDirectory(options.Folder);
         File.WriteAllText(Path.Combine(options.Folder, "sea-study.txt"), text.ToString());
         report.WriteCsv(Path.Combine(options.Folder, "sea-study.csv"));
         report.WriteMarkdown(Path.Combine(options.Folder, "sea-study.md"));
         report.WritePlots(options.Folder);
         console.MarkupLineInterpolated($"Tables and plots are in {options.Folder}.");
         return 0;
+    }
+
+    // Tries it: what the system's rights say about a folder is not all.
+    private static string? Unwritable(string folder)
+    {
+        try
+        {
+            Directory.CreateDirectory(folder);
+            File.Create(Path.Combine(folder, Path.GetRandomFileName()), 1, FileOptions.DeleteOnClose).Dispose();
+            return null;
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            return e.Message;
+        }
     }
 }

@@ -77,6 +77,15 @@ public sealed class SiteVerbTests : IDisposable
         Assert.AreEqual(12, ((HarmonicTide)settings.Place.Tide).Constants.Used);
     }
 
+    /// <summary>It may be the only dump of a logbook.</summary>
+    [TestMethod]
+    public void AnImageThatIsThereIsNotOverwritten()
+    {
+        File.WriteAllText(At("site.bin"), "frames");
+        Bad("site.bin: is there already; say --into", "site", At("ledge.txt"), "--image", At("site.bin"));
+        Assert.AreEqual("frames", File.ReadAllText(At("site.bin")));
+    }
+
     [TestMethod]
     public void AnImageIntoADumpKeepsSettingsLogbookAndAlarm()
     {

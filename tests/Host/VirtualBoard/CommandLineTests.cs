@@ -39,6 +39,36 @@ public class CommandLineTests
     }
 
     [TestMethod]
+    [DataRow("answer --base 1/60 --limit -5", "Longest exposure -5: give 1 second or more.")]
+    [DataRow("plan --top -1", "--top is 0 or more, not -1.")]
+    [DataRow("plan --days 0", "--days is 1 to 366, not 0.")]
+    [DataRow("plan no-such-file.txt", "no-such-file.txt: cannot be read (there is no such file); check the name")]
+    [DataRow("site no-such-file.txt", "no-such-file.txt: cannot be read (there is no such file); check the name")]
+    public void BadInputEndsWithTheSameCodeEverywhere(string line, string told)
+    {
+        var (code, output, error) = Run(line.Split(' '));
+        Assert.AreEqual((2, "", told), (code, output, error.TrimEnd()));
+    }
+
+    /// <summary>Half a minute of waves must not be played for a folder that takes no file.</summary>
+    [TestMethod]
+    public void AFolderThatTakesNoFileIsToldBeforeTheStudyIsPlayed()
+    {
+        string file = Path.GetTempFileName();
+        try
+        {
+            var (code, output, error) = Run("sea-study", "--quick", "--out", Path.Combine(file, "inside"));
+            Assert.AreEqual((2, ""), (code, output));
+            StringAssert.StartsWith(error, $"--out {Path.Combine(file, "inside")}: ");
+            StringAssert.EndsWith(error.TrimEnd(), " Choose a folder that can be written.");
+        }
+        finally
+        {
+            File.Delete(file);
+        }
+    }
+
+    [TestMethod]
     [DataRow("serve")]
     [DataRow("play")]
     [DataRow("answer")]
