@@ -202,6 +202,21 @@ public static class TestTable
         run.Run("RunLinkTests.ABoardThatStoodStillTellsWhatTheContactsDid", new RunLinkTests().ABoardThatStoodStillTellsWhatTheContactsDid);
         run.Run("RunLinkTests.AfterALongStandstillTheLimiterIsChargedFirst", new RunLinkTests().AfterALongStandstillTheLimiterIsChargedFirst);
         run.Run("RunLinkTests.TheAdviceRestsOnOneStateOfTheSea", new RunLinkTests().TheAdviceRestsOnOneStateOfTheSea);
+        run.Run("ShoreLimitTableTests.TurnsAreGuessedFromThoseBeforeUpToTheLast", new ShoreLimitTableTests().TurnsAreGuessedFromThoseBeforeUpToTheLast);
+        run.Run("ShoreLimitTableTests.WhatWasTypedIsKnownTurnByTurn", new ShoreLimitTableTests().WhatWasTypedIsKnownTurnByTurn);
+        run.Run("ShoreLimitTableTests.AGapThatIsTooLongEndsTheTable", new ShoreLimitTableTests().AGapThatIsTooLongEndsTheTable);
+        run.Run("ShoreLimitTableTests.PointsThatDoNotFitMakeTheLastOneStricter", new ShoreLimitTableTests().PointsThatDoNotFitMakeTheLastOneStricter);
+        run.Run("ShoreLimitTableTests.EveryChangeOfThePlaceIsOne", new ShoreLimitTableTests().EveryChangeOfThePlaceIsOne);
+        run.Run("ShoreLimitTests.AClockMovedByFiveSecondsIsTheSameAndBySixAnother", new ShoreLimitTests().AClockMovedByFiveSecondsIsTheSameAndBySixAnother);
+        run.Run("ShoreLimitTests.ALostClockIsAnotherOnceAndNonsenseIsNoTime", new ShoreLimitTests().ALostClockIsAnotherOnceAndNonsenseIsNoTime);
+        run.Run("ShoreLimitTests.WhatIsShownAnewIsTold", new ShoreLimitTests().WhatIsShownAnewIsTold);
+        run.Run("ShoreLimitTests.EveryStepOfTheAlarmIsTold", new ShoreLimitTests().EveryStepOfTheAlarmIsTold);
+        run.Run("ShoreLimitTests.WithoutALowPointTheWayIsUnsure", new ShoreLimitTests().WithoutALowPointTheWayIsUnsure);
+        run.Run("ShoreLimitTests.TheTimeThatWasAcceptedIsTheOneWhenTheAlarmWasSwitchedOn", new ShoreLimitTests().TheTimeThatWasAcceptedIsTheOneWhenTheAlarmWasSwitchedOn);
+        run.Run("ShoreLimitTests.TheAlarmWaitsThirtySecondsForTheWay", new ShoreLimitTests().TheAlarmWaitsThirtySecondsForTheWay);
+        run.Run("ShoreLimitTests.TheWipeIsRemindedOfForHalfAMinute", new ShoreLimitTests().TheWipeIsRemindedOfForHalfAMinute);
+        run.Run("ShoreLimitTests.ShortOfMemoryTheMorningsGoFirstThenTheCurveAndThenTheWorkRests", new ShoreLimitTests().ShortOfMemoryTheMorningsGoFirstThenTheCurveAndThenTheWorkRests);
+        run.Run("ShoreLimitTests.WhatWasHalfDoneIsBegunAnew", new ShoreLimitTests().WhatWasHalfDoneIsBegunAnew);
         run.Run("ShoreTests.ATypedTableNamesTheTimeToLeave", new ShoreTests().ATypedTableNamesTheTimeToLeave);
         run.Run("ShoreTests.TheAlarmClimbs", new ShoreTests().TheAlarmClimbs);
         run.Run("ShoreTests.AClockThatWasNeverSetIsRefused", new ShoreTests().AClockThatWasNeverSetIsRefused);
@@ -218,6 +233,9 @@ public static class TestTable
         run.Run("ShotPlanTests.ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops", new ShotPlanTests().ABracketTakesThreeFiveOrSevenAndAThirdToThreeStops);
         run.Run("ShotPlanTests.OnBulbNoFrameIsShorterThanATenthOfASecond", new ShotPlanTests().OnBulbNoFrameIsShorterThanATenthOfASecond);
         run.Run("ShotPlanTests.ABracketsLongestFrameStaysWithinTheLimit", new ShotPlanTests().ABracketsLongestFrameStaysWithinTheLimit);
+        run.Run("SkyLimitTests.EachAltitudeBelongsToThePieceAboveIt", new SkyLimitTests().EachAltitudeBelongsToThePieceAboveIt);
+        run.Run("SkyLimitTests.TheHourAngleGoesOnceRoundADay", new SkyLimitTests().TheHourAngleGoesOnceRoundADay);
+        run.Run("SkyLimitTests.AReadingBelowZeroIsNone", new SkyLimitTests().AReadingBelowZeroIsNone);
         run.Run("SkyTests.PolarDayAndNightAreNamed", new SkyTests().PolarDayAndNightAreNamed);
         run.Run("SkyTests.RiseAndSetMatchTheEphemeris", new SkyTests().RiseAndSetMatchTheEphemeris);
         run.Run("SkyTests.TheDayGoesInOrder", new SkyTests().TheDayGoesInOrder);
@@ -379,5 +397,13 @@ public static class TestTable
         run.Run("WaveRunTests.AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo", new WaveRunTests().AfterTenMinutesWithoutAMarkOnePressFiresNothingAndThreeDo);
         run.Run("WaveRunTests.OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave", new WaveRunTests().OnArrivalLearnsFromHoldsThenFiresAtTheTurnOfTheSameWave);
         run.Run("WaveRunTests.AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed", new WaveRunTests().AWaveThatComesWhileTheCameraIsBusyIsCountedAsMissed);
+        run.Run("WayBackLimitTests.TheWaterIsSeenInEveryMinute", new WayBackLimitTests().TheWaterIsSeenInEveryMinute);
+        run.Run("WayBackLimitTests.OfTwoPointsTheEarlierStartCounts", new WayBackLimitTests().OfTwoPointsTheEarlierStartCounts);
+        run.Run("WayBackLimitTests.APointThatIsNeverClearIsCutToTheEnd", new WayBackLimitTests().APointThatIsNeverClearIsCutToTheEnd);
+        run.Run("WayBackLimitTests.BehindWhatIsKnownTheWaterComes", new WayBackLimitTests().BehindWhatIsKnownTheWaterComes);
+        run.Run("WayBackLimitTests.TheLastStepOfATableIsLookedAt", new WayBackLimitTests().TheLastStepOfATableIsLookedAt);
+        run.Run("WayBackLimitTests.AnUntrustedClockTakesTheResultAway", new WayBackLimitTests().AnUntrustedClockTakesTheResultAway);
+        run.Run("WayBackLimitTests.TheWordsTellThatTheTimeHasComeAndNameTheWholePathForNoPoint", new WayBackLimitTests().TheWordsTellThatTheTimeHasComeAndNameTheWholePathForNoPoint);
+        run.Run("WayBackLimitTests.AWipeIsRemindedOfFromTenSecondsToAnHourOrNever", new WayBackLimitTests().AWipeIsRemindedOfFromTenSecondsToAnHourOrNever);
     }
 }
