@@ -1,3 +1,4 @@
+// Long file: a line for every test.
 using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.DeviceConsole;
@@ -13,6 +14,8 @@ public static class TestTable
         run.Run("AlarmLimitTests.AClockThatIsDistrustedBeforeItsFirstLookStaysSo", new AlarmLimitTests().AClockThatIsDistrustedBeforeItsFirstLookStaysSo);
         run.Run("AlarmLimitTests.AResultUpToAMinuteFromAnotherClockIsBelieved", new AlarmLimitTests().AResultUpToAMinuteFromAnotherClockIsBelieved);
         run.Run("AlarmLimitTests.ItIsQuietForFiveMinutesToTheMicrosecond", new AlarmLimitTests().ItIsQuietForFiveMinutesToTheMicrosecond);
+        run.Run("AlarmScreenTests.EachReasonHasItsWords", new AlarmScreenTests().EachReasonHasItsWords);
+        run.Run("AlarmScreenTests.TheBandLetsTheHeadingThroughEveryThirdSecond", new AlarmScreenTests().TheBandLetsTheHeadingThroughEveryThirdSecond);
         run.Run("BatteryTests.ItWarnsBelow3600AndRefusesBelow3500Millivolts", new BatteryTests().ItWarnsBelow3600AndRefusesBelow3500Millivolts);
         run.Run("BatteryTests.ACellThatSagsAndRecoversByUnder100MillivoltsDoesNotFlap", new BatteryTests().ACellThatSagsAndRecoversByUnder100MillivoltsDoesNotFlap);
         run.Run("BatteryTests.WhatNoCellCouldShowIsNoReadingAndBlocksNothing", new BatteryTests().WhatNoCellCouldShowIsNoReadingAndBlocksNothing);

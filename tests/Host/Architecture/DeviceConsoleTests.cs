@@ -105,6 +105,7 @@ public class DeviceConsoleTests
             }
         }
         return $$"""
+            // Long file: a line for every test.
             using Intervalometer.Tests.DeviceSafe;
 
             namespace Intervalometer.Tests.DeviceConsole;

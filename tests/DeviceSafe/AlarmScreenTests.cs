@@ -11,7 +11,7 @@ namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>The words of the alarm's screen for each reason, and when its band covers the heading of a run.</summary>
 [TestClass]
-public class AlarmLimitScreenTests
+public class AlarmScreenTests
 {
     private const long Second = 1_000_000;
 
