@@ -76,8 +76,6 @@ public sealed class CoastPlace
         WalkInMinutes = Elementary.Clamp(walkInMinutes, 0, 600);
         Shape = shape;
         LeftOutCentimetres = Elementary.Clamp(leftOutCentimetres, 0, TideAllowance.MostLeftOutCentimetres);
-        AllowanceMinutes = TideAllowance.Minutes(tide, shape);
-        AllowanceCentimetres = TideAllowance.Centimetres(tide, LeftOutCentimetres);
     }
 
     /// <summary>What it is called.</summary>
@@ -105,10 +103,10 @@ public sealed class CoastPlace
     public int LeftOutCentimetres { get; }
 
     /// <summary>Minutes taken off every leave-by time, see <see cref="TideAllowance"/>.</summary>
-    public int AllowanceMinutes { get; }
+    public int AllowanceMinutes => TideAllowance.Minutes(Tide, Shape);
 
     /// <summary>Centimetres taken off every flood height, see <see cref="TideAllowance"/>.</summary>
-    public int AllowanceCentimetres { get; }
+    public int AllowanceCentimetres => TideAllowance.Centimetres(Tide, LeftOutCentimetres);
 
     /// <summary>How many low points the way back has.</summary>
     public int PathCount => _path.Length;

@@ -32,17 +32,27 @@ public static class TideAllowance
     /// <summary>The most that terms left out may cost, centimetres.</summary>
     public const int MostLeftOutCentimetres = 250;
 
-    /// <summary>Minutes off the leave-by time.</summary>
+    /// <summary>
+    /// Minutes off for printed turns that run along the place's own constituents between them. On the ten coasts none was late without them. Along a port
+    /// beside, 2 to 60 km away, Le Havre was late by 52 minutes: there nothing less is taken off than for any table.
+    /// </summary>
+    public const int ShapedTableMinutes = 10;
+
+    /// <summary>Minutes off the leave-by time. A table that was to run along a sum and does not is one of any shape.</summary>
     /// <param name="tide">Where heights come from.</param>
     /// <param name="shape">What is said of its shape.</param>
-    public static int Minutes(TideSource tide, TideShape shape) =>
-        tide is PrintedTide ? shape == TideShape.Plain ? PlainTableMinutes : AnyTableMinutes : SumMinutes;
+    public static int Minutes(TideSource tide, TideShape shape)
+    {
+        PrintedTide? table = tide as PrintedTide;
+        if (table == null) return SumMinutes;
+        return shape == TideShape.AsSum && table.IsShaped ? ShapedTableMinutes : shape == TideShape.Plain ? PlainTableMinutes : AnyTableMinutes;
+    }
 
     /// <summary>Centimetres off every flood height.</summary>
     /// <param name="tide">Where heights come from.</param>
     /// <param name="leftOutCentimetres">By how much the sum may fall short for want of terms.</param>
     public static int Centimetres(TideSource tide, int leftOutCentimetres) =>
-        tide is PrintedTide ? TableCentimetres : SumCentimetres + leftOutCentimetres;
+        tide is PrintedTide table ? TableCentimetres + (table.IsShaped ? leftOutCentimetres : 0) : SumCentimetres + leftOutCentimetres;
 
     /// <summary>What is taken off at a place, as "table: 65 min taken off"; at most 26 characters.</summary>
     public static string Words(CoastPlace place)

@@ -90,6 +90,45 @@ public sealed class HarmonicTide : TideSource
         return false;
     }
 
+    /// <summary>The high, or the low, water nearest to a time. False when there is none so near. Keeps the memory it needs once it was asked.</summary>
+    /// <param name="near">The time.</param>
+    /// <param name="withinSeconds">How far away it may be, seconds.</param>
+    /// <param name="isHigh">True for a high water.</param>
+    /// <param name="turn">The turn.</param>
+    public bool TryTurnNear(UtcInstant near, int withinSeconds, bool isHigh, out TideTurn turn)
+    {
+        turn = default;
+        if (_searcher == null) _searcher = new HarmonicWalker(_sum);
+        HarmonicWalker walker = _searcher;
+        walker.Start(Held(near.PlusSeconds(-withinSeconds)), SearchStepSeconds);
+        double before = walker.RateMetresPerHour;
+        UtcInstant found = near;
+        double foundRate = 0, nextRate = 0;
+        long apart = long.MaxValue;
+        for (int n = withinSeconds * 2 / SearchStepSeconds; n > 0; n--)
+        {
+            UtcInstant at = walker.Time;
+            walker.Advance();
+            double now = walker.RateMetresPerHour;
+            long off = at.SecondsSince(near) + SearchStepSeconds / 2;
+            if (off < 0) off = -off;
+            if ((isHigh ? before > 0 && now <= 0 : before < 0 && now >= 0) && off < apart)
+            {
+                found = at;
+                foundRate = before;
+                nextRate = now;
+                apart = off;
+            }
+            before = now;
+        }
+        if (foundRate == 0) return false;
+        turn = Refine(found, foundRate, SearchStepSeconds, nextRate);
+        return true;
+    }
+
+    /// <summary>Lets the memory go that <see cref="TryTurnNear"/> and <see cref="TryNextTurn"/> keep.</summary>
+    public void LetSearcherGo() => _searcher = null;
+
     /// <summary>The turn between two times whose rates have opposite signs, to the nearest second.</summary>
     /// <param name="start">The earlier time.</param>
     /// <param name="startRate">Rise there, metres an hour.</param>

@@ -27,6 +27,7 @@ internal sealed class HarmonicWalker : TideWalker
     private long _until;
     // The last knot and what the sum is there.
     private long _knot;
+    private long _placed;
     private double _height;
     private double _rate;
     private double _bend;
@@ -60,18 +61,20 @@ internal sealed class HarmonicWalker : TideWalker
         _rateHere = _rate;
     }
 
-    public override void Advance()
+    public override void Advance() => MoveTo(_seconds + _stepSeconds);
+
+    /// <summary>Goes on to a time that is not before the present one, seconds since 2000.</summary>
+    internal void MoveTo(long now)
     {
-        long now = _seconds + _stepSeconds;
         _seconds = now;
-        if (now >= _until)
+        while (now >= _until)
         {
             Place(_until);
             // The polynomial of the day before ends here: at midnight itself the sum of the new one counts.
             _heightHere = _height;
             _rateHere = _rate;
-            if (now == _knot) return;
         }
+        if (now == _knot && _knot == _placed) return;
         while (now > _knot) Turn();
         double perStride = _perStride;
         double x = 1.0 - (_knot - now) * perStride;
@@ -130,7 +133,7 @@ internal sealed class HarmonicWalker : TideWalker
         UtcInstant time = new UtcInstant(seconds);
         _sum.Prepare(time.DayNumber);
         _until = _sum.SteadyUntil;
-        _knot = seconds;
+        _knot = _placed = seconds;
         double hours = time.SecondOfDay / 3600.0;
         double[] cos = _cos, sin = _sin, amplitude = _sum.Amplitude, phase = _sum.Phase, speed = _sum.Speed;
         double height = _sum.MeanLevelMetres, rate = 0, bend = 0;

@@ -14,10 +14,17 @@ public enum TideShape
 
     /// <summary>It turns once a day for part of the month, so that turns may be more than 16 hours apart.</summary>
     Daily,
+
+    /// <summary>Between printed turns it rises and falls as the place's own constituents do between theirs.</summary>
+    AsSum,
+
+    /// <summary>The same with the constituents of a port beside it: they may have a stand where the place has none.</summary>
+    AsNeighbour,
 }
 
 /// <summary>
-/// The tide between high and low waters typed in from a printed table, along half a cosine from each to the next.
+/// The tide between high and low waters typed in from a printed table, along half a cosine from each to the next; or, on request, along
+/// the sum of constituents between its own turns (<see cref="TakeShape"/>).
 /// </summary>
 /// <remarks>
 /// The half cosine between turns is the common hand method of tide tables. Against a full prediction its largest error has
@@ -34,6 +41,7 @@ public sealed class PrintedTide : TideSource
     private long[]? _seconds;
     private double[]? _metres;
     private bool _firstIsHigh;
+    private TideLikeness? _like;
 
     /// <summary>How many turns are typed in.</summary>
     public int Count { get; private set; }
@@ -95,6 +103,27 @@ public sealed class PrintedTide : TideSource
         return null;
     }
 
+    /// <summary>
+    /// Asks for the shape of a sum between the turns, once all are there. Each turn must be found in the sum, a step at a time (<see cref="ShapeStep"/>);
+    /// until every one is, and when one cannot be, the half cosine stays.
+    /// </summary>
+    public void TakeShape(HarmonicTide like) => _like = new TideLikeness(this, like);
+
+    /// <summary>True when nothing is left to be looked for in a sum.</summary>
+    public bool ShapeDone => _like == null || _like.Done;
+
+    /// <summary>True when the tide runs along a sum between all its turns.</summary>
+    public bool IsShaped => _like != null && _like.Found;
+
+    /// <summary>Looks for one more turn in the sum.</summary>
+    public void ShapeStep()
+    {
+        if (!ShapeDone) _like!.Step();
+    }
+
+    /// <inheritdoc/>
+    public override double WalkErrorMetres => IsShaped ? _like!.WalkErrorMetres : 0;
+
     /// <inheritdoc/>
     public override UtcInstant ValidFrom => Count > 0 ? new UtcInstant(_seconds![0]) : new UtcInstant(0);
 
@@ -111,6 +140,7 @@ public sealed class PrintedTide : TideSource
         if (Count == 0) return 0;
         int i = Segment(time);
         if (i < 0) return time.Seconds < _seconds![0] ? _metres![0] : _metres![Count - 1];
+        if (IsShaped) return _like!.HeightMetres(i, time.Seconds);
         double middle = (_metres![i] + _metres![i + 1]) / 2;
         double half = (_metres![i] - _metres![i + 1]) / 2;
         return middle + half * Elementary.Cos(Angle(i, time));
@@ -121,6 +151,7 @@ public sealed class PrintedTide : TideSource
     {
         int i = Segment(time);
         if (i < 0) return 0;
+        if (IsShaped) return _like!.RateMetresPerHour(i, time.Seconds);
         double half = (_metres![i] - _metres![i + 1]) / 2;
         double hours = (_seconds![i + 1] - _seconds[i]) / 3600.0;
         return hours <= 0 ? 0 : -half * Elementary.Sin(Angle(i, time)) * Elementary.Pi / hours;
@@ -140,12 +171,12 @@ public sealed class PrintedTide : TideSource
     }
 
     /// <inheritdoc/>
-    public override TideWalker CreateWalker() => new PlainWalker(this);
+    public override TideWalker CreateWalker() => _like == null ? new PlainWalker(this) : new LikenessWalker(this, _like);
 
     private bool IsHigh(int index) => index % 2 == 0 ? _firstIsHigh : !_firstIsHigh;
 
     // The index of the turn before a time, or -1 outside the table.
-    private int Segment(UtcInstant time)
+    internal int Segment(UtcInstant time)
     {
         for (int i = 0; i + 1 < Count; i++)
             if (time.Seconds >= _seconds![i] && time.Seconds <= _seconds[i + 1]) return i;

@@ -84,12 +84,14 @@ public sealed class TideCard : Card
         TideShape shape = Settings.Shape;
         if (fields.Changes)
         {
-            Settings.SetShape((TideShape)fields.Moved((int)shape, 1, 0, (int)TideShape.Daily), Settings.LeftOutCentimetres);
+            bool hasSum = Settings.GivenTide is HarmonicTide;
+            Settings.SetShape((TideShape)fields.Moved((int)shape, 1, 0, (int)(hasSum ? TideShape.AsNeighbour : TideShape.Daily)), Settings.LeftOutCentimetres);
             return;
         }
-        int minutes = shape == TideShape.Plain ? TideAllowance.PlainTableMinutes : TideAllowance.AnyTableMinutes;
-        fields.Value = shape == TideShape.Plain ? "plain" : shape == TideShape.Daily ? "once a day" : "any";
-        fields.Note = (shape == TideShape.Plain ? "no stand; table " : "table: ") + minutes.ToString() + " min off";
+        bool asSum = shape == TideShape.AsSum;
+        int minutes = asSum ? TideAllowance.ShapedTableMinutes : shape == TideShape.Plain ? TideAllowance.PlainTableMinutes : TideAllowance.AnyTableMinutes;
+        fields.Value = asSum ? "as its sum" : shape == TideShape.AsNeighbour ? "as a near sum" : shape == TideShape.Plain ? "plain" : shape == TideShape.Daily ? "once a day" : "any";
+        fields.Note = (asSum ? "where it fits: " : shape == TideShape.Plain ? "no stand; table " : "table: ") + minutes.ToString() + " min off";
     }
 
     // Each turn has two fields, its time and its height.

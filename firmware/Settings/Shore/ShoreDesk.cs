@@ -319,6 +319,13 @@ public sealed class ShoreDesk
 
     private void Work(long nowUs, bool running)
     {
+        PrintedTide? table = _place.Tide as PrintedTide;
+        if (!running && table != null && !table.ShapeDone)
+        {
+            // The way back waits for its shape; what is taken off until then is that of any table.
+            table.ShapeStep();
+            return;
+        }
         if (!_way.Done)
         {
             if (!_way.Step()) return;

@@ -282,7 +282,7 @@ public sealed class ShoreSettings
     {
         TideSource tide;
         _tableFault = "";
-        if (_fromTable || _given == null) tide = Table.Build(Shape, Offset, out _tableFault);
+        if (_fromTable || _given == null) tide = Table.Build(Shape, Offset, _given as HarmonicTide, out _tableFault);
         else tide = _given;
         PathPoint[] path = new PathPoint[PointCount];
         for (int i = 0; i < PointCount; i++)

@@ -114,8 +114,9 @@ public sealed class TypedTable
     /// <summary>The tide between the turns, up to the first that does not fit.</summary>
     /// <param name="shape">How the tide is said to rise and fall.</param>
     /// <param name="local">Local time at the place.</param>
+    /// <param name="sum">The sum along which it runs between the turns, when the shape says so; or null.</param>
     /// <param name="fault">Why a turn does not fit, or an empty string.</param>
-    public PrintedTide Build(TideShape shape, LocalTime local, out string fault)
+    public PrintedTide Build(TideShape shape, LocalTime local, HarmonicTide? sum, out string fault)
     {
         PrintedTide tide = new PrintedTide();
         fault = "";
@@ -132,6 +133,7 @@ public sealed class TypedTable
             fault = "Turn " + (doubtful + 1).ToString() + ": over 16 h after; a pair missing, or shape: daily?";
             tide.CutAt(doubtful);
         }
+        if (shape >= TideShape.AsSum && sum != null && tide.Count >= 2) tide.TakeShape(sum);
         return tide;
     }
 

@@ -140,7 +140,7 @@ public sealed class SiteRecord
         }
         if ((site._switches & ShapeBit) != 0)
         {
-            site._shape = bytes.TakeInt(1, 0, (int)TideShape.Daily, 0);
+            site._shape = bytes.TakeInt(1, 0, (int)TideShape.AsNeighbour, 0);
             site._leftOut = bytes.TakeInt(1, 0, TideAllowance.MostLeftOutCentimetres, 0);
         }
         LocalOffset always = new LocalOffset(site._offset);

@@ -135,7 +135,10 @@ public sealed class SiteFile
             "plain" => TideShape.Plain,
             "daily" => TideShape.Daily,
             "any" => TideShape.Any,
-            _ => throw Error(shape.Line, $"tide-shape is plain (rises and falls evenly, no stand, no double high or low water), daily (turns once a day for part of the month) or any, not '{shape.Value}'"),
+            "as-sum" when _constituents.Count > 0 => TideShape.AsSum,
+            "as-neighbour" when _constituents.Count > 0 => TideShape.AsNeighbour,
+            "as-sum" or "as-neighbour" => throw Error(shape.Line, $"tide-shape: {shape.Value} is for turns typed on the box of a place with [constituents]"),
+            _ => throw Error(shape.Line, $"tide-shape is plain (rises and falls evenly, no stand, no double high or low water), daily (turns once a day for part of the month), any, as-sum (turns typed on the box run along the [constituents] between them) or as-neighbour (the same, with [constituents] of a port beside), not '{shape.Value}'"),
         };
     }
 

@@ -372,4 +372,39 @@ public class ShoreScreenTests
         Assert.IsTrue(local.ChangeAt(0) < local.ChangeAt(1));
         Assert.IsLessThanOrEqualTo(86_400L, local.ChangeAt(1).SecondsSince(local.ChangeAt(0)));
     }
+
+    /// <summary>A typed table on a place with constituents runs along them when its last field says so; what is taken off falls to 10 min once every turn is found.</summary>
+    [TestMethod]
+    public void ATypedTableRunsAlongThePlacesOwnConstituents()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        TypedTurns(rig, 0);
+        rig.Pass(2_000_000);
+        Assert.AreEqual(65, rig.Shore.Place.AllowanceMinutes);
+        rig.Press(Button.Back);
+        for (int i = 0; i < 11; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up, Button.Up).Pass(2_000_000);
+        GoldenPictures.Check(rig, "tide-shape-sum");
+        Assert.AreEqual(10, rig.Shore.Place.AllowanceMinutes);
+        Assert.IsTrue(rig.Shore.WayReady);
+
+        // Turns that the sum does not have: what is taken off stays that of any table.
+        TypedTurns(rig, 200);
+        rig.Pass(2_000_000);
+        Assert.AreEqual(65, rig.Shore.Place.AllowanceMinutes);
+    }
+
+    private static void TypedTurns(PanelRig rig, int minutesOff)
+    {
+        Core.Tide.TideSource sum = rig.Shore.Settings.GivenTide!;
+        UtcInstant at = rig.Shore.Now.PlusHours(-7);
+        for (int i = 0; i < 3; i++)
+        {
+            Assert.IsTrue(sum.TryNextTurn(at, out Core.Tide.TideTurn turn));
+            if (i == 0) rig.Shore.Settings.Table.Restart(3, turn.IsHigh);
+            rig.Shore.Settings.Table.Set(i, turn.Time.PlusMinutes(minutesOff), (int)Math.Round(turn.HeightMetres * 10) * 10);
+            at = turn.Time;
+        }
+        rig.Shore.Settings.SetFromTable(true);
+    }
 }

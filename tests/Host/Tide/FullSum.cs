@@ -144,6 +144,11 @@ internal sealed record Coast(string Id, string Name, double Latitude, double Lon
         return sum;
     }
 
-    public static Coast[] All() => TideFixtures.Rows("Tide", "coasts.csv").Select(f => new Coast(f[0], f[1], TideFixtures.Number(f[2]), TideFixtures.Number(f[3]),
+    /// <summary>Ports some 2 to 60 km from a coast, of Fixtures/neighbours.csv: from the same collection of constants, written by the same script.</summary>
+    public static Coast[] Beside(Coast coast) => Read("neighbours.csv").Where(n => n.Id == coast.Id).ToArray();
+
+    public static Coast[] All() => Read("coasts.csv");
+
+    private static Coast[] Read(string file) => TideFixtures.Rows("Tide", file).Select(f => new Coast(f[0], f[1], TideFixtures.Number(f[2]), TideFixtures.Number(f[3]),
         f[4].Split(' ').Select(c => c.Split(':')).Select(c => (c[0], TideFixtures.Number(c[1]), TideFixtures.Number(c[2]))).ToArray())).ToArray();
 }

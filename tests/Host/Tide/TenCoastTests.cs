@@ -4,6 +4,7 @@ using Intervalometer.Core.Place;
 using Intervalometer.Core.Sky;
 using Intervalometer.Core.Tide;
 using Intervalometer.Core.Time;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 
@@ -67,6 +68,94 @@ public class TenCoastTests
                 + $"called early by {early[early.Count / 2]:F0} min median, {early[early.Count * 19 / 20]:F0} at most in 19 of 20; price in light {TideAllowance.AnyTableMinutes} min");
             Assert.IsGreaterThan(300, early.Count, coast.Name);
             Assert.AreEqual(0, late, coast.Name);
+        }
+    }
+
+    /// <summary>
+    /// Turns typed on the box that run along the place's own constituents between them, or along those of a port beside it: eight turns at a
+    /// time, heights to 0.1 m, against the full sum of the coast. A table whose turns are not all found in the sum keeps the half cosine and what is taken off for it.
+    /// </summary>
+    [TestMethod]
+    [DataRow(false, DisplayName = "its own constituents")]
+    [DataRow(true, DisplayName = "those of a port beside it")]
+    public void TurnsThatRunAlongASumAreNeverLate(bool beside)
+    {
+        foreach (Coast coast in Coast.All())
+        {
+            double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
+            var ports = beside ? Coast.Beside(coast) : [coast];
+            foreach (Coast port in ports)
+            {
+                var text = new StringBuilder("site: Any\ndatum: mean level\nlatitude: 0\nlongitude: 0\nlocal-time: +00:00\nwalk-in: 10 min\nmean-level: 0 m\ntide-shape: " + (beside ? "as-neighbour" : "as-sum") + "\n[constituents]\n");
+                foreach ((string name, double amplitude, double phase) in port.Constants) text.Append(CultureInfo.InvariantCulture, $"{name}: {amplitude} m {phase} deg\n");
+                text.Append("[path]\nNeck: floods 1 m, walk 12 min, margin 0.5 m\n[morning]\nbefore: 60 min\nafter: 60 min\nband: 2 to 1 m\nwork: 30 min\n");
+                ShoreSettings box = new OfflineBox(SiteImage.Make(SiteFile.Parse(text.ToString(), port.Name), Start)).Shore.Settings;
+                int late = 0, lateBare = 0, tables = 0, shaped = 0;
+                double worst = double.MinValue, worstBare = double.MinValue;
+                var early = new List<double>();
+                List<(int Minute, double Metres, bool High)> turns = Turns(heights);
+                for (int first = 0; first + 3 < turns.Count; first += TypedTable.Capacity - 1)
+                {
+                    var some = turns.Skip(first).Take(TypedTable.Capacity).ToList();
+                    box.Table.Restart(some.Count, some[0].High);
+                    for (int i = 0; i < some.Count; i++) box.Table.Set(i, Start.PlusMinutes(some[i].Minute), (int)Math.Round(some[i].Metres * 100));
+                    box.SetFromTable(true);
+                    CoastPlace stored = box.Place;
+                    var tide = (PrintedTide)stored.Tide;
+                    Assert.AreEqual(beside ? TideShape.AsNeighbour : TideShape.AsSum, stored.Shape);
+                    Assert.AreEqual(TideAllowance.AnyTableMinutes, stored.AllowanceMinutes, "before its turns are found");
+                    while (!tide.ShapeDone) tide.ShapeStep();
+                    tables++;
+                    if (tide.IsShaped) shaped++;
+                    if (tide.Count < some.Count) continue;
+                    foreach ((double level, int cut, int clear) in Floods(heights, some[0].Minute, some[^1].Minute))
+                    {
+                        CoastPlace place = At(coast, tide, level, stored.Shape);
+                        WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(Math.Max(clear, some[0].Minute)), true);
+                        if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
+                        double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0;
+                        early.Add(-after);
+                        worst = Math.Max(worst, after);
+                        worstBare = Math.Max(worstBare, after + place.AllowanceMinutes);
+                        if (after > 0) late++;
+                        if (after + place.AllowanceMinutes > 0) lateBare++;
+                    }
+                }
+                early.Sort();
+                TestContext.WriteLine($"{coast.Name} along {port.Name}: {shaped} of {tables} tables run along it; {early.Count} floods; without the minutes taken off {lateBare} late, worst {worstBare:F0} min; with them {late} late, nearest {-worst:F0} min; "
+                    + $"called early by {early[early.Count / 2]:F0} min median, {early[early.Count * 19 / 20]:F0} at most in 19 of 20");
+                Assert.IsGreaterThan(300, early.Count, coast.Name);
+                Assert.AreEqual(0, late, coast.Name);
+                if (!beside) Assert.IsGreaterThan(tables * 9 / 10, shaped, coast.Name);
+            }
+        }
+    }
+
+    /// <summary>Along the sum that gives the shape, a walk and asking for each height agree, and each printed turn is met.</summary>
+    [TestMethod]
+    public void ATableAlongASumMeetsItsTurns()
+    {
+        foreach (Coast coast in Coast.All())
+        {
+            double[] heights = new FullSum(coast.Constants).Minutes(Start, 4);
+            var turns = Turns(heights).Take(8).ToList();
+            var tide = new PrintedTide();
+            foreach (var (minute, metres, high) in turns) Assert.IsNull(tide.Add(Start.PlusMinutes(minute), metres, high));
+            tide.TakeShape(new HarmonicTide(coast.Sum(), NodeSchedule.Daily));
+            while (!tide.ShapeDone) tide.ShapeStep();
+            Assert.IsTrue(tide.IsShaped, coast.Name);
+            foreach (var (minute, metres, _) in turns) Assert.AreEqual(metres, tide.HeightMetres(Start.PlusMinutes(minute)), 1e-6, coast.Name);
+            TideWalker walker = tide.CreateWalker();
+            walker.Start(Start.PlusMinutes(turns[0].Minute), 300);
+            double worst = 0;
+            while (walker.Time < Start.PlusMinutes(turns[^1].Minute))
+            {
+                Assert.AreEqual(tide.HeightMetres(walker.Time), walker.HeightMetres, tide.WalkErrorMetres, coast.Name);
+                Assert.AreEqual(tide.RateMetresPerHour(walker.Time), walker.RateMetresPerHour, 0.01, coast.Name);
+                worst = Math.Max(worst, Math.Abs(heights[(int)(walker.Time.SecondsSince(Start) / 60)] - walker.HeightMetres));
+                walker.Advance();
+            }
+            TestContext.WriteLine($"{coast.Name}: off by {worst * 100:F1} cm at most");
         }
     }
 

@@ -58,3 +58,16 @@ list.push(["3N2", "", 28.4350877, 2, -1, 0, 0, 0, 0, 0, "M2:1:1"].join(","));
 fs.writeFileSync(path.join(out, "coasts.csv"), "id,name,latitude,longitude,constants\n" + rows.join("\n") + "\n");
 fs.writeFileSync(path.join(out, "list.csv"), "name,aliases,degrees_per_hour,tau,s,h,p,minus_n,p1,quarters,node_f_and_u\n" + list.join("\n") + "\n");
 fs.writeFileSync(path.join(out, "coast-heights.csv"), "id,seconds_since_2000,height_above_mean_m\n" + heights.join("\n") + "\n");
+
+// neighbours.csv: ports some 2 to 60 km from a coast; Darwin has none in the collection, and Boston's are in the same harbour.
+const beside = [["ticon/newlyn-new-gbr-bodc", "ticon/st_marys-stm-gbr-da_idh"], ["ticon/saint_john-65-can-meds", "ticon/west_dipper_harbour-46-can-meds"],
+  ["ticon/avonmouth-avo-gbr-bodc", "ticon/newport-npo-gbr-bodc"], ["noaa/9414290", "noaa/9414792"], ["noaa/8545240", "noaa/8545530"],
+  ["ticon/le_havre-4-fra-refmar", "ticon/ouistreham-311-fra-refmar"], ["ticon/weymouth-wey-gbr-bodc", "ticon/west_bay_harbour-wbh-gbr-cco"],
+  ["ticon/weymouth-wey-gbr-bodc", "ticon/swanage_pier-swp-gbr-cco"], ["ticon/southampton-sou-gbr-da_idh", "ticon/portsmouth-ptm-gbr-bodc"],
+  ["ticon/southampton-sou-gbr-da_idh", "ticon/lymington-lym-gbr-cco"]];
+const neighbours = beside.map(([coast, id]) => {
+  const s = stationsById.get(id);
+  const of = s.harmonic_constituents.map((c) => [c.name, +c.amplitude.toFixed(4), +c.phase.toFixed(2)]).filter((c) => c[1] > 0);
+  return [coast, s.name.split(" (")[0].replace(/,/g, ""), s.latitude.toFixed(4), s.longitude.toFixed(4), of.map((c) => c.join(":")).join(" ")].join(",");
+});
+fs.writeFileSync(path.join(out, "neighbours.csv"), "coast,name,latitude,longitude,constants\n" + neighbours.join("\n") + "\n");
