@@ -262,5 +262,11 @@ public class ShoreTests
         settings.Touch();
         Assert.AreEqual("Turn 4: guessed; set its time and height.", settings.TableFault);
         Assert.IsTrue(settings.Place.Tide.CertaintyAt(new UtcInstant(NoonSeconds + 3600)) != TideCertainty.None);
+        // A turn that was taken out and comes in again is a guess, though it was data before.
+        settings.Table.Confirm();
+        settings.Table.Resize(-1, new UtcInstant(NoonSeconds));
+        settings.Table.Resize(1, new UtcInstant(NoonSeconds));
+        settings.Touch();
+        Assert.AreEqual("Turn 4: guessed; set its time and height.", settings.TableFault);
     }
 }

@@ -12,8 +12,8 @@ namespace Intervalometer.Core.Tide;
 /// </remarks>
 public sealed class HarmonicTide : TideSource
 {
-    // A turn found from two sides differs by up to nine seconds, where the tide is flat.
-    private const int SameTurnSeconds = 20;
+    // A turn found from two sides differs by a second or two.
+    private const int SameTurnSeconds = 5;
     private const int BesideSeconds = 300;
     private const int SearchStepSeconds = 600;
     private const int SearchSteps = 48 * 6;
@@ -60,7 +60,7 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <summary>
-    /// The first high or low water more than 20 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
+    /// The first high or low water more than 5 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
     /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
     /// small steps.
     /// </summary>

@@ -63,11 +63,11 @@ internal sealed class HarmonicWalker : TideWalker
 
     public override void Advance() => MoveTo(_seconds + _stepSeconds);
 
-    /// <summary>Goes on to a time that is not before the present one, seconds since 2000.</summary>
+    /// <summary>Goes on to a time that is not before the present one and less than a day behind it, seconds since 2000.</summary>
     internal void MoveTo(long now)
     {
         _seconds = now;
-        while (now >= _until)
+        if (now >= _until)
         {
             Place(_until);
             // The polynomial of the day before ends here: at midnight itself the sum of the new one counts.

@@ -1,0 +1,79 @@
+using Intervalometer.Core.Time;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>What is set on the shore side beyond single figures: how the clocks change, and along what typed turns run.</summary>
+[TestClass]
+public class ShoreSetTests
+{
+    private const string Morning = "2031-03-14T05:30:00Z";
+
+    /// <summary>The changes of the clocks by buttons: a law, which moves no clock now, and then two dates, which start from those of the law.</summary>
+    [TestMethod]
+    public void TheChangesOfTheClocksAreSetWithTheButtons()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T06:29:00Z").Press(Button.Back, Button.Up);
+        for (int i = 0; i < 9; i++) rig.Press(Button.Select);
+        // The first press asks.
+        rig.Press(Button.Up, Button.Up).Pass(500_000);
+        GoldenPictures.Check(rig, "place-clock-rule");
+        Assert.AreEqual(SummerRule.Europe, rig.Shore.Settings.Offset.Rule);
+        Assert.AreEqual(0, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        Assert.AreEqual("11:00", TimeText.HourMinute(new CivilTime(2031, 7, 1, 10, 0, 0).AsUtc(), rig.Shore.Place.Offset));
+        for (int i = 0; i < 4; i++) rig.Press(Button.Up);
+        Assert.AreEqual(SummerRule.None, rig.Shore.Settings.Offset.Rule);
+        Assert.IsTrue(rig.Shore.Settings.Offset.Changes);
+        Assert.AreEqual(0, rig.Shore.Settings.Offset.MinutesAt(rig.Shore.Now));
+        rig.Press(Button.Select);
+        long before = rig.Shore.Settings.Offset.ChangeAt(0).Seconds;
+        rig.Press(Button.Up, Button.Up).Pass(500_000);
+        GoldenPictures.Check(rig, "place-change-day");
+        Assert.AreEqual(before + 86_400, rig.Shore.Settings.Offset.ChangeAt(0).Seconds);
+        rig.Press(Button.Select, Button.Down, Button.Down);
+        Assert.AreEqual(before + 86_400 - 3_600, rig.Shore.Settings.Offset.ChangeAt(0).Seconds);
+        rig.Press(Button.Select, Button.Down, Button.Down);
+        Assert.AreEqual(-75, rig.Shore.Settings.Offset.OffsetFrom(0).Minutes);
+        // The second change cannot be brought before the first.
+        rig.Press(Button.Select);
+        for (int i = 0; i < 400; i++) rig.Press(Button.Down);
+        LocalTime local = rig.Shore.Settings.Offset;
+        Assert.IsTrue(local.ChangeAt(0) < local.ChangeAt(1));
+        Assert.IsLessThanOrEqualTo(86_400L, local.ChangeAt(1).SecondsSince(local.ChangeAt(0)));
+    }
+
+    /// <summary>A typed table on a place with constituents runs along them when its last field says so; what is taken off falls to 10 min once every turn is found.</summary>
+    [TestMethod]
+    public void ATypedTableRunsAlongThePlacesOwnConstituents()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        TypedTurns(rig, 0);
+        rig.Pass(2_000_000);
+        Assert.AreEqual(65, rig.Shore.Place.AllowanceMinutes);
+        rig.Press(Button.Back);
+        for (int i = 0; i < 11; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up, Button.Up).Pass(2_000_000);
+        GoldenPictures.Check(rig, "tide-shape-sum");
+        Assert.AreEqual(10, rig.Shore.Place.AllowanceMinutes);
+        Assert.IsTrue(rig.Shore.WayReady);
+
+        // Turns that the sum does not have: what is taken off stays that of any table.
+        TypedTurns(rig, 200);
+        rig.Pass(2_000_000);
+        Assert.AreEqual(65, rig.Shore.Place.AllowanceMinutes);
+    }
+
+    private static void TypedTurns(PanelRig rig, int minutesOff)
+    {
+        Core.Tide.TideSource sum = rig.Shore.Settings.GivenTide!;
+        UtcInstant at = rig.Shore.Now.PlusHours(-7);
+        for (int i = 0; i < 3; i++)
+        {
+            Assert.IsTrue(sum.TryNextTurn(at, out Core.Tide.TideTurn turn));
+            if (i == 0) rig.Shore.Settings.Table.Restart(3, turn.IsHigh);
+            rig.Shore.Settings.Table.Set(i, turn.Time.PlusMinutes(minutesOff), (int)Math.Round(turn.HeightMetres * 10) * 10);
+            at = turn.Time;
+        }
+        rig.Shore.Settings.SetFromTable(true);
+    }
+}
