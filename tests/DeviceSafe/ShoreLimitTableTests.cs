@@ -66,12 +66,12 @@ public class ShoreLimitTableTests
         for (int i = 0; i < 4; i++) table.Resize(1, Noon());
         int[] hours = new int[] { 0, 6, 23, 29 };
         for (int i = 0; i < 4; i++) table.Set(i, Noon().PlusHours(hours[i]), i % 2 == 0 ? 100 : 500);
-        PrintedTide tide = table.Build(TideShape.Any, new LocalTime(new LocalOffset(0)), out string fault);
+        PrintedTide tide = table.Build(TideShape.Any, new LocalTime(new LocalOffset(0)), null, out string fault);
         Assert.AreEqual(2, tide.Count);
         Assert.IsTrue(fault.StartsWith("Turn 3: over 16 h after"));
         table.Set(2, Noon().PlusHours(13), 100);
         table.Set(3, Noon().PlusHours(19), 500);
-        tide = table.Build(TideShape.Any, new LocalTime(new LocalOffset(0)), out fault);
+        tide = table.Build(TideShape.Any, new LocalTime(new LocalOffset(0)), null, out fault);
         Assert.AreEqual(4, tide.Count);
         Assert.AreEqual("", fault);
     }
