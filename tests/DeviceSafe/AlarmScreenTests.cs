@@ -96,7 +96,7 @@ public class AlarmScreenTests
         ShoreDesk desk = At(30, 1);
         for (int i = 0; i < 12; i++)
         {
-            bool shown = Lit(desk, i * Second + 999_999, 0, 128) > 0;
+            bool shown = Lit(desk, i * Second + 500_000, 0, 128) > 0;
             Assert.AreEqual(i % 3 != 2, shown);
         }
         // Beside the words of a cut way back there are no minutes: the right edge is bright throughout.
