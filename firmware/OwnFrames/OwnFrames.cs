@@ -11,7 +11,7 @@ namespace Intervalometer.OwnFrames;
 /// The device's runtime runs a small instance method in the frame of its caller (CLR_RT_StackFrame::PushInline, seen in nf-interpreter
 /// a3e8139a1). It counts one place above the arguments as in use and never writes it. Whatever stood in that memory is then taken for a
 /// reference when garbage is collected before the method ends: the collector marks, and moves, what is no object. On the PC host of that
-/// runtime two walks through the screens in five ended with a failed assertion or a wrong address, where MORNINGS is opened.
+/// runtime eight walks of fifteen through the screens ended with a failed assertion or a wrong address, where MORNINGS is opened.
 /// The runtime gives a method that has an attribute a frame of its own, so each of ours gets one that the metadata processor drops
 /// again (it keeps the flag): that costs no byte. A method of the class library or of a package cannot be given one. Before such a call a zero is
 /// pushed and popped, which writes the place in question: two instructions of a byte each.
