@@ -58,6 +58,8 @@ public class TimeTests
         UtcInstant instant = new CivilTime(2026, 12, 31, 20, 0, 0).AsUtc();
         Assert.AreEqual("2027-01-01", TimeText.IsoDate(east.ToLocal(instant)));
         Assert.AreEqual("08:45", TimeText.HourMinute(instant, east));
+        Assert.AreEqual("08:45", TimeText.HourMinuteBefore(instant.PlusSeconds(59), east));
+        Assert.AreEqual("08:46", TimeText.HourMinute(instant.PlusSeconds(59), east));
         Assert.AreEqual("16:30", TimeText.HourMinute(instant, west));
         Assert.AreEqual("+12:45", TimeText.Offset(east));
         Assert.AreEqual("-03:30", TimeText.Offset(west));

@@ -80,7 +80,7 @@ public sealed class MorningsCard : Card
             bool busy = search == null || !search.Done;
             frame.Text(0, 14, busy ? "searching" : "none fits", Font.Medium);
             if (busy) frame.Progress(0, 32, 128, 7, search == null ? 0 : search.Percent, 100);
-            else frame.Text(0, 32, search!.Unknown > 0 ? "The tide is not known then." : "Select: widen the wish.", Font.Small);
+            else frame.Text(0, 32, search!.Unknown > 0 ? "The tide is not known then." : search.WithoutSun > 0 ? "No sunrise or sunset then." : "Select: widen the wish.", Font.Small);
             ShorePainter.Caution(frame, nowUs);
             return;
         }

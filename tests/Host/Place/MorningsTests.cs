@@ -34,7 +34,7 @@ public class MorningsTests
                 var from = new UtcInstant(820_000_000L + random.NextInt64(20L * 365 * 86400));
                 double top = Enumerable.Range(0, 700).Max(h => Math.Abs(tide.HeightMetres(from.PlusHours(h))));
                 double Height() => top * (random.NextDouble() * 2 - 1);
-                PathPoint[] path = Enumerable.Range(0, random.Next(0, 4)).Select(i => new PathPoint("P" + i, Height() + top * 0.4, random.Next(0, n == 0 ? 400 : 60), random.NextDouble() * 0.2 * top)).ToArray();
+                PathPoint[] path = Enumerable.Range(0, random.Next(0, 4)).Select(i => new PathPoint("P" + i, Height() + top * 0.4, n == 0 ? random.Next(480, 601) : random.Next(0, 60), random.NextDouble() * 0.2 * top)).ToArray();
                 var wish = new MorningWish(random.Next(0, 181), random.Next(0, 181), Height(), Height(), random.Next(5, 90), n != 1, n != 2);
                 int minutes = (int)Math.Round(coast.Longitude / 15) * 60;
                 var local = new LocalTime(new LocalOffset(minutes), from.PlusDays(20), new LocalOffset(minutes + 60), from.PlusDays(45), new LocalOffset(minutes));

@@ -1,4 +1,6 @@
+using System.Globalization;
 using Intervalometer.VirtualBoard.Cli;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Plan;
 
@@ -24,6 +26,38 @@ public class PlanCommandTests
         finally
         {
             Directory.Delete(Path.GetDirectoryName(folder)!, true);
+        }
+    }
+
+    /// <summary>A year of mornings and evenings under a law of summer time: every one is in the exports, with the local time of its own day.</summary>
+    [TestMethod]
+    public void AYearOfMorningsAndEveningsIsExportedWholeInTheLocalTimeOfEachDay()
+    {
+        string folder = Directory.CreateTempSubdirectory("plan").FullName;
+        try
+        {
+            string site = Path.Combine(folder, "site.txt");
+            File.WriteAllText(site, DemoSite.Text.Replace("local-time: +00:00", "local-time: +00:00\nclock-changes: Directive 2000/84/EC")
+                .Replace("evenings: no", "evenings: yes").Replace("band: 3.4 to 1.2 m", "band: 6 to 0 m").Replace("work: 40 min", "work: 5 min").Replace("floods 3.8 m", "floods 9 m").Replace("floods 4.4 m", "floods 9 m"));
+            using StringWriter output = new(), error = new();
+            string csv = Path.Combine(folder, "m.csv"), ics = Path.Combine(folder, "m.ics");
+            Assert.AreEqual(0, CommandLine.Run(["plan", site, "--from", "2031-01-01", "--days", "366", "--csv", csv, "--ics", ics], output, error), error.ToString());
+            string[] rows = File.ReadAllLines(csv)[1..];
+            Assert.IsGreaterThan(400, rows.Length);
+            Assert.AreEqual(rows.Length, File.ReadLines(ics).Count(line => line == "BEGIN:VEVENT"));
+            // The same law in the tz database, for a zone without an offset in winter.
+            TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/London");
+            foreach (string row in rows)
+            {
+                string[] cells = row.Split(',');
+                DateTime Local(string utc) => TimeZoneInfo.ConvertTimeFromUtc(DateTime.Parse(utc, CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal), zone);
+                Assert.AreEqual(Local(cells[3]).ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), cells[1], row);
+                StringAssert.Contains(row, Local(cells[6]).AddSeconds(30).ToString("HH:mm", CultureInfo.InvariantCulture), row);
+            }
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
         }
     }
 }

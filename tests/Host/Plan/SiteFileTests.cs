@@ -1,3 +1,4 @@
+using Intervalometer.Core.Place;
 using Intervalometer.Core.Tide;
 using Intervalometer.VirtualBoard.Plan;
 
@@ -102,6 +103,24 @@ public class SiteFileTests
         band: 3 to 1 m
         work: 30 min
         """;
+
+    /// <summary>Heights are read between knots, within half a millimetre: the path is taken to close that much lower.</summary>
+    [TestMethod]
+    public void TheErrorOfAReadHeightIsTakenOffTheFloodHeight()
+    {
+        CoastPlace place = DemoSite.Load().Place;
+        Assert.AreEqual(0.05, place.AllowanceCentimetres / 100.0);
+        Assert.AreEqual(3.8 - 0.4 - 0.05 - 0.0005, place.CutMetres(0), 1e-12);
+    }
+
+    /// <summary>A walk is kept in whole minutes, and never as a shorter one.</summary>
+    [TestMethod]
+    public void AWalkIsRoundedUp()
+    {
+        Site site = SiteFile.Parse(DemoSite.Text.Replace("walk-in: 35 min", "walk-in: 35.1 min").Replace("walk 12 min", "walk 12.9 min"), "x");
+        Assert.AreEqual(36, site.Place.WalkInMinutes);
+        Assert.AreEqual(13, Enumerable.Range(0, site.Place.PathCount).Select(i => site.Place.PathPoint(i)).Single(point => point.Name == "Sand neck").WalkMinutes);
+    }
 
     [TestMethod]
     public void PrintedTurnsAreTakenInLocalTime()

@@ -41,6 +41,18 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig.Press(Button.Select, Button.Down), "mornings-next");
     }
 
+    /// <summary>At 70 degrees north the sun does not set in June: a wider wish would find nothing.</summary>
+    [TestMethod]
+    public void MorningsWithoutASunriseAreSaidToHaveNone()
+    {
+        PanelRig rig = new PanelRig().At("2031-06-01T10:00:00Z");
+        rig.Shore.Settings.SetPosition(7000, -150);
+        rig.Press(Button.Back, Button.Up, Button.Up);
+        rig.Draw();
+        rig.Pass(30_000_000);
+        GoldenPictures.Check(rig, "mornings-no-sunrise");
+    }
+
     [TestMethod]
     public void ThePlace() => GoldenPictures.Check(Shore(Button.Up), "place");
 
