@@ -144,10 +144,10 @@ public class PlanExportTests
         Assert.Contains("coastguard", output);
         Assert.Contains($"3 of {Ranked.Count} that fit.", output);
         (code, _, string error) = Run("--from", "1 March");
-        Assert.AreEqual(1, code);
+        Assert.AreEqual(2, code);
         Assert.Contains("--from is a day like 2026-03-01", error);
         (code, _, error) = Run("no-such-file.txt");
-        Assert.AreEqual(1, code);
+        Assert.AreEqual(2, code);
         Assert.StartsWith("no-such-file.txt: cannot be read", error);
     }
 
