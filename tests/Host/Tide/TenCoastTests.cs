@@ -45,29 +45,14 @@ public class TenCoastTests
         foreach (Coast coast in Coast.All())
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
-            var early = new List<double>();
-            int late = 0, lateBare = 0;
-            double worst = double.MinValue, worstBare = double.MinValue;
+            var lateness = new Lateness();
             foreach (var (tide, from, until) in Tables(coast, heights, joined))
             {
-                foreach ((double level, int cut, int clear) in Floods(heights, from, until))
-                {
-                    CoastPlace place = At(coast, tide, level, TideShape.Any);
-                    WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(Math.Max(clear, from)), true);
-                    if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
-                    double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0;
-                    early.Add(-after);
-                    worst = Math.Max(worst, after);
-                    worstBare = Math.Max(worstBare, after + place.AllowanceMinutes);
-                    if (after > 0) late++;
-                    if (after + place.AllowanceMinutes > 0) lateBare++;
-                }
+                foreach ((double level, int cut, int clear) in Floods(heights, from, until)) lateness.Add(At(coast, tide, level, TideShape.Any), Math.Max(clear, from), cut);
             }
-            early.Sort();
-            TestContext.WriteLine($"{coast.Name}: {early.Count} floods; without the minutes taken off {lateBare} late, worst {worstBare:F0} min; with them {late} late, nearest {-worst:F0} min; "
-                + $"called early by {early[early.Count / 2]:F0} min median, {early[early.Count * 19 / 20]:F0} at most in 19 of 20; price in light {TideAllowance.AnyTableMinutes} min");
-            Assert.IsGreaterThan(300, early.Count, coast.Name);
-            Assert.AreEqual(0, late, coast.Name);
+            TestContext.WriteLine($"{coast.Name}: {lateness.Words()}; price in light {TideAllowance.AnyTableMinutes} min");
+            Assert.IsGreaterThan(300, lateness.Count, coast.Name);
+            Assert.AreEqual(0, lateness.Late, coast.Name);
         }
     }
 
@@ -90,9 +75,8 @@ public class TenCoastTests
                 foreach ((string name, double amplitude, double phase) in port.Constants) text.Append(CultureInfo.InvariantCulture, $"{name}: {amplitude} m {phase} deg\n");
                 text.Append("[path]\nNeck: floods 1 m, walk 12 min, margin 0.5 m\n[morning]\nbefore: 60 min\nafter: 60 min\nband: 2 to 1 m\nwork: 30 min\n");
                 ShoreSettings box = new OfflineBox(SiteImage.Make(SiteFile.Parse(text.ToString(), port.Name), Start)).Shore.Settings;
-                int late = 0, lateBare = 0, tables = 0, shaped = 0;
-                double worst = double.MinValue, worstBare = double.MinValue;
-                var early = new List<double>();
+                int tables = 0, shaped = 0;
+                var lateness = new Lateness();
                 List<(int Minute, double Metres, bool High)> turns = Turns(heights);
                 for (int first = 0; first + 3 < turns.Count; first += TypedTable.Capacity - 1)
                 {
@@ -109,25 +93,45 @@ public class TenCoastTests
                     if (tide.IsShaped) shaped++;
                     if (tide.Count < some.Count) continue;
                     foreach ((double level, int cut, int clear) in Floods(heights, some[0].Minute, some[^1].Minute))
-                    {
-                        CoastPlace place = At(coast, tide, level, stored.Shape);
-                        WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(Math.Max(clear, some[0].Minute)), true);
-                        if (way.State is WayBackState.Uncertain or WayBackState.CutOff) continue;
-                        double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cut - Walk)) / 60.0;
-                        early.Add(-after);
-                        worst = Math.Max(worst, after);
-                        worstBare = Math.Max(worstBare, after + place.AllowanceMinutes);
-                        if (after > 0) late++;
-                        if (after + place.AllowanceMinutes > 0) lateBare++;
-                    }
+                        lateness.Add(At(coast, tide, level, stored.Shape), Math.Max(clear, some[0].Minute), cut);
                 }
-                early.Sort();
-                TestContext.WriteLine($"{coast.Name} along {port.Name}: {shaped} of {tables} tables run along it; {early.Count} floods; without the minutes taken off {lateBare} late, worst {worstBare:F0} min; with them {late} late, nearest {-worst:F0} min; "
-                    + $"called early by {early[early.Count / 2]:F0} min median, {early[early.Count * 19 / 20]:F0} at most in 19 of 20");
-                Assert.IsGreaterThan(300, early.Count, coast.Name);
-                Assert.AreEqual(0, late, coast.Name);
+                TestContext.WriteLine($"{coast.Name} along {port.Name}: {shaped} of {tables} tables run along it; {lateness.Words()}");
+                Assert.IsGreaterThan(300, lateness.Count, coast.Name);
+                Assert.AreEqual(0, lateness.Late, coast.Name);
                 if (!beside) Assert.IsGreaterThan(tables * 9 / 10, shaped, coast.Name);
             }
+        }
+    }
+
+    // How late the box calls the way back, over many floods.
+    private sealed class Lateness
+    {
+        private readonly List<double> _early = [];
+        private int _lateBare;
+        private double _worst = double.MinValue;
+        private double _worstBare = double.MinValue;
+
+        public int Count => _early.Count;
+
+        public int Late { get; private set; }
+
+        public void Add(CoastPlace place, int fromMinute, int cutMinute)
+        {
+            WayBackResult way = new WayBack(place, 18).WorkOut(Start.PlusMinutes(fromMinute), true);
+            if (way.State is WayBackState.Uncertain or WayBackState.CutOff) return;
+            double after = way.LeaveBy.SecondsSince(Start.PlusMinutes(cutMinute - Walk)) / 60.0;
+            _early.Add(-after);
+            _worst = Math.Max(_worst, after);
+            _worstBare = Math.Max(_worstBare, after + place.AllowanceMinutes);
+            if (after > 0) Late++;
+            if (after + place.AllowanceMinutes > 0) _lateBare++;
+        }
+
+        public string Words()
+        {
+            _early.Sort();
+            return $"{Count} floods; without the minutes taken off {_lateBare} late, worst {_worstBare:F0} min; with them {Late} late, nearest {-_worst:F0} min; "
+                + $"called early by {_early[Count / 2]:F0} min median, {_early[Count * 19 / 20]:F0} at most in 19 of 20";
         }
     }
 
