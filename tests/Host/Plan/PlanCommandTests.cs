@@ -45,6 +45,7 @@ public class PlanCommandTests
             string[] rows = File.ReadAllLines(csv)[1..];
             Assert.IsGreaterThan(400, rows.Length);
             Assert.AreEqual(rows.Length, File.ReadLines(ics).Count(line => line == "BEGIN:VEVENT"));
+            Assert.AreEqual(rows.Length, File.ReadLines(ics).Where(line => line.StartsWith("UID:", StringComparison.Ordinal)).Distinct().Count(), "a morning and the evening after it");
             // The same law in the tz database, for a zone without an offset in winter.
             TimeZoneInfo zone = TimeZoneInfo.FindSystemTimeZoneById("Europe/London");
             foreach (string row in rows)
