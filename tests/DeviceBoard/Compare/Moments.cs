@@ -25,7 +25,12 @@ public static class Moments
     // The correction's two seconds, and half a second more in which other work of the shore side may come first.
     private const long DawnUs = 2_500_000;
     private const long DawnStepUs = 50_000;
-    private const long DawnLookUs = 100_000;
+    private const long DawnLookUs = 250_000;
+
+    // The last line of LIGHT says another thing every three seconds of the box's own count, seven things at most. That count begins anew
+    // with each start of a device; on the virtual board it goes on.
+    private const long LineUs = 3_000_000;
+    private const int MostLines = 7;
 
     // More than any heap that is tried here.
     private const int MostFreeKilobytes = 200;
@@ -68,13 +73,13 @@ public static class Moments
         for (long back = DawnUs; back >= 0; back -= DawnStepUs)
         {
             shore.Dawn.Work(shore.Clock, board.Time.NowUs - back);
-            sums.Add(Drawn(board, frame));
+            for (int line = MostLines - 1; line >= 0; line--) sums.Add(Drawn(board, frame, line * LineUs));
         }
     }
 
-    private static int Drawn(Board board, Frame frame)
+    private static int Drawn(Board board, Frame frame, long laterUs = 0)
     {
-        board.Box!.Panel!.Draw(frame, board.Time.NowUs);
+        board.Box!.Panel!.Draw(frame, board.Time.NowUs + laterUs);
         var pages = new byte[Frame.Pages][];
         for (int page = 0; page < pages.Length; page++) frame.CopyPage(page, pages[page] = new byte[Frame.Width], 0);
         return PictureSum.Of(board.Display.Model.Registers, pages);
