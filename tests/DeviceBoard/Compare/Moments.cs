@@ -14,8 +14,8 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 /// </summary>
 public static class Moments
 {
-    /// <summary>So long before the moment, ms: a card that moves is drawn anew every second, and a press draws it at once.</summary>
-    public const int BeforeMs = 1300;
+    /// <summary>So long before the moment, ms.</summary>
+    public const int BeforeMs = 300;
 
     /// <summary>And so long after it, ms: the stand-in board looks that long.</summary>
     public const int AfterMs = 1000;
@@ -44,7 +44,7 @@ public static class Moments
         foreach (DisplayShot shot in @case.Scene.Pictures)
         {
             HashSet<int> sums = all[shot.Name] = [];
-            long moment = Us(shot.At), from = Math.Max(LastPressUs(@case, moment), moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
+            long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
             for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
             board.Time.At(moment, () => AddFreeHeap(board, frame, sums));
             // What else moves on LIGHT goes on while the answer stays.
@@ -84,8 +84,6 @@ public static class Moments
         for (int page = 0; page < pages.Length; page++) frame.CopyPage(page, pages[page] = new byte[Frame.Width], 0);
         return PictureSum.Of(board.Display.Model.Registers, pages);
     }
-
-    private static long LastPressUs(BoardCase @case, long moment) => @case.Scene.Presses.Select(p => Us(p.At)).Where(at => at <= moment).DefaultIfEmpty(0).Max();
 
     private static long NextPressUs(BoardCase @case, long moment) => @case.Scene.Presses.Select(p => Us(p.At)).Where(at => at > moment).DefaultIfEmpty(long.MaxValue).Min();
 
