@@ -30,7 +30,7 @@ public static class Frames
         MethodReference? constructor = null;
         foreach (MethodDefinition method in module.GetTypes().SelectMany(type => type.Methods).Where(method => method.HasBody).ToList())
         {
-            if (MayShareFrame(method) && !method.HasCustomAttributes)
+            if (!method.IsStatic && !method.IsConstructor && !method.HasCustomAttributes)
             {
                 constructor ??= Constructor(module);
                 method.CustomAttributes.Add(new CustomAttribute(constructor));
@@ -41,10 +41,7 @@ public static class Frames
         return (methods, calls);
     }
 
-    /// <summary>True for a method that the runtime may run in its caller's frame.</summary>
-    public static bool MayShareFrame(MethodDefinition method) => !method.IsStatic && !method.IsConstructor && method.HasBody;
-
-    /// <summary>The calls of a method that leave the assembly's own code, and before which the place is not written.</summary>
+    /// <summary>The calls of a method that leave the project's own code, and before which the place is not written.</summary>
     public static IEnumerable<Instruction> OpenCalls(MethodDefinition method) =>
         method.Body.Instructions.Where(instruction => IsForeignCall(instruction) && !IsGuarded(instruction));
 
@@ -76,7 +73,7 @@ public static class Frames
     }
 
     private static bool IsGuarded(Instruction call) =>
-        FirstOf(call).Previous is { OpCode.Code: Code.Pop, Previous.OpCode.Code: Code.Ldc_I4_0 or Code.Ldc_I4 };
+        FirstOf(call).Previous is { OpCode.Code: Code.Pop, Previous.OpCode.Code: Code.Ldc_I4_0 };
 
     // A native method and a constructor never run in their caller's frame. What cannot be resolved is taken as a method that may.
     private static bool IsForeignCall(Instruction instruction)

@@ -7,7 +7,8 @@ if (args.Length < 1 || !File.Exists(args[0]))
     Console.Error.WriteLine("OwnFrames: name the assembly to change, and the files that it refers to.");
     return 2;
 }
-using var resolver = new References(args[1..]);
+using var resolver = new DefaultAssemblyResolver();
+foreach (string folder in args[1..].Select(file => Path.GetDirectoryName(Path.GetFullPath(file))!).Distinct()) resolver.AddSearchDirectory(folder);
 bool symbols = File.Exists(Path.ChangeExtension(args[0], ".pdb"));
 using (var module = ModuleDefinition.ReadModule(args[0], new ReaderParameters { AssemblyResolver = resolver, ReadSymbols = symbols, InMemory = true }))
 {

@@ -16,7 +16,8 @@ public class OwnFrameTests
     {
         var open = new List<string>();
         int methods = 0, calls = 0;
-        using var library = new References(Directory.GetFiles(CountedBuild.Released("device"), "*.dll"));
+        using var library = new DefaultAssemblyResolver();
+        library.AddSearchDirectory(CountedBuild.Released("device"));
         foreach (string file in ImageSize.Own)
         {
             using ModuleDefinition module = ModuleDefinition.ReadModule(CountedBuild.Released("device/" + file), new ReaderParameters { AssemblyResolver = library });
@@ -44,7 +45,8 @@ public class OwnFrameTests
     [TestMethod]
     public void AJumpToACallGoesToTheZeroBeforeIt()
     {
-        using var library = new References(Directory.GetFiles(CountedBuild.Released("device"), "mscorlib.dll"));
+        using var library = new DefaultAssemblyResolver();
+        library.AddSearchDirectory(CountedBuild.Released("device"));
         using AssemblyDefinition assembly = AssemblyDefinition.CreateAssembly(new AssemblyNameDefinition("Example", new Version(1, 0)), "Example",
             new ModuleParameters { Kind = ModuleKind.Dll, AssemblyResolver = library });
         ModuleDefinition module = assembly.MainModule;

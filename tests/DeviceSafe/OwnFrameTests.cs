@@ -29,9 +29,10 @@ public class OwnFrameTests
         if (made == 0) maker.MakeGarbage(1);
     }
 
-    // Thirteen places make the caller's frame large enough to be shared; the third one holds the reference that grows old.
-    private static int Deep(int a, int b, byte[] third, int d, int e, int f, int g, int h, int i, int j, int k, int l, int m) =>
-        a + b + third.Length + d + e + f + g + h + i + j + k + l + m;
+    // Thirteen places make the caller's frame large enough to be shared. Wherever the compiler begins, a reference that grows old lies above
+    // the two arguments of the next call.
+    private static int Deep(int a, int b, byte[] c, byte[] d, byte[] e, int f, int g, int h, int i, int j, int k, int l, int m) =>
+        a + b + c.Length + d.Length + e.Length + f + g + h + i + j + k + l + m;
 
     private static int[][] Zeros()
     {
@@ -56,7 +57,7 @@ public class OwnFrameTests
     private static int Disturbed(Maker maker, int bytes)
     {
         byte[] before = new byte[bytes + 37];
-        int length = Deep(0, 0, new byte[bytes], 0, 0, 0, 0, 0, 0, 0, 0, 0, 0) + before.Length;
+        int length = Deep(0, 0, new byte[bytes], new byte[bytes], new byte[bytes], 0, 0, 0, 0, 0, 0, 0, 0) + before.Length;
         before = new byte[0];
         CollectOnce(maker);
         int[][] zeros = Zeros();

@@ -15,8 +15,8 @@ public class ShoreLimitTests
 
     private static UtcInstant At(int minutes) => new UtcInstant(NoonSeconds + 60L * minutes);
 
-    // Low water at noon, high at 18:12, typed; the neck is cut on the way up.
-    private static ShoreDesk Typed(int points)
+    /// <summary>Low water at noon, high at 18:12, typed; the neck is cut on the way up.</summary>
+    public static ShoreSettings TypedTurns(int points)
     {
         ShoreSettings settings = new ShoreSettings();
         UtcInstant noon = new UtcInstant(NoonSeconds);
@@ -27,13 +27,21 @@ public class ShoreLimitTests
         settings.Table.Set(2, noon.PlusMinutes(744), 100);
         settings.SetPointCount(points);
         if (points > 0) settings.SetPoint(0, 350, 20, 50);
+        return settings;
+    }
+
+    private static ShoreDesk Typed(int points)
+    {
+        ShoreSettings settings = TypedTurns(points);
         settings.SprayMinutes = 0;
         ShoreDesk desk = new ShoreDesk(settings, new BoxSettings());
         desk.Clock.Read(At(1), 0);
         return desk;
     }
 
-    private static long Turn(ShoreDesk desk, long us, int seconds)
+    /// <summary>Turns the desk ten times a second, for so many seconds.</summary>
+    /// <returns>The time after the last turn, µs.</returns>
+    public static long Turn(ShoreDesk desk, long us, int seconds)
     {
         for (int i = 0; i < seconds * 10; i++)
         {

@@ -16,30 +16,9 @@ public class ShoreTests
 {
     private static readonly long NoonSeconds = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc().Seconds;
 
-    // Low water at noon, high at 18:12, typed; the neck is cut on the way up.
-    private static ShoreDesk Typed()
-    {
-        ShoreSettings settings = new ShoreSettings();
-        UtcInstant noon = new UtcInstant(NoonSeconds);
-        settings.Table.FirstIsHigh = false;
-        for (int i = 0; i < 3; i++) settings.Table.Resize(1, noon);
-        settings.Table.Set(0, noon, 100);
-        settings.Table.Set(1, noon.PlusMinutes(372), 500);
-        settings.Table.Set(2, noon.PlusMinutes(744), 100);
-        settings.SetPointCount(1);
-        settings.SetPoint(0, 350, 20, 50);
-        return new ShoreDesk(settings, new BoxSettings());
-    }
+    private static ShoreDesk Typed() => new ShoreDesk(ShoreLimitTests.TypedTurns(1), new BoxSettings());
 
-    private static long Turn(ShoreDesk desk, long us, int seconds)
-    {
-        for (int i = 0; i < seconds * 10; i++)
-        {
-            desk.Turn(us, long.MaxValue, false, false);
-            us += 100_000;
-        }
-        return us;
-    }
+    private static long Turn(ShoreDesk desk, long us, int seconds) => ShoreLimitTests.Turn(desk, us, seconds);
 
     /// <summary>
     /// Half way in height is half way in time on the half cosine: 3.0 m is reached at 15:06, and the limit 5 cm lower for a table at

@@ -141,7 +141,7 @@ internal sealed class HarmonicSum
         {
             int recipe = constants.RecipeAt(at[k]);
             double v = ConstituentRecipe.ArgumentDegrees(recipe, s, h, p, p1);
-            if ((recipe >> 27 & 31) == ConstituentRecipe.M1Terms) v += perigee;
+            if (ConstituentRecipe.TermsOf(recipe) == ConstituentRecipe.M1Terms) v += perigee;
             phase[k] = (v + angles[k] - constants.PhaseLagDegreesAt(at[k])) * Elementary.RadiansPerDegree;
         }
     }

@@ -126,7 +126,7 @@ public sealed class HarmonicTide : TideSource
         return true;
     }
 
-    /// <summary>Lets the memory go that <see cref="TryTurnNear"/> and <see cref="TryNextTurn"/> keep.</summary>
+    /// <summary>Frees the memory that <see cref="TryTurnNear"/> and <see cref="TryNextTurn"/> keep.</summary>
     public void LetSearcherGo() => _searcher = null;
 
     /// <summary>The turn between two times whose rates have opposite signs, to the nearest second.</summary>

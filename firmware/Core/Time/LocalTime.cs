@@ -109,19 +109,30 @@ public sealed class LocalTime
     /// <summary>The local day that holds an instant, as days since 2000-01-01.</summary>
     public int DayOf(UtcInstant instant) => instant.PlusMinutes(MinutesAt(instant)).DayNumber;
 
-    /// <summary>Local time that stands by so many minutes elsewhere, with its changes.</summary>
+    /// <summary>The same local time with every offset moved by so many minutes; its changes stay.</summary>
     public LocalTime Moved(int minutes)
     {
         if (Rule != SummerRule.None) return new LocalTime(new LocalOffset(_standard + minutes), Rule);
         return new LocalTime(new LocalOffset(_before + minutes), ChangeAt(0), new LocalOffset(_first + minutes), ChangeAt(1), new LocalOffset(_second + minutes));
     }
 
-    /// <summary>Local time by a rule, or without one, that shows the same at a moment.</summary>
+    /// <summary>Local time under a rule, or under none, whose clocks show the same as these at a moment.</summary>
     public LocalTime By(SummerRule rule, UtcInstant now)
     {
         LocalOffset here = At(now);
         LocalTime changed = new LocalTime(here, rule);
         return changed.MinutesAt(now) == here.Minutes ? changed : new LocalTime(new LocalOffset(here.Minutes - SummerTime.Minutes), rule);
+    }
+
+    /// <summary>Local time without a rule, with the two changes of this one's rule that come in the year of a moment, or in the next when both are over.</summary>
+    public LocalTime AsTwoChanges(UtcInstant now)
+    {
+        if (Rule != SummerRule.None)
+        {
+            SetYear(now);
+            if (_secondSeconds <= now.Seconds) SetYear(now.PlusDays(366));
+        }
+        return new LocalTime(OffsetFrom(1), ChangeAt(0), OffsetFrom(0), ChangeAt(1), OffsetFrom(1));
     }
 
     private void SetYear(UtcInstant within)

@@ -128,20 +128,12 @@ public sealed class PlaceCard : Card
             int chosen = fields.Moved(now, 1, 0, SummerTime.Count);
             if (chosen == now) return;
             if (chosen < SummerTime.Count) Settings.SetOffset(local.By((SummerRule)chosen, _desk.Now));
-            else Settings.SetOffset(AsTwoChanges(local, _desk.Now));
+            else Settings.SetOffset(local.AsTwoChanges(_desk.Now));
             return;
         }
         fields.Value = ByHand ? "two dates" : SummerTime.Name(local.Rule);
         fields.Note = ByHand ? "set them below" : SummerTime.Source(local.Rule);
         fields.AskTwice = _desk.Clock.IsSet;
-    }
-
-    // Those of the rule that was shown last, this year's or the next.
-    private static LocalTime AsTwoChanges(LocalTime rule, UtcInstant now)
-    {
-        rule.MinutesAt(now);
-        if (rule.ChangeAt(1) <= now) rule.MinutesAt(now.PlusDays(366));
-        return new LocalTime(rule.OffsetFrom(1), rule.ChangeAt(0), rule.OffsetFrom(0), rule.ChangeAt(1), rule.OffsetFrom(1));
     }
 
     // Of one change its day, its hour, and the offset from then on.

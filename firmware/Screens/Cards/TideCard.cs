@@ -90,8 +90,8 @@ public sealed class TideCard : Card
         }
         bool asSum = shape == TideShape.AsSum;
         int minutes = asSum ? TideAllowance.ShapedTableMinutes : shape == TideShape.Plain ? TideAllowance.PlainTableMinutes : TideAllowance.AnyTableMinutes;
-        fields.Value = asSum ? "as its sum" : shape == TideShape.AsNeighbour ? "as a near sum" : shape == TideShape.Plain ? "plain" : shape == TideShape.Daily ? "once a day" : "any";
-        fields.Note = (asSum ? "where it fits: " : shape == TideShape.Plain ? "no stand; table " : "table: ") + minutes.ToString() + " min off";
+        fields.Value = asSum ? "as constants" : shape == TideShape.AsNeighbour ? "as near port" : shape == TideShape.Plain ? "plain" : shape == TideShape.Daily ? "once a day" : "any";
+        fields.Note = (asSum ? "where they fit: " : shape == TideShape.Plain ? "no stand; table " : "table: ") + minutes.ToString() + " min off";
     }
 
     // Each turn has two fields, its time and its height.

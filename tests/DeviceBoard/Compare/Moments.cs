@@ -47,7 +47,7 @@ public static class Moments
             long moment = Us(shot.At), from = Math.Max(0, moment - BeforeMs * 1000), to = Math.Min(moment + AfterMs * 1000, NextPressUs(@case, moment));
             for (long at = from; at < to; at += StepUs) board.Time.At(at, () => sums.Add(Drawn(board, frame)));
             board.Time.At(moment, () => AddFreeHeap(board, frame, sums));
-            // What else moves on LIGHT goes on while the answer stays.
+            // Over all of that time: the last line goes on while the answer stays.
             for (long at = from; at < to; at += DawnLookUs) board.Time.At(at, () => AddDawn(board, frame, sums));
         }
         @case.RunToTheEnd(board);
