@@ -1,9 +1,9 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
 using Intervalometer.Core.Swash;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Benchmarks;

@@ -24,7 +24,7 @@ public static class BudgetPage
         ("a later mark alone", Weighted, "waves: one mark"),
         ("the whole heap between two turns, with the dearest place", Bytes, "heap: all of it; stopped"),
         ("the same with the deepest calls of both threads and all that a press and a picture make anew", Bytes, "heap: the most at once; with the deepest calls of both threads and what a press and a picture make anew"),
-        ("the byte code of the largest assembly, Core", Bytes, "image: byte code of Intervalometer.Core"),
+        ("the byte code of the largest assembly, Screens", Bytes, "image: byte code of Intervalometer.Screens"),
         ("the project's own assemblies in the image", Bytes, "image: own files as .pe"),
         ("the class library in the image", Bytes, "image: mscorlib.pe"),
     ];

@@ -19,8 +19,8 @@ public sealed class CountedBuild : AssemblyLoadContext
     private CountedBuild() : base("counted")
     {
         var seen = new HashSet<string>();
-        // These three are the device's own build, instruction for instruction; Drivers is the PC's, because the pins' classes differ.
-        foreach (string name in new[] { "Intervalometer.Core", "Intervalometer.Settings", "Intervalometer.Screens" })
+        // These four are the device's own build, instruction for instruction; Drivers is the PC's, because the pins' classes differ.
+        foreach (string name in new[] { "Intervalometer.Core", "Intervalometer.Coast", "Intervalometer.Settings", "Intervalometer.Screens" })
         {
             _rewritten[name] = Rewriter.Rewrite(Released($"device/{name}.dll"), Watched, seen);
         }

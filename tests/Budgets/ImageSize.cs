@@ -16,7 +16,7 @@ public static class ImageSize
     private const long ByteCodeLimit = 48 * 1024;
 
     /// <summary>The files of the device that are ours.</summary>
-    internal static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Settings.dll", "Intervalometer.Screens.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
+    internal static readonly string[] Own = ["Intervalometer.Core.dll", "Intervalometer.Coast.dll", "Intervalometer.Settings.dll", "Intervalometer.Screens.dll", "Intervalometer.Drivers.dll", "Intervalometer.Esp32.exe"];
 
     /// <summary>The own assemblies as released, counted.</summary>
     public static IReadOnlyList<DeviceFile> Files() => [.. Own.Select(file => DeviceFile.Of(CountedBuild.Released("device/" + file)))];

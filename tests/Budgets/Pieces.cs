@@ -1,8 +1,8 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Swash;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Plan;
 

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,8 +1,8 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,9 +1,9 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Place;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;

@@ -1,6 +1,6 @@
-using Intervalometer.Core.Place;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 

@@ -18,6 +18,7 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
     private static readonly (string Assembly, string Prefix)[] Counted =
     [
         ("Intervalometer.Core", "Intervalometer.Core."),
+        ("Intervalometer.Coast", "Intervalometer.Coast."),
         ("Intervalometer.Settings", "Intervalometer.Settings."),
         ("Intervalometer.Screens", "Intervalometer.Screens."),
         ("Intervalometer.Drivers", "Intervalometer.Drivers."),

@@ -1,5 +1,5 @@
 using System.Reflection;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.Ds3231;
 using Intervalometer.Settings.Shore;

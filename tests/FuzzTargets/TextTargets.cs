@@ -1,6 +1,6 @@
 using System.Text;
+using Intervalometer.Coast.Place;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Place;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Scenario;
 
@@ -100,7 +100,7 @@ internal static class TextTargets
             if (!(point.LimitMetres is >= -30 and <= 20) || point.WalkMinutes is < 0 or > 600) throw new BrokenRuleException("an impossible low point was taken");
         }
         // What follows from a place at once, on the box and in a plan.
-        var then = new Core.Time.UtcInstant((place.Tide.ValidFrom.Seconds + place.Tide.ValidUntil.Seconds) / 2);
+        var then = new Coast.Time.UtcInstant((place.Tide.ValidFrom.Seconds + place.Tide.ValidUntil.Seconds) / 2);
         if (!(Math.Abs(place.Tide.HeightMetres(then)) < 500)) throw new BrokenRuleException("a tide without a height was taken");
     }
 

@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;

@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;

@@ -1,7 +1,7 @@
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 

@@ -1,6 +1,6 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 

@@ -1,8 +1,8 @@
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Settings.Shore;

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Settings.Shore;
 

@@ -1,6 +1,6 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Settings.Shore;
 

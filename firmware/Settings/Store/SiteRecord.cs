@@ -1,7 +1,7 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Settings.Store;

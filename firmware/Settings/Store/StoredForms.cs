@@ -1,5 +1,5 @@
+using Intervalometer.Coast.Tide;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Tide;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 

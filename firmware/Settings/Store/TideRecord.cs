@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Settings.Store;

@@ -1,6 +1,6 @@
 using System.CommandLine;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Tide;
+using Intervalometer.Coast.Tide;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

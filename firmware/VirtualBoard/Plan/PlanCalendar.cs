@@ -2,9 +2,9 @@ using Ical.Net;
 using Ical.Net.CalendarComponents;
 using Ical.Net.DataTypes;
 using Ical.Net.Serialization;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

@@ -1,8 +1,8 @@
 using System.CommandLine;
 using System.Globalization;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.VirtualBoard.Cli;
 using Intervalometer.VirtualBoard.Report;
 using Spectre.Console;

@@ -1,8 +1,8 @@
 using System.Globalization;
 using CsvHelper;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

@@ -1,9 +1,9 @@
 using System.Collections.Concurrent;
 using System.Globalization;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.VirtualBoard.Plan;
 

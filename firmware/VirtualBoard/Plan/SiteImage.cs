@@ -1,5 +1,5 @@
 using System.Text;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Memory;
 

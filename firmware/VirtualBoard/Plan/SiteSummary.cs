@@ -1,7 +1,7 @@
 using System.Globalization;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings.Shore;
 

@@ -19,6 +19,6 @@ public static class StepText
             text.Append(CultureInfo.InvariantCulture, $"\n## {number}. {step.Title}\n\n{Planner.LocalWords(scene.Start.AddSeconds(step.At), scene.Place)}. {step.Words}\n");
             if (step.Picture is not null) text.Append(CultureInfo.InvariantCulture, $"\n![{step.Title}]({step.Picture}.png)\n");
         }
-        return text.Append('\n').Append(Core.Tide.TideCaution.Full).Append('\n').ToString();
+        return text.Append('\n').Append(Coast.Tide.TideCaution.Full).Append('\n').ToString();
     }
 }

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Tide;
+using Intervalometer.Coast.Tide;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;

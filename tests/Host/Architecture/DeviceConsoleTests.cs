@@ -31,8 +31,8 @@ public class DeviceConsoleTests
     [TestMethod]
     public void TheDeviceProgramNeedsOnlyTheClassLibraryAndTheAssembliesWithoutADevice()
     {
-        string[] inner = ["Intervalometer.Core", "Intervalometer.Settings", "Intervalometer.Screens"];
-        CollectionAssert.AreEquivalent(inner.Take(2).Append("mscorlib").ToArray(), References("Intervalometer.Tests.DeviceConsoleStore.dll"));
+        string[] inner = ["Intervalometer.Core", "Intervalometer.Coast", "Intervalometer.Settings", "Intervalometer.Screens"];
+        CollectionAssert.AreEquivalent(inner.Take(3).Append("mscorlib").ToArray(), References("Intervalometer.Tests.DeviceConsoleStore.dll"));
         CollectionAssert.AreEquivalent(inner.Append("mscorlib").Append("Intervalometer.Tests.DeviceConsoleStore").ToArray(), References("Intervalometer.Tests.DeviceConsole.exe"));
         for (int i = 0; i < inner.Length; i++)
         {

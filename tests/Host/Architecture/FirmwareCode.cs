@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.Host.Architecture;
 /// <summary>The byte code of the firmware's assemblies: which method calls which, and which field it reads or writes.</summary>
 internal sealed class FirmwareCode : IDisposable
 {
-    private static readonly string[] Names = ["Core", "Settings", "Screens", "Drivers"];
+    private static readonly string[] Names = ["Core", "Coast", "Settings", "Screens", "Drivers"];
 
     private readonly AssemblyDefinition[] _assemblies;
     private readonly Dictionary<string, MethodDefinition> _methods = [];

@@ -8,17 +8,18 @@ namespace Intervalometer.Tests.Host.Architecture;
 public partial class LayoutTests
 {
     private const int LineLimit = 400;
-    private const string Core = "firmware/Core/Core.csproj", Settings = "firmware/Settings/Settings.csproj", Screens = "firmware/Screens/Screens.csproj";
+    private const string Core = "firmware/Core/Core.csproj", Coast = "firmware/Coast/Coast.csproj", Settings = "firmware/Settings/Settings.csproj", Screens = "firmware/Screens/Screens.csproj";
     private const string Contracts = "firmware/Contracts/Contracts.props";
 
     // Project: what it may reference (projects, packages, shared contract imports).
     private static readonly Dictionary<string, string[]> Allowed = new()
     {
         [Core] = [],
-        [Settings] = [Core],
-        [Screens] = [Core, Settings],
-        ["firmware/Drivers/Drivers.csproj"] = [Core, Settings, Screens, "System.Device.Gpio", Contracts],
-        ["firmware/Esp32/Esp32.csproj"] = [Core, Settings, Screens, "firmware/Drivers/Drivers.csproj", Contracts],
+        [Coast] = [Core],
+        [Settings] = [Core, Coast],
+        [Screens] = [Core, Coast, Settings],
+        ["firmware/Drivers/Drivers.csproj"] = [Core, Coast, Settings, Screens, "System.Device.Gpio", Contracts],
+        ["firmware/Esp32/Esp32.csproj"] = [Core, Coast, Settings, Screens, "firmware/Drivers/Drivers.csproj", Contracts],
     };
 
     private static readonly string[] TopLevel = ["README.md", "DEVELOPERS.md", "firmware", "hardware", "tests", "Intervalometer.sln"];

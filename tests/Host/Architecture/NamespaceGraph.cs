@@ -26,6 +26,10 @@ internal sealed class NamespaceGraph
         }
     }
 
+    /// <summary>What the namespaces that begin with a name know outside it.</summary>
+    public string[] Known(string from) =>
+        [.. _knows.Where(k => k.Key.StartsWith(from, StringComparison.Ordinal)).SelectMany(k => k.Value.Keys).Where(to => !to.StartsWith(from, StringComparison.Ordinal)).Distinct().Order(StringComparer.Ordinal)];
+
     public override string ToString() => string.Join("\n", _knows.Select(k => $"{k.Key}: {string.Join(", ", k.Value.Keys)}"));
 
     private bool Reaches(string from, string to)

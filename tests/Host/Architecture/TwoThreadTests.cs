@@ -55,6 +55,14 @@ public class TwoThreadTests
         Assert.IsTrue(graph.Count > 15, $"only {graph.Count} namespaces");
     }
 
+    /// <summary>Tide, sun, time and the way back know the elementary functions, and nothing of exposures, plans or waves.</summary>
+    [TestMethod]
+    public void TheCoastKnowsOnlyTheNumerics()
+    {
+        using var code = new FirmwareCode();
+        CollectionAssert.AreEqual(new[] { "Intervalometer.Core.Numerics" }, new NamespaceGraph(code.Types).Known("Intervalometer.Coast"));
+    }
+
     // A box that has taken a plan and a run on the waves, and has shown every card.
     private static Board Used()
     {

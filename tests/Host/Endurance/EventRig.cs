@@ -1,8 +1,8 @@
 using System.Globalization;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Time;
 using Intervalometer.Screens;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;

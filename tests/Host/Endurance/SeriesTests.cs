@@ -1,7 +1,7 @@
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
-using Intervalometer.Core.Time;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;

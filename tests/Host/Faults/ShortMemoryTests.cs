@@ -1,4 +1,4 @@
-using Intervalometer.Core.Place;
+using Intervalometer.Coast.Place;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Tests.Host.Screens;

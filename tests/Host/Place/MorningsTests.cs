@@ -1,7 +1,7 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.Place;
@@ -26,7 +26,7 @@ public class MorningsTests
         var random = new Random(15);
         int found = 0, near = 0, without = 0;
         long sunOff = 0, late = long.MinValue;
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             for (int n = 0; n < 6; n++)
             {

@@ -1,7 +1,7 @@
 using Ical.Net;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 
@@ -64,7 +64,7 @@ public class PlanExportTests
         var listed = Ranked.Select(m => m.Sun.DayNumber).ToHashSet();
         for (int d = 0; d < 60; d++)
         {
-            var day = new Core.Sky.SunDay(Demo.Place.Position, Demo.Place.Offset, Start.PlusDays(d));
+            var day = new Coast.Sky.SunDay(Demo.Place.Position, Demo.Place.Offset, Start.PlusDays(d));
             UtcInstant rise = day.Rise.Time;
             if (listed.Contains(rise.DayNumber)) continue;
             int run = 0, longest = 0;

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Tide;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Tide;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Plan;

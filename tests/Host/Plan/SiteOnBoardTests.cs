@@ -1,6 +1,6 @@
 using System.Reflection;
 using System.Text;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;
 using Intervalometer.Tests.Host.Subset;
@@ -79,7 +79,7 @@ public class SiteOnBoardTests
     {
         SyntaxTree[] trees =
         [
-            .. new[] { "firmware/Core", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32" }.SelectMany(DeviceCompilation.Trees).Where(t => !t.FilePath.EndsWith("/CompiledSite.cs", StringComparison.Ordinal)),
+            .. new[] { "firmware/Core", "firmware/Coast", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32" }.SelectMany(DeviceCompilation.Trees).Where(t => !t.FilePath.EndsWith("/CompiledSite.cs", StringComparison.Ordinal)),
             DeviceCompilation.Parse(SiteImage.Source(DemoSite.Load(), Made), "firmware/Esp32/CompiledSite.cs"),
         ];
         CSharpCompilation compilation = DeviceCompilation.Create("Device", trees, [DeviceCompilation.Contracts]);

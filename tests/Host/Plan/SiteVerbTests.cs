@@ -1,4 +1,4 @@
-using Intervalometer.Core.Tide;
+using Intervalometer.Coast.Tide;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Cli;

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Drivers.Ds3231;
 using Intervalometer.VirtualBoard.Rtc;
 

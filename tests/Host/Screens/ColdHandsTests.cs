@@ -188,7 +188,7 @@ public class ColdHandsTests
             .Press(Button.Up, "PLACE")
             .Press(Button.Up, "MORNINGS")
             .Wait(90);
-        Core.Place.Mornings search = walk.Board.Box!.Shore.Search!;
+        Coast.Place.Mornings search = walk.Board.Box!.Shore.Search!;
         Assert.IsTrue(search.Done);
         StringAssert.StartsWith(walk.Panel.ScreenName, "MORNINGS 1/");
         string reason = search[0].Reason(walk.Board.Box.Shore.Place.Offset);

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
 
@@ -125,7 +125,7 @@ public class ShoreScreenTests
     public void WithoutAPlaceTheTideIsNotKnown()
     {
         var rig = new PanelRig();
-        rig.Shore.Clock.Read(new Core.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
+        rig.Shore.Clock.Read(new Coast.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
         rig.Pass(2_000_000).Press(Button.Back);
         GoldenPictures.Check(rig, "tide-unknown");
         GoldenPictures.Check(rig.Press(Button.Down), "path-no-points");
@@ -243,7 +243,7 @@ public class ShoreScreenTests
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
         rig.Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(3_000_000);
         GoldenPictures.Check(rig, "light-dawn");
-        var dawn = new Core.Sky.DawnExposure(rig.Shore.Place.Position);
+        var dawn = new Coast.Sky.DawnExposure(rig.Shore.Place.Position);
         dawn.Read(rig.Shore.Now.PlusSeconds(-3), metered);
         double expected = dawn.FrameAt(rig.Shore.Now.PlusSeconds(2)).Seconds;
         Assert.AreEqual(expected, rig.Shore.Dawn.Seconds, 0.3);
@@ -274,7 +274,7 @@ public class ShoreScreenTests
         rig.Press(Button.Down, Button.Down).Pass(3_000_000);
         Assert.AreEqual("FRAMES", rig.Panel.ScreenName);
         GoldenPictures.Check(rig, "frames-dawn");
-        var dawn = new Core.Sky.DawnExposure(rig.Shore.Place.Position);
+        var dawn = new Coast.Sky.DawnExposure(rig.Shore.Place.Position);
         dawn.Read(rig.Shore.Now.PlusSeconds(-6), 64.0);
         double expected = dawn.FrameAt(rig.Shore.Now.PlusSeconds(92)).Seconds;
         Assert.AreEqual(expected, rig.Shore.Dawn.NextSeconds, 0.5);
@@ -287,7 +287,7 @@ public class ShoreScreenTests
     public void ATableIsTypedInWithTheButtons()
     {
         var rig = new PanelRig();
-        rig.Shore.Clock.Read(new Core.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
+        rig.Shore.Clock.Read(new Coast.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc(), 0);
         rig.Pass(1_000_000).Press(Button.Back, Button.Select, Button.Select, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up, Button.Up);
         GoldenPictures.Check(rig, "tide-turns");
         rig.Press(Button.Select, Button.Select);
@@ -328,7 +328,7 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig, "place-minute");
         Assert.IsFalse(rig.Shore.Clock.IsSet);
         rig.Press(Button.Select, Button.Up, Button.Up);
-        Assert.AreEqual(new Core.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
+        Assert.AreEqual(new Coast.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
         Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "and the chip is told");
     }
 
@@ -348,7 +348,7 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig, "place-not-set");
         for (int i = 0; i < 7; i++) rig.Press(Button.Select);
         rig.Press(Button.Up, Button.Up).Pass(500_000);
-        string shown = Core.Time.TimeText.HourMinute(rig.Shore.Settings.Offset.ToLocal(rig.Shore.Now));
+        string shown = Coast.Time.TimeText.HourMinute(rig.Shore.Settings.Offset.ToLocal(rig.Shore.Now));
         Assert.AreEqual("07:31", shown, "two minutes more than the 07:29 that the box showed");
     }
 }

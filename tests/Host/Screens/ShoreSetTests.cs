@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
@@ -65,11 +65,11 @@ public class ShoreSetTests
 
     private static void TypedTurns(PanelRig rig, int minutesOff)
     {
-        Core.Tide.TideSource sum = rig.Shore.Settings.GivenTide!;
+        Coast.Tide.TideSource sum = rig.Shore.Settings.GivenTide!;
         UtcInstant at = rig.Shore.Now.PlusHours(-7);
         for (int i = 0; i < 3; i++)
         {
-            Assert.IsTrue(sum.TryNextTurn(at, out Core.Tide.TideTurn turn));
+            Assert.IsTrue(sum.TryNextTurn(at, out Coast.Tide.TideTurn turn));
             if (i == 0) rig.Shore.Settings.Table.Restart(3, turn.IsHigh);
             rig.Shore.Settings.Table.Set(i, turn.Time.PlusMinutes(minutesOff), (int)Math.Round(turn.HeightMetres * 10) * 10);
             at = turn.Time;

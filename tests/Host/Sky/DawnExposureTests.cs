@@ -1,5 +1,5 @@
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.Host.Sky;
 

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Sky;
+using Intervalometer.Coast.Sky;
 
 namespace Intervalometer.Tests.Host.Sky;
 

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.Sky;

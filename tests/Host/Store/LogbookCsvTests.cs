@@ -1,5 +1,5 @@
 using System.Text;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;

@@ -1,4 +1,4 @@
-using Intervalometer.Core.Tide;
+using Intervalometer.Coast.Tide;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;

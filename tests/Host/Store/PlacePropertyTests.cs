@@ -1,9 +1,9 @@
 using FsCheck;
 using FsCheck.Fluent;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 using Intervalometer.Tests.DeviceSafe;

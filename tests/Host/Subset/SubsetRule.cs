@@ -29,9 +29,9 @@ internal abstract class SubsetRule
             .Select(line => new Finding(tree.FilePath, line, Name, $"{Instead} ({Reason})"));
     }
 
-    /// <summary>Whether a path lies below firmware/Core or firmware/Drivers.</summary>
+    /// <summary>Whether a path belongs to what the device runs, the board's composition apart.</summary>
     protected static bool IsCoreOrDrivers(string path) =>
-        path.StartsWith("firmware/Core/", StringComparison.Ordinal) || path.StartsWith("firmware/Settings/", StringComparison.Ordinal) || path.StartsWith("firmware/Screens/", StringComparison.Ordinal) || path.StartsWith("firmware/Drivers/", StringComparison.Ordinal);
+        path.StartsWith("firmware/Core/", StringComparison.Ordinal) || path.StartsWith("firmware/Coast/", StringComparison.Ordinal) || path.StartsWith("firmware/Settings/", StringComparison.Ordinal) || path.StartsWith("firmware/Screens/", StringComparison.Ordinal) || path.StartsWith("firmware/Drivers/", StringComparison.Ordinal);
 }
 
 /// <summary>One place that breaks a rule.</summary>

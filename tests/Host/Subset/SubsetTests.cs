@@ -7,7 +7,7 @@ namespace Intervalometer.Tests.Host.Subset;
 [TestClass]
 public class SubsetTests
 {
-    private static readonly string[] DeviceFolders = ["firmware/Core", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32", "tests/DeviceSafe", "tests/DeviceConsole"];
+    private static readonly string[] DeviceFolders = ["firmware/Core", "firmware/Coast", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32", "tests/DeviceSafe", "tests/DeviceConsole"];
 
     [TestMethod]
     public void DeviceSourcesKeepToTheSubset()

@@ -1,6 +1,6 @@
 using System.Globalization;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Tide;
@@ -134,7 +134,7 @@ internal sealed class FullSum
 }
 
 /// <summary>One of the ten coasts of Fixtures/coasts.csv.</summary>
-internal sealed record Coast(string Id, string Name, double Latitude, double Longitude, (string Name, double Amplitude, double Phase)[] Constants)
+internal sealed record RealCoast(string Id, string Name, double Latitude, double Longitude, (string Name, double Amplitude, double Phase)[] Constants)
 {
     /// <summary>The constants as the firmware sums them, from mean level.</summary>
     public HarmonicConstants Sum()
@@ -145,10 +145,10 @@ internal sealed record Coast(string Id, string Name, double Latitude, double Lon
     }
 
     /// <summary>Ports some 2 to 60 km from a coast, of Fixtures/neighbours.csv: from the same collection of constants, written by the same script.</summary>
-    public static Coast[] Beside(Coast coast) => Read("neighbours.csv").Where(n => n.Id == coast.Id).ToArray();
+    public static RealCoast[] Beside(RealCoast coast) => Read("neighbours.csv").Where(n => n.Id == coast.Id).ToArray();
 
-    public static Coast[] All() => Read("coasts.csv");
+    public static RealCoast[] All() => Read("coasts.csv");
 
-    private static Coast[] Read(string file) => TideFixtures.Rows("Tide", file).Select(f => new Coast(f[0], f[1], TideFixtures.Number(f[2]), TideFixtures.Number(f[3]),
+    private static RealCoast[] Read(string file) => TideFixtures.Rows("Tide", file).Select(f => new RealCoast(f[0], f[1], TideFixtures.Number(f[2]), TideFixtures.Number(f[3]),
         f[4].Split(' ').Select(c => c.Split(':')).Select(c => (c[0], TideFixtures.Number(c[1]), TideFixtures.Number(c[2]))).ToArray())).ToArray();
 }

@@ -1,5 +1,5 @@
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.Host.Tide;
 
@@ -130,7 +130,7 @@ public class HarmonicTideTests
     {
         double worst = 0, worstRate = 0;
         var starts = new[] { new CivilTime(2027, 12, 30, 21, 7, 0).AsUtc(), new CivilTime(2031, 2, 27, 3, 0, 31).AsUtc(), new CivilTime(2099, 12, 30, 0, 0, 0).AsUtc() };
-        foreach (HarmonicTide tide in TideFixtures.Stations().Values.Select(s => new HarmonicTide(s.About(1), NodeSchedule.Yearly)).Concat(Coast.All().SelectMany(Tides)))
+        foreach (HarmonicTide tide in TideFixtures.Stations().Values.Select(s => new HarmonicTide(s.About(1), NodeSchedule.Yearly)).Concat(RealCoast.All().SelectMany(Tides)))
         {
             foreach (UtcInstant start in starts)
             {
@@ -148,20 +148,20 @@ public class HarmonicTideTests
             }
         }
         TestContext.WriteLine($"worst height {worst * 1e6:F1} micrometres, worst rate {worstRate * 1e6:F1} micrometres an hour");
-        Assert.IsLessThan(new HarmonicTide(Coast.All()[0].Sum(), NodeSchedule.Daily).WalkErrorMetres, worst);
+        Assert.IsLessThan(new HarmonicTide(RealCoast.All()[0].Sum(), NodeSchedule.Daily).WalkErrorMetres, worst);
         Assert.IsLessThan(0.0035, worstRate);
         // The bound is no wider than it must be: a tenth of it is reached.
         Assert.IsGreaterThan(0.00005, worst);
     }
 
-    private static IEnumerable<HarmonicTide> Tides(Coast coast) =>
+    private static IEnumerable<HarmonicTide> Tides(RealCoast coast) =>
         new[] { NodeSchedule.Yearly, NodeSchedule.Monthly, NodeSchedule.Daily }.Select(nodes => new HarmonicTide(coast.Sum(), nodes));
 
     /// <summary>A walk of a year without a new start still stands where asking stands.</summary>
     [TestMethod]
     public void ALongWalkDoesNotDrift()
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             var tide = new HarmonicTide(coast.Sum(), NodeSchedule.Yearly);
             TideWalker walker = tide.CreateWalker();

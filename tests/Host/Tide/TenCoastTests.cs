@@ -1,9 +1,9 @@
 using System.Globalization;
 using System.Text;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
@@ -27,7 +27,7 @@ public class TenCoastTests
     [TestMethod]
     public void TheFullSumMatchesAPublicPredictor()
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             var sum = new FullSum(coast.Constants.Where(c => c.Name is not ("M1" or "M3" or "3N2")));
             double worst = TideFixtures.Rows("Tide", "coast-heights.csv").Where(f => f[0] == coast.Id)
@@ -42,7 +42,7 @@ public class TenCoastTests
     [DataRow(true, DisplayName = "small double waters not printed")]
     public void PrintedTurnsAreNeverLateWithTheDefaults(bool joined)
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
             var lateness = new Lateness();
@@ -65,11 +65,11 @@ public class TenCoastTests
     [DataRow(true, DisplayName = "those of a port beside it")]
     public void TurnsThatRunAlongASumAreNeverLate(bool beside)
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
-            var ports = beside ? Coast.Beside(coast) : [coast];
-            foreach (Coast port in ports)
+            var ports = beside ? RealCoast.Beside(coast) : [coast];
+            foreach (RealCoast port in ports)
             {
                 var text = new StringBuilder("site: Any\ndatum: mean level\nlatitude: 0\nlongitude: 0\nlocal-time: +00:00\nwalk-in: 10 min\nmean-level: 0 m\ntide-shape: " + (beside ? "as-neighbour" : "as-sum") + "\n[constituents]\n");
                 foreach ((string name, double amplitude, double phase) in port.Constants) text.Append(CultureInfo.InvariantCulture, $"{name}: {amplitude} m {phase} deg\n");
@@ -139,7 +139,7 @@ public class TenCoastTests
     [TestMethod]
     public void ATableAlongASumMeetsItsTurns()
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, 4);
             var turns = Turns(heights).Take(8).ToList();
@@ -166,7 +166,7 @@ public class TenCoastTests
     [TestMethod]
     public void APlainTideIsNeverLateWithItsSmallerAllowance()
     {
-        foreach (Coast coast in Coast.All().Where(c => c.Name is not ("Le Havre" or "Southampton")))
+        foreach (RealCoast coast in RealCoast.All().Where(c => c.Name is not ("Le Havre" or "Southampton")))
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
             double worst = double.MinValue;
@@ -193,7 +193,7 @@ public class TenCoastTests
     [DataRow("yearly")]
     public void FullSetsThroughTheImageKeepTheirWord(string nodes)
     {
-        foreach (Coast coast in Coast.All())
+        foreach (RealCoast coast in RealCoast.All())
         {
             double[] heights = new FullSum(coast.Constants).Minutes(Start, Days);
             var text = new StringBuilder("site: Any\ndatum: mean level\nlatitude: 0\nlongitude: 0\nlocal-time: +00:00\nwalk-in: 10 min\nmean-level: 0 m\nnode-factors: " + nodes + "\n[constituents]\n");
@@ -267,7 +267,7 @@ public class TenCoastTests
         return (minutes, metres, turns);
     }
 
-    private static CoastPlace At(Coast coast, TideSource tide, double level, TideShape shape) =>
+    private static CoastPlace At(RealCoast coast, TideSource tide, double level, TideShape shape) =>
         new("Any", "mean level", new GeoPosition(coast.Latitude, coast.Longitude), new LocalOffset(0), tide, [new PathPoint("Neck", level, Walk, Margin)], 10, shape, 0);
 
     // Nine heights over the whole range; each time the water comes through one, and since when the way was clear, up to six hours.
@@ -287,7 +287,7 @@ public class TenCoastTests
     }
 
     // The printed turns of half a year, as many at a time as a place can hold, each set read back from the image of a box.
-    private static IEnumerable<(TideSource Tide, int From, int Until)> Tables(Coast coast, double[] heights, bool joined)
+    private static IEnumerable<(TideSource Tide, int From, int Until)> Tables(RealCoast coast, double[] heights, bool joined)
     {
         List<(int Minute, double Metres, bool High)> turns = Turns(heights);
         if (joined) Join(turns);

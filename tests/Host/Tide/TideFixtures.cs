@@ -1,6 +1,6 @@
 using System.Globalization;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.Host.Tide;
 

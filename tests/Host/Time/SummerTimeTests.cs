@@ -1,4 +1,4 @@
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Time;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 
@@ -102,7 +102,7 @@ public class SummerTimeTests
         {
             var (ranked, _, _) = Planner.Search(site, Planner.FromDateTime(new DateTime(year, 1, 1)), 366);
             Assert.IsGreaterThan(50, ranked.Count);
-            foreach (Core.Place.Morning morning in ranked)
+            foreach (Coast.Place.Morning morning in ranked)
             {
                 DateTime sun = Planner.ToDateTime(morning.Sun);
                 Assert.AreEqual(TimeZoneInfo.ConvertTimeFromUtc(sun.AddSeconds(30), london).ToString("HH:mm"), TimeText.HourMinute(morning.Sun, stored));

@@ -1,6 +1,6 @@
 using System.Runtime.CompilerServices;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Time;
 using Intervalometer.Tests.Host.Architecture;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Plan;

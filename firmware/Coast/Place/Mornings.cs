@@ -1,0 +1,383 @@
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Coast.Place;
+
+/// <summary>
+/// Looks through the coming days for mornings and evenings that fit a wish and lists the best, a small step at a time so
+/// that a screen can show progress and no shutter edge waits.
+/// </summary>
+/// <remarks>
+/// The sun comes from that of the day before, and the tide is read every 5 minutes in the window; only where it falls through the
+/// band there for long enough are the walk to the stand and the hours behind the window read as well. What it costs is in
+/// tests/Budgets. The list is kept as rows of numbers, because on the device every field of an object takes 12 bytes.
+/// </remarks>
+public sealed class Mornings
+{
+    private const int StepSeconds = 300;
+    private const int StepsPerCall = 36;
+    // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back, and the largest allowance.
+    private const int MostSamples = 420;
+    private const int BeyondMinutes = 60;
+    private const int FarMinutes = 360;
+
+    // Of each morning: seconds from the search's first instant, and numbers.
+    private const int Times = 5;
+    private const int Numbers = 4;
+    private const int Score = 3;
+    private const int Evening = 1;
+    private const int Closes = 2;
+
+    // What the next call does.
+    private const int PlaceSun = 0;
+    private const int TimeSun = 1;
+    private const int PlaceTide = 2;
+    private const int WalkTide = 3;
+
+    // Which part of the tide is walked.
+    private const int Window = 0;
+    private const int Behind = 1;
+    private const int WayIn = 2;
+
+    private readonly CoastPlace _place;
+    private readonly MorningWish _wish;
+    private readonly UtcInstant _from;
+    private readonly int _days;
+    // The rows: one more than can be kept, so that the next one has room before it is ranked.
+    private readonly byte[] _kind;
+    private readonly int[] _times;
+    private readonly double[] _numbers;
+    private readonly short[] _order;
+    private readonly int _longestWalk;
+    private readonly int _longestBack;
+    private TideWalker? _walker;
+    // Metres to seven digits: within 0.001 mm below 20 m.
+    private float[] _heights;
+    private bool[] _falling;
+    private SunDay? _sunDay;
+    // Of the morning's and the evening's sun the day before: when, 0 for unknown, and by how much later or earlier than a day after the one before it.
+    private readonly double[] _sunSeconds = new double[2];
+    private readonly double[] _sunShift = new double[2];
+    private int _minutes;
+    private int _day;
+    private bool _evening;
+    private int _stage;
+    private long _sun;
+    private long _start;
+    private int _firstInWindow;
+    private int _lastInWindow;
+    private int _wanted;
+    private int _part;
+    private int _count;
+    private int _to;
+
+    /// <summary>A search.</summary>
+    /// <param name="place">Where.</param>
+    /// <param name="wish">What for.</param>
+    /// <param name="from">The first local day is the one that holds this instant.</param>
+    /// <param name="days">How many days, 1 to 366.</param>
+    /// <param name="capacity">How many of the best to keep, 1 to 732: two a day for a year.</param>
+    public Mornings(CoastPlace place, MorningWish wish, UtcInstant from, int days, int capacity)
+    {
+        _place = place;
+        _wish = wish;
+        _from = place.Offset.MidnightBefore(from).PlusHours(12);
+        _days = Elementary.Clamp(days, 1, 366);
+        _longestWalk = place.LongestWalkMinutes;
+        _longestBack = _longestWalk + place.AllowanceMinutes;
+        int most = Elementary.Clamp((wish.BeforeMinutes + wish.AfterMinutes + _longestWalk + _longestBack + BeyondMinutes + FarMinutes) * 60 / StepSeconds + 1, 1, MostSamples);
+        _heights = new float[most];
+        _falling = new bool[most];
+        int rows = Elementary.Clamp(capacity, 1, 732) + 1;
+        _kind = new byte[rows];
+        _times = new int[rows * Times];
+        _numbers = new double[rows * Numbers];
+        _order = new short[rows];
+        for (int i = 0; i < rows; i++) _order[i] = (short)i;
+        _evening = !wish.Mornings;
+    }
+
+    /// <summary>True when every day has been looked at.</summary>
+    public bool Done => _day >= _days;
+
+    /// <summary>Progress in percent, 0 to 100.</summary>
+    public int Percent => _day * 100 / _days;
+
+    /// <summary>How many fit so far, at most the capacity.</summary>
+    public int Count { get; private set; }
+
+    /// <summary>Mornings and evenings that could not be judged because the tide is not known then.</summary>
+    public int Unknown { get; private set; }
+
+    /// <summary>Mornings and evenings on which the sun does not rise or set.</summary>
+    public int WithoutSun { get; private set; }
+
+    /// <summary>One that fits, best first, as it is now; another may take its rank while the search runs. Makes an object.</summary>
+    public Morning this[int rank]
+    {
+        get
+        {
+            int row = _order[rank];
+            int t = row * Times, n = row * Numbers;
+            Morning morning = new Morning();
+            morning.IsEvening = (_kind[row] & Evening) != 0;
+            morning.PathCloses = (_kind[row] & Closes) != 0;
+            morning.SetTimes(Instant(t), Instant(t + 1), Instant(t + 2), Instant(t + 3), Instant(t + 4));
+            morning.SunAzimuthDegrees = _numbers[n];
+            morning.FromMetres = _numbers[n + 1];
+            morning.ToMetres = _numbers[n + 2];
+            morning.Score = _numbers[n + Score];
+            return morning;
+        }
+    }
+
+    /// <summary>Works on. True when done.</summary>
+    public bool Step()
+    {
+        if (Done) return true;
+        if (!_wish.Mornings && !_wish.Evenings) _day = _days;
+        else if (_stage == PlaceSun) PlaceDay();
+        else if (_stage == TimeSun) TimeDay();
+        else if (_stage == PlaceTide) StartWalk();
+        else Walk();
+        if (!Done) return false;
+        // The list stays; what it was found with does not.
+        _walker = null;
+        _sunDay = null;
+        _heights = new float[0];
+        _falling = new bool[0];
+        return true;
+    }
+
+    // An evening shares its morning's day.
+    private void PlaceDay()
+    {
+        UtcInstant noon = _from.PlusDays(_day);
+        int minutes = _place.Offset.MinutesAt(noon);
+        int kind = _evening ? 1 : 0;
+        // A day of another offset may have its noon elsewhere: it is looked at as a whole.
+        if (minutes != _minutes) _sunSeconds[0] = _sunSeconds[1] = 0;
+        _minutes = minutes;
+        double last = _sunSeconds[kind];
+        if (last != 0 && SunDay.TryNear(_place.Position, last + UtcInstant.SecondsPerDay + _sunShift[kind], !_evening, out double at))
+        {
+            _sunShift[kind] = at - last - UtcInstant.SecondsPerDay;
+            _sunSeconds[kind] = at;
+            SetWindow(Elementary.Round(at));
+            return;
+        }
+        if (_sunDay == null) _sunDay = new SunDay(_place.Position, _place.Offset, noon);
+        _stage = TimeSun;
+    }
+
+    private void TimeDay()
+    {
+        SunEvent sun = _evening ? _sunDay!.Set : _sunDay!.Rise;
+        int kind = _evening ? 1 : 0;
+        _sunSeconds[kind] = sun.Happens ? sun.Time.Seconds : 0;
+        _sunShift[kind] = 0;
+        if (sun.Happens)
+        {
+            SetWindow(sun.Time.Seconds);
+            return;
+        }
+        WithoutSun++;
+        Next();
+    }
+
+    private void SetWindow(long sun)
+    {
+        _sun = sun;
+        long windowStart = _sun - _wish.BeforeMinutes * 60;
+        long windowEnd = _sun + _wish.AfterMinutes * 60;
+        _start = windowStart - _longestWalk * 60;
+        // The window, the walk back and an hour must be known; six hours more, where they are, name the leave-by time.
+        long end = windowEnd + (_longestBack + BeyondMinutes) * 60;
+        if (!_place.Tide.Covers(new UtcInstant(_start), new UtcInstant(end)))
+        {
+            Unknown++;
+            Next();
+            return;
+        }
+        long far = end + FarMinutes * 60;
+        long known = _place.Tide.ValidUntil.Seconds;
+        if (far >= known) far = known;
+        _wanted = Elementary.Clamp((int)((far - _start) / StepSeconds) + 1, 1, _heights.Length);
+        _firstInWindow = (_longestWalk * 60 + StepSeconds - 1) / StepSeconds;
+        _lastInWindow = (int)((windowEnd - _start) / StepSeconds);
+        if (_firstInWindow > _lastInWindow)
+        {
+            Next();
+            return;
+        }
+        _part = Window;
+        _count = _firstInWindow;
+        _to = _lastInWindow + 1;
+        _stage = PlaceTide;
+    }
+
+    private void StartWalk()
+    {
+        if (_walker == null) _walker = _place.Tide.CreateWalker();
+        _walker.Start(new UtcInstant(_start + (long)_count * StepSeconds), StepSeconds);
+        Sample(_walker);
+        _stage = WalkTide;
+    }
+
+    private void Walk()
+    {
+        TideWalker walker = _walker!;
+        for (int n = 0; n < StepsPerCall && _count < _to; n++)
+        {
+            walker.Advance();
+            Sample(walker);
+        }
+        if (_count < _to) return;
+        if (_part == Window)
+        {
+            // The rest matters only where the tide falls through the band for long enough.
+            if (!WorthTheWalk())
+            {
+                Next();
+                return;
+            }
+            _part = Behind;
+            _to = _wanted;
+            return;
+        }
+        if (_part == Behind && _firstInWindow > 0)
+        {
+            _part = WayIn;
+            _count = 0;
+            _to = _firstInWindow;
+            _stage = PlaceTide;
+            return;
+        }
+        Judge();
+        Next();
+    }
+
+    // True when the samples of the window hold a spell that is wanted and as long as the work.
+    private bool WorthTheWalk()
+    {
+        int run = 0;
+        for (int i = _firstInWindow; i <= _lastInWindow; i++)
+        {
+            run = Wanted(i) ? run + 1 : 0;
+            if ((run - 1) * StepSeconds >= _wish.WorkMinutes * 60) return true;
+        }
+        return false;
+    }
+
+    private void Sample(TideWalker walker)
+    {
+        _heights[_count] = (float)walker.HeightMetres;
+        _falling[_count] = walker.RateMetresPerHour < 0;
+        _count++;
+    }
+
+    private void Next()
+    {
+        _stage = PlaceSun;
+        if (!_evening && _wish.Evenings)
+        {
+            _evening = true;
+            return;
+        }
+        _evening = !_wish.Mornings;
+        _sunDay = null;
+        _day++;
+    }
+
+    private void Judge()
+    {
+        int walk = (_longestWalk * 60 + StepSeconds - 1) / StepSeconds;
+        double limit = _place.LowestCutMetres;
+        float[] heights = _heights;
+        int clear = 0;
+        for (int first = 0; first < _wanted && first <= _lastInWindow; first++)
+        {
+            clear = heights[first] < limit ? clear + 1 : 0;
+            if (clear <= walk || !Wanted(first)) continue;
+            int leave = LeaveSample(first, out bool closes);
+            int last = first;
+            while (last + 1 < _wanted && last + 1 <= leave && Wanted(last + 1)) last++;
+            if ((last - first) * StepSeconds < _wish.WorkMinutes * 60)
+            {
+                // The run is too short: go on behind it.
+                for (int k = first + 1; k <= last; k++) clear = heights[k] < limit ? clear + 1 : 0;
+                first = last;
+                continue;
+            }
+            Keep(first, last, leave, closes);
+            return;
+        }
+    }
+
+    private bool Wanted(int sample)
+    {
+        if (sample < _firstInWindow || sample > _lastInWindow || !_falling[sample]) return false;
+        double height = _heights[sample];
+        return height <= _wish.HighMetres && height >= _wish.LowMetres;
+    }
+
+    // The last sample at which every low point can still be passed in time, seen from a sample where all are clear.
+    private int LeaveSample(int from, out bool closes)
+    {
+        closes = false;
+        int count = _wanted;
+        float[] heights = _heights;
+        int leave = count - 1;
+        for (int i = 0; i < _place.PathCount; i++)
+        {
+            int walk = (_place.BackMinutes(i) * 60 + StepSeconds - 1) / StepSeconds;
+            double limit = _place.CutMetres(i);
+            for (int k = from; k < count; k++)
+            {
+                if (heights[k] < limit) continue;
+                // Cut somewhere in the five minutes before this sample.
+                if (k - 1 - walk < leave) leave = k - 1 - walk;
+                closes = true;
+                break;
+            }
+        }
+        return leave;
+    }
+
+    private void Keep(int first, int last, int leave, bool closes)
+    {
+        int spare = _order[_order.Length - 1];
+        long workStart = _start + (long)first * StepSeconds, workEnd = _start + (long)last * StepSeconds;
+        int t = spare * Times, n = spare * Numbers;
+        _kind[spare] = (byte)((_evening ? Evening : 0) | (closes ? Closes : 0));
+        _times[t] = FromStart(_sun);
+        _times[t + 1] = FromStart(workStart - _place.WalkInMinutes * 60);
+        _times[t + 2] = FromStart(workStart);
+        _times[t + 3] = FromStart(workEnd);
+        _times[t + 4] = FromStart(_start + (long)leave * StepSeconds);
+        _numbers[n] = Sky.Sun.At((double)_sun, _place.Position).AzimuthDegrees;
+        _numbers[n + 1] = _heights[first];
+        _numbers[n + 2] = _heights[last];
+        double middle = (workStart - _sun + (workEnd - _sun)) / 120.0;
+        double over = Elementary.Min((leave - last) * (StepSeconds / 60.0), 60.0);
+        double score = (int)((workEnd - workStart) / 60) - Elementary.Abs(middle) / 4 + over / 4;
+        _numbers[n + Score] = score;
+
+        int at = Count;
+        while (at > 0 && _numbers[_order[at - 1] * Numbers + Score] < score) at--;
+        if (at >= _order.Length - 1) return;
+        int end = Count < _order.Length - 1 ? Count : _order.Length - 2;
+        // The row that falls off the end, or is free, becomes the spare one.
+        short free = _order[end];
+        for (int i = end; i > at; i--) _order[i] = _order[i - 1];
+        _order[at] = (short)spare;
+        _order[_order.Length - 1] = free;
+        if (Count < _order.Length - 1) Count++;
+    }
+
+    private int FromStart(long seconds) => (int)(seconds - _from.Seconds);
+
+    private long Instant(int index) => _from.Seconds + _times[index];
+}

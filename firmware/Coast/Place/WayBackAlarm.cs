@@ -1,0 +1,126 @@
+using Intervalometer.Coast.Time;
+
+namespace Intervalometer.Coast.Place;
+
+/// <summary>How urgently to leave. Each is above the one before.</summary>
+public enum WayBackLevel
+{
+    /// <summary>Nothing to say.</summary>
+    Quiet,
+
+    /// <summary>Pack up soon.</summary>
+    Notice,
+
+    /// <summary>Pack up now.</summary>
+    Warning,
+
+    /// <summary>Nothing is known: act as if it were time to leave.</summary>
+    Uncertain,
+
+    /// <summary>The leave-by time has come.</summary>
+    Leave,
+
+    /// <summary>A low point is cut by the prediction.</summary>
+    CutOff,
+}
+
+/// <summary>
+/// Watches the leave-by time. Whatever it cannot be sure of turns the alarm on: a clock that was never set, has stopped or
+/// has been moved, a result from another day, a tide table that has run out.
+/// </summary>
+/// <remarks>
+/// All times are instants, so midnight is no special case. The wall clock is held against the board's microsecond clock: a
+/// difference that grows beyond a minute, or a clock that goes back by 3 s or more from one update to the next, means that
+/// one of them was moved. That stays an alarm until <see cref="AcceptClock"/>. Two seconds are the rounding of the two clocks. Allocates nothing.
+/// </remarks>
+public sealed class WayBackAlarm
+{
+    private const long JumpSeconds = 60;
+    private const long BackSeconds = 2;
+    private const long QuietUs = 300_000_000;
+
+    private readonly int _noticeSeconds;
+    private readonly int _warningSeconds;
+    private bool _anchored;
+    private bool _moved;
+    private UtcInstant _anchor;
+    private long _anchorUs;
+    private long _drift;
+    private WayBackLevel _acknowledged;
+    private long _quietUntilUs = long.MinValue;
+
+    /// <summary>An alarm with that many minutes of notice and warning before the leave-by time; 0 or below for none.</summary>
+    public WayBackAlarm(int noticeMinutes, int warningMinutes)
+    {
+        _noticeSeconds = noticeMinutes * 60;
+        _warningSeconds = warningMinutes * 60;
+    }
+
+    /// <summary>The level at the last update.</summary>
+    public WayBackLevel Level { get; private set; } = WayBackLevel.Uncertain;
+
+    /// <summary>True when it should be heard: from <see cref="WayBackLevel.Notice"/> up, unless acknowledged in the last 5 minutes at this level or above.</summary>
+    public bool Sounding { get; private set; }
+
+    /// <summary>True when the wall clock was moved since it was accepted.</summary>
+    public bool ClockMoved => _moved;
+
+    /// <summary>The user has looked at the clock and says it is right: start watching it anew. Work the way back out again after this.</summary>
+    public void AcceptClock(UtcInstant now, long nowUs)
+    {
+        _anchored = true;
+        _moved = false;
+        _anchor = now;
+        _anchorUs = nowUs;
+        _drift = 0;
+    }
+
+    /// <summary>The clock is not the one that was accepted: an alarm until it is accepted again, whatever it says.</summary>
+    public void Distrust()
+    {
+        _anchored = true;
+        _moved = true;
+    }
+
+    /// <summary>Silences this level for 5 minutes. A higher level sounds at once.</summary>
+    public void Acknowledge(long nowUs)
+    {
+        _acknowledged = Level;
+        _quietUntilUs = nowUs + QuietUs;
+        Sounding = false;
+    }
+
+    /// <summary>Decides the level. Call it about once a second.</summary>
+    /// <param name="now">Wall clock.</param>
+    /// <param name="clockTrusted">False when the clock chip says that it stopped, was not set, or does not answer.</param>
+    /// <param name="nowUs">The board's microsecond clock.</param>
+    /// <param name="result">The last finished way back.</param>
+    public WayBackLevel Update(UtcInstant now, bool clockTrusted, long nowUs, WayBackResult result)
+    {
+        if (clockTrusted && now.IsValid)
+        {
+            if (!_anchored) AcceptClock(now, nowUs);
+            long drift = now.SecondsSince(_anchor) - (nowUs - _anchorUs) / 1_000_000;
+            if (drift > JumpSeconds || drift < -JumpSeconds || drift < _drift - BackSeconds) _moved = true;
+            _drift = drift;
+        }
+        Level = Decide(now, clockTrusted, result);
+        Sounding = Level >= WayBackLevel.Notice && (Level > _acknowledged || nowUs >= _quietUntilUs);
+        return Level;
+    }
+
+    private WayBackLevel Decide(UtcInstant now, bool clockTrusted, WayBackResult result)
+    {
+        if (!clockTrusted || !now.IsValid || _moved) return WayBackLevel.Uncertain;
+        if (result.State == WayBackState.Uncertain) return WayBackLevel.Uncertain;
+        // A result from the future belongs to another clock; one from before the clock was accepted may.
+        if (result.WorkedOutAt > now.PlusSeconds(JumpSeconds)) return WayBackLevel.Uncertain;
+        if (result.WorkedOutAt < _anchor.PlusSeconds(-JumpSeconds)) return WayBackLevel.Uncertain;
+        if (result.State == WayBackState.CutOff) return now < result.ChangesAt ? WayBackLevel.CutOff : WayBackLevel.Uncertain;
+        long left = result.LeaveBy.SecondsSince(now);
+        if (left <= 0) return result.State == WayBackState.DataEnds || result.State == WayBackState.BeyondHorizon ? WayBackLevel.Uncertain : WayBackLevel.Leave;
+        if (left <= _warningSeconds) return WayBackLevel.Warning;
+        if (left <= _noticeSeconds) return WayBackLevel.Notice;
+        return WayBackLevel.Quiet;
+    }
+}

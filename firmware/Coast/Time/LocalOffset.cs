@@ -1,0 +1,27 @@
+namespace Intervalometer.Coast.Time;
+
+/// <summary>
+/// A fixed difference of local time from universal time, in minutes, -720 to +840, east positive. A place whose clocks change
+/// has a <see cref="LocalTime"/>.
+/// </summary>
+public readonly struct LocalOffset
+{
+    /// <summary>Minutes to add to universal time.</summary>
+    public readonly int Minutes;
+
+    /// <summary>An offset of that many minutes, held inside -720 to +840.</summary>
+    public LocalOffset(int minutes) => Minutes = minutes < -720 ? -720 : minutes > 840 ? 840 : minutes;
+
+    /// <summary>Local date and time of an instant.</summary>
+    public CivilTime ToLocal(UtcInstant instant) => CivilTime.FromUtc(instant.PlusMinutes(Minutes));
+
+    /// <summary>The instant of a local date and time that is valid.</summary>
+    public UtcInstant ToUtc(CivilTime local) => local.AsUtc().PlusMinutes(-Minutes);
+
+    /// <summary>The local midnight at or before an instant.</summary>
+    public UtcInstant MidnightBefore(UtcInstant instant)
+    {
+        UtcInstant local = instant.PlusMinutes(Minutes);
+        return instant.PlusSeconds(-local.SecondOfDay);
+    }
+}
