@@ -44,6 +44,12 @@ public static class PinMap
     /// <summary>Read-back of the couplers' LED supply: high while the limiter feeds them.</summary>
     public const int Limiter = 39;
 
+    /// <summary>Read-back of the half-press driver: low while it conducts.</summary>
+    public const int HalfSense = 14;
+
+    /// <summary>Read-back of the shutter driver: low while it conducts.</summary>
+    public const int ShutterSense = 36;
+
     /// <summary>I2C data.</summary>
     public const int Sda = 21;
 
@@ -63,5 +69,5 @@ public static class PinMap
     public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense);
 }

@@ -56,7 +56,7 @@ public sealed class BoxHealth
     /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
     public int StuckButton { get; set; } = -1;
 
-    /// <summary>What is wrong with the limiter of the contacts.</summary>
+    /// <summary>What is wrong with the limiter of the contacts, or with their lines.</summary>
     public LimiterTrouble Limiter { get; set; }
 
     /// <summary>Errors of the screens and of the other parts beside the release since power-on; the release lines know nothing of them.</summary>
@@ -170,7 +170,15 @@ public sealed class BoxHealth
     };
 
     /// <summary>What ails the limiter, in words; <see cref="Limiter"/> must not be none.</summary>
-    public string LimiterFailed => Limiter == LimiterTrouble.StaysOn ? "limiter never lets go" : "limiter does not come up";
+    public string LimiterFailed => Limiter switch
+    {
+        LimiterTrouble.StaysOn => "limiter never lets go",
+        LimiterTrouble.StaysOff => "limiter does not come up",
+        LimiterTrouble.HalfPressStuck => "half-press line is stuck",
+        LimiterTrouble.ShutterStuck => "shutter line is stuck",
+        LimiterTrouble.HalfPressDead => "half-press line is dead",
+        _ => "shutter line is dead",
+    };
 
     /// <summary>What still works in spite of it.</summary>
     public const string LimiterWorks = "no run starts, cards work";

@@ -47,6 +47,8 @@ public sealed class Board : IDisposable
     private readonly ButtonContacts _buttons;
     private readonly Optocoupler _halfOpto, _shutterOpto;
     private readonly Limiter _limiter;
+    private LineFault _halfPressFault;
+    private LineFault _shutterFault;
     private IFirmware _firmware;
     private readonly List<LineEdge> _edges = [];
     private long _releaseAtUs, _panelAtUs;
@@ -76,6 +78,8 @@ public sealed class Board : IDisposable
         _gpio.FitResistor(options.Pins.Shutter, up: false);
         foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
         ReadBack();
+        (_halfPressFault, _shutterFault) = (options.HalfPressFault, options.ShutterFault);
+        DriveContacts();
         _gpio.OutputChanged += OnOutput;
         _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
         Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
@@ -150,6 +154,14 @@ public sealed class Board : IDisposable
 
     /// <summary>Something in the limiter breaks now.</summary>
     public void LimiterBreaks(LimiterFault fault) => _limiter.Break(fault);
+
+    /// <summary>Something in a release line breaks now.</summary>
+    public void LineBreaks(Line line, LineFault fault)
+    {
+        if (line == Line.Shutter) _shutterFault = fault;
+        else _halfPressFault = fault;
+        DriveContacts();
+    }
 
     /// <summary>Panel and release turns run so far.</summary>
     public long Turns { get; private set; }
@@ -336,12 +348,18 @@ public sealed class Board : IDisposable
         else if (pin == Options.Pins.Heartbeat) _limiter.Beat();
     }
 
-    /// <summary>An optocoupler is lit while its pin is high and the limiter's supply is up.</summary>
+    /// <summary>A driver conducts while its pin is high; its optocoupler is lit while the limiter's supply is up as well. The pins that read the drivers back are low then.</summary>
     private void DriveContacts()
     {
-        _halfOpto.Drive(Lines[Line.HalfPress] && _limiter.Up);
-        _shutterOpto.Drive(Lines[Line.Shutter] && _limiter.Up);
+        bool half = Conducts(Line.HalfPress, _halfPressFault);
+        bool shutter = Conducts(Line.Shutter, _shutterFault);
+        _halfOpto.Drive(half && _limiter.Up);
+        _shutterOpto.Drive(shutter && _limiter.Up);
+        if (Options.Pins.HalfSense >= 0) _gpio.FitResistor(Options.Pins.HalfSense, up: !half);
+        if (Options.Pins.ShutterSense >= 0) _gpio.FitResistor(Options.Pins.ShutterSense, up: !shutter);
     }
+
+    private bool Conducts(Line line, LineFault fault) => fault == LineFault.Stuck || (Lines[line] && fault != LineFault.Dead);
 
     /// <summary>The couplers' supply stands at the pin that reads it back.</summary>
     private void ReadBack()

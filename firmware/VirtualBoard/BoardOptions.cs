@@ -35,7 +35,7 @@ public sealed record BoardOptions
     public CameraOptions Camera { get; init; } = new();
 
     /// <summary>Which pin does what.</summary>
-    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4, 13, 39);
+    public BoxPins Pins { get; init; } = new(18, 19, [25, 26, 27, 33, 32, 35], 23, 4, 13, 39, 14, 36);
 
     /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
     public int BounceUs { get; init; } = 3_000;
@@ -66,6 +66,12 @@ public sealed record BoardOptions
 
     /// <summary>What is wrong with the hardware limiter.</summary>
     public LimiterFault LimiterFault { get; init; }
+
+    /// <summary>What is wrong with the half-press line.</summary>
+    public LineFault HalfPressFault { get; init; }
+
+    /// <summary>What is wrong with the shutter line.</summary>
+    public LineFault ShutterFault { get; init; }
 
     /// <summary>The hardware limiter opens the contacts this long after the last heartbeat, µs (inside the simulated spread of 0.5 to 5 s).</summary>
     public long LimiterHoldUs { get; init; } = 1_500_000;

@@ -12,6 +12,7 @@ public sealed record Verdict(Fault Fault, string Result, string How, string Why)
 public sealed class FaultJudge
 {
     private const double High = 0.75 * 3.3, Low = 0.25 * 3.3; // ESP32 sheet: VIH and VIL (from memory)
+    private static readonly string[] ReadBacks = ["LIMITER", "HALF_SENSE", "SHUTTER_SENSE"];
     private readonly Layout _layout;
     private readonly FaultDeck _deck;
     private readonly IReadOnlyList<IReadOnlyDictionary<string, string>> _arguments;
@@ -36,7 +37,7 @@ public sealed class FaultJudge
             return fault.Pins.Any(Inner) ? Simulate(fault) : Level(fault);
         }
 
-        if (FaultDeck.Parts.Contains(fault.Reference) || (board && fault.Pins.All(p => _deck.Nets.Contains(p.Net) && p.Net is not ("GND" or "V33"))))
+        if (FaultDeck.Parts.Contains(fault.Reference) || (board && !(fault.Kind == "open" && ReadBacks.Contains(fault.Pins[0].Net)) && fault.Pins.All(p => _deck.Nets.Contains(p.Net) && p.Net is not ("GND" or "V33"))))
         {
             return Simulate(fault);
         }
@@ -73,25 +74,31 @@ public sealed class FaultJudge
     {
         bool Closed(string name) => m[name] < 0.7 * 3.3; // A camera's input is high for certain above 0.7 of its supply (JESD8C, from memory).
         bool Any(string name) => Closed(name + "_h") || Closed(name + "_s");
-        var seen = m["r_idle"] > High ? "high without beats" : m["r_after"] > High ? "high 5 s after the last beat" : m["r_beat"] < Low ? "low under beats" : "";
+        var seen = m["r_idle"] > High ? "the LED supply reads high without beats" : m["r_after"] > High ? "the LED supply reads high 5 s after the last beat" : m["r_beat"] < Low ? "the LED supply reads low under beats"
+            : Names("reads as conducting while its line is low", l => m["rest_" + l] < Low || m["free_" + l] < Low || m["other_" + l] < Low)
+            ?? Names("reads as open while its line is high", l => m["pull_" + l] > High) ?? "";
+        // Found before any contact can close: without beats, or with both lines low.
         var danger = Any("low") ? "a contact is closed while its line is low"
+            : Any("alone") ? "a contact closes with the other one"
             : Any("aq") ? "a contact closes without beats when its line is high"
             : Any("off") ? "a contact is still closed 5 s after the last beat" : "";
         if (danger.Length > 0)
         {
             return seen.Length > 0
-                ? new(fault, "seen", "simulated", $"{Sentence(danger)}; the LED supply reads {seen}.")
+                ? new(fault, "seen", "simulated", $"{Sentence(danger)}; {seen}.")
                 : new(fault, "first-power", "simulated", $"{Sentence(danger)}; a mock camera shows it in first-power step 8.");
         }
 
         // On must be below 0.3 of the camera's supply all the time.
         var fires = m["on_h"] < 0.3 * 3.3 && m["on_s"] < 0.3 * 3.3;
         return !fires
-            ? new(fault, "safe", "simulated", $"A contact does not close, or not steadily{(seen.Length > 0 ? $"; the LED supply reads {seen}" : "")}.")
+            ? new(fault, "safe", "simulated", $"A contact does not close, or not steadily{(seen.Length > 0 ? $"; {seen}" : "")}.")
             : seen.Length > 0
-                ? new(fault, "safe", "simulated", $"The contacts work; the LED supply reads {seen}, a false alarm that stops the next run.")
+                ? new(fault, "safe", "simulated", $"The contacts work; {seen}, a false alarm that stops the next run.")
                 : new(fault, "none", "simulated", "Everything works as without it.");
     }
+
+    private static string? Names(string what, Func<string, bool> wrong) => wrong("h") ? $"the half-press driver {what}" : wrong("s") ? $"the shutter driver {what}" : null;
 
     private static string Sentence(string words) => char.ToUpperInvariant(words[0]) + words[1..];
 

@@ -5,12 +5,12 @@ namespace Intervalometer.Hardware;
 /// <summary>The fault table: faults.csv as the judge writes it, and the page that a person reads.</summary>
 public static class FaultPage
 {
-    private static readonly string[] Kinds = ["open", "short", "turned", "bridge"];
+    private static readonly string[] Kinds = ["open", "short", "turned", "stuck", "bridge"];
 
     private static readonly (string Result, string Title, string Means)[] Groups =
     [
         ("first-power", "Only the first-power steps find it", "Nothing in the box sees these afterwards. The steps of the README do, once; repeat them when water got in."),
-        ("seen", "Found by the self-test", "A contact could stay closed; the firmware sees it on IO39 at power-on or at the next run, says so, and starts no run."),
+        ("seen", "Found by the self-test", "A contact could stay closed; the firmware reads the supply of the couplers and both drivers back, sees it at power-on, all the time afterwards or at the next run, says so, lets the limiter go and starts no run."),
         ("safe", "Safe", "No contact closes that should be open, and none stays closed for more than 5 s after the last beat; the box does less than it should."),
         ("none", "No effect", "The box works as without the fault."),
     ];
@@ -31,9 +31,9 @@ public static class FaultPage
     public static string Page(string folder)
     {
         var rows = Intervalometer.Hardware.Table.Read(folder, "faults.csv");
-        var text = new StringBuilder("# What happens when one thing fails\n\nGenerated from `faults.csv`, which `dotnet run --project hardware/Generator -- --faults` makes: every lead open, every two leads of a part shorted, every polarised part turned, and every two neighbouring pads bridged by a film of 100 kohm, 330 kohm, 1, 1.5 and 2 Mohm. ");
+        var text = new StringBuilder("# What happens when one thing fails\n\nGenerated from `faults.csv`, which `dotnet run --project hardware/Generator -- --faults` makes: every lead open, every two leads of a part shorted, every polarised part turned, every output of the ESP32 stuck low or high, and every two neighbouring pads bridged by a film of 100 kohm, 330 kohm, 1, 1.5 and 2 Mohm. ");
         text.Append("One fault at a time. What touches the release circuit is simulated with ngspice, with the heartbeat resting low and resting high, and with neighbours that may be high or low; the rest is computed or argued in a line. A test judges all of them again and compares.\n\n");
-        text.Append("| | open | short | turned | bridge | all |\n| --- | ---: | ---: | ---: | ---: | ---: |\n");
+        text.Append("| | open | short | turned | stuck | bridge | all |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: |\n");
         foreach (var (result, title, _) in Groups)
         {
             var here = rows.Where(r => r["result"] == result).ToList();

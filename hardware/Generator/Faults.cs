@@ -1,7 +1,7 @@
 namespace Intervalometer.Hardware;
 
 /// <summary>One thing that may go wrong on the board, in words, with what it does to the netlist.</summary>
-/// <param name="Kind">open, short, turned or bridge.</param>
+/// <param name="Kind">open, short, turned, stuck (an output of the ESP32 stands at one level) or bridge.</param>
 /// <param name="Where">The part, its pins, or the two pads.</param>
 /// <param name="Ohms">Resistance of a bridge; 0 otherwise.</param>
 /// <param name="Pins">The pins that are open, shorted or bridged.</param>
@@ -11,13 +11,16 @@ public sealed record Fault(string Kind, string Where, double Ohms, IReadOnlyList
     public string Reference => Pins[0].Reference;
 
     /// <summary>"R8 open", or "HOLD_REF (U5.1) to V33 (R11.1), 1M".</summary>
-    public string Words => Kind == "bridge" ? $"{Where}, {Name(Ohms)}" : $"{Where} {Kind}";
+    public string Words => Kind switch { "bridge" => $"{Where}, {Name(Ohms)}", "stuck" => Where, _ => $"{Where} {Kind}" };
+
+    /// <summary>The level of an output that is stuck.</summary>
+    public bool High => Where.EndsWith("high", StringComparison.Ordinal);
 
     /// <summary>100k, 1M, 1M5.</summary>
     public static string Name(double ohms) => ohms >= 1e6 ? $"{(int)(ohms / 1e6)}M{(ohms % 1e6 > 0 ? $"{(int)(ohms % 1e6 / 1e5)}" : "")}" : $"{ohms / 1e3:0}k";
 }
 
-/// <summary>Every single fault that the tables allow: each lead open, each pair of leads shorted, each polarised part turned, each pair of neighbouring pads bridged.</summary>
+/// <summary>Every single fault that the tables allow: each lead open, each pair of leads shorted, each polarised part turned, each output of the ESP32 stuck, each pair of neighbouring pads bridged.</summary>
 public static class FaultList
 {
     /// <summary>A film of salt water between two pads (own range; fresh salt films of a few square millimetres).</summary>
@@ -25,6 +28,8 @@ public static class FaultList
 
     /// <summary>Pads whose copper is nearer than this many millimetres are neighbours: one step of 2.54 mm.</summary>
     public const double Neighbour = 1.2;
+
+    private static readonly string[] Levels = ["low", "high"];
 
     private static readonly Dictionary<string, int[]> Turns = new()
     {
@@ -64,6 +69,14 @@ public static class FaultList
                                 from b in pins
                                 where a.Number < b.Number && a.Net != b.Net && (circuit.PartOf(reference).Kind != "board" || b.Number == a.Number + 1)
                                 select new Fault("short", $"{reference} {a.Name} to {b.Name}", 0, [a, b]));
+            }
+
+            if (circuit.PartOf(reference).Kind == "board")
+            {
+                faults.AddRange(from p in pins
+                                where ElectricalRules.Outputs.Contains(p.Net)
+                                from level in Levels
+                                select new Fault("stuck", $"{reference} {p.Name} stuck {level}", 0, [p]));
             }
 
             if (TurnOf(circuit.PartOf(reference)) is not null)

@@ -39,6 +39,7 @@ public class FaultTests
             Assert.AreEqual(pairs, Faults.Count(f => f.Kind == "short" && f.Reference == reference), reference);
         }
 
+        Assert.AreEqual(2 * ElectricalRules.Outputs.Length, Faults.Count(f => f.Kind == "stuck"), "each output of the ESP32, low and high");
         Assert.AreEqual(17, Faults.Count(f => f.Kind == "turned"), "diodes, LED, electrolytics, buzzer, plug, transistors, reference, regulator, couplers");
         var bridged = Faults.Where(f => f.Kind == "bridge").ToList();
         Assert.AreEqual(FaultList.Neighbours(Layout).Count * FaultList.Bridges.Length, bridged.Count);
@@ -52,8 +53,15 @@ public class FaultTests
     [DataRow("Q1 C to E short", "seen")]
     [DataRow("C4 short", "seen")]
     [DataRow("C5 open", "safe")]
-    [DataRow("Q2 C to E short", "first-power")]
-    [DataRow("Q3 C to E short", "first-power")]
+    [DataRow("Q2 C to E short", "seen")]
+    [DataRow("Q3 C to E short", "seen")]
+    [DataRow("Q3 C to B short", "seen")]
+    [DataRow("U1 IO18 stuck high", "seen")]
+    [DataRow("U1 IO19 stuck high", "seen")]
+    [DataRow("U1 IO19 to IO18 short", "seen")]
+    [DataRow("U1 IO4 stuck high", "safe")]
+    [DataRow("U3 A to K short", "safe")]
+    [DataRow("U3 E to C short", "first-power")]
     [DataRow("R6 open", "none")]
     public void KnownFaultsEndAsKnown(string words, string result) => Assert.AreEqual(result, Judge.Judge(Faults.Single(f => f.Words == words)).Result);
 

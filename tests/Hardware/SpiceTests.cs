@@ -18,7 +18,7 @@ public class SpiceTests
     public static void Install(TestContext _) => Repo.Need("ngspice", "ngspice");
 
     [TestMethod]
-    [DataRow("release.cir", 4)]
+    [DataRow("release.cir", 6)]
     [DataRow("heartbeat.cir", 11)]
     [DataRow("divider.cir", 3)]
     [DataRow("button.cir", 3)]
@@ -32,7 +32,11 @@ public class SpiceTests
             var pins = Repo.Circuit.PinsOf(reference);
             var fields = line.Groups[2].Value.Split(' ');
             var nets = fields.Take(pins.Count).Select(n => n == "0" ? "GND" : n.ToUpperInvariant());
-            CollectionAssert.AreEquivalent(pins.Select(p => p.Net).ToList(), nets.ToList(), $"{deck}: {line.Value}");
+            // A card names the anode of a diode first and the collector of a transistor; the table names the cathode first. Two ends of a resistor are alike.
+            var asked = pins.Select(p => p.Net).ToList();
+            if (reference[0] == 'D') asked.Reverse();
+            if (reference[0] is 'D' or 'Q') CollectionAssert.AreEqual(asked, nets.ToList(), $"{deck}: {line.Value}");
+            else CollectionAssert.AreEquivalent(asked, nets.ToList(), $"{deck}: {line.Value}");
             if (reference[0] is 'R' or 'C')
             {
                 var value = fields[pins.Count];
@@ -70,6 +74,7 @@ public class SpiceTests
     {
         var f = Repo.Facts;
         var (slowestOpen, slowestClose, highest, lowestRest) = (0.0, 0.0, 0.0, 1.0);
+        var (leastHigh, mostLow) = (1.0, 0.0);
         var runs = 0;
         foreach (var (celsius, factor, dark) in new[] { (-20, f["opto_ctr_cold"], "1n"), (25, 1.0, "0.1u"), (60, f["opto_ctr_hot"], "2.5u") })
         {
@@ -81,12 +86,16 @@ public class SpiceTests
                     foreach (var (pull, cable) in new[] { ("1k", "100p"), ("10k", "300p"), ("100k", "1n") })
                     {
                         var v33 = ctr < 2 ? 3.234 : 3.366;
-                        var m = Run("release.cir", ["vrest", "von", "iled", "ton", "toff"], ("celsius", N(celsius)), ("ctr", N(ctr)), ("cbc", cbc), ("dark", dark), ("vcam", N(vcam)), ("rpull", pull), ("ccable", cable), ("v33", N(v33)));
+                        var m = Run("release.cir", ["vrest", "von", "iled", "ton", "toff", "sense_off", "sense_on"], ("ledleak", N(f["opto_led_leak"] * 1e-6)), ("pinleak", N(f["adc_leak"] * 1e-6)), ("celsius", N(celsius)), ("ctr", N(ctr)), ("cbc", cbc), ("dark", dark), ("vcam", N(vcam)), ("rpull", pull), ("ccable", cable), ("v33", N(v33)));
                         var where = $"{celsius} C, CTR {ctr:F2}, {cbc}, {vcam} V through {pull}, {cable}";
                         // CMOS inputs: low below 0.3 and high above 0.7 of the supply (JESD8C, from memory).
                         Assert.IsLessThan(0.3 * vcam, m["von"], $"on-voltage at {where}");
                         Assert.IsGreaterThan(0.7 * vcam, m["vrest"], $"leakage at {where}");
                         Assert.IsLessThan(f["opto_if_max"] / 2e3, m["iled"], $"LED current at {where}");
+                        // No false alarm: the driver reads as it was told at every corner.
+                        Assert.IsGreaterThan(f["gpio_high_fraction"] * v33, m["sense_off"], $"the driver at rest reads as conducting at {where}");
+                        Assert.IsLessThan(f["gpio_low_fraction"] * v33, m["sense_on"], $"the driver that conducts reads as open at {where}");
+                        (leastHigh, mostLow) = (Math.Min(leastHigh, m["sense_off"] / v33), Math.Max(mostLow, m["sense_on"] / v33));
                         (slowestOpen, slowestClose) = (Math.Max(slowestOpen, m["toff"]), Math.Max(slowestClose, m["ton"]));
                         (highest, lowestRest) = (Math.Max(highest, m["von"] / vcam), Math.Min(lowestRest, m["vrest"] / vcam));
                         runs++;
@@ -95,7 +104,7 @@ public class SpiceTests
             }
         }
 
-        TestContext.WriteLine($"{runs} corners: slowest opening {slowestOpen * 1e6:F0} us, closing {slowestClose * 1e6:F1} us; on {highest:P0}, rest {lowestRest:P0} of the camera's supply");
+        TestContext.WriteLine($"{runs} corners: slowest opening {slowestOpen * 1e6:F0} us, closing {slowestClose * 1e6:F1} us; on {highest:P0}, rest {lowestRest:P0} of the camera's supply; a driver at rest reads {leastHigh:P0} of the supply, one that conducts {mostLow:P1}");
         Holds("OpenDelayWorstUs", slowestOpen * 1e6);
         Holds("CloseDelayWorstUs", slowestClose * 1e6);
         Assert.IsGreaterThanOrEqualTo(Limits["OpenDelayWorstUs"] + 30_000, Limits["MinimumGapUs"]);

@@ -114,7 +114,7 @@ public sealed class RunLink
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>
     public int StuckButton => _stuckButton;
 
-    /// <summary>What is wrong with the limiter; no run starts while something is.</summary>
+    /// <summary>What is wrong with the limiter or a line; no run starts while something is.</summary>
     public LimiterTrouble Limiter => _limiter;
 
     /// <summary>The order to fill in, then to be offered; null while it is taken, or another end has to be read first. Takes back what was offered.</summary>
@@ -239,13 +239,13 @@ public sealed class RunLink
     /// <summary>A button is stuck, or none is.</summary>
     public void NoteStuck(int button) => _stuckButton = button;
 
-    /// <summary>The limiter has failed: nothing starts from now on, and a run whose contacts do not close is ended.</summary>
+    /// <summary>The limiter or a line has failed: nothing starts from now on. A run is ended whose contacts do not do what they are told; one on a limiter that never lets go is finished.</summary>
     /// <param name="trouble">How.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void NoteLimiter(LimiterTrouble trouble, long nowUs)
     {
         _limiter = trouble;
-        if (trouble != LimiterTrouble.StaysOff || !_desk.Running) return;
+        if (trouble == LimiterTrouble.StaysOn || !_desk.Running) return;
         _desk.LimiterIsOff(nowUs);
         Publish(nowUs);
     }

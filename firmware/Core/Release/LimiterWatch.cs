@@ -1,6 +1,6 @@
 namespace Intervalometer.Core.Release;
 
-/// <summary>What is wrong with the hardware limiter of the contacts.</summary>
+/// <summary>What is wrong with the hardware limiter of the contacts, or with their lines.</summary>
 public enum LimiterTrouble
 {
     /// <summary>Nothing that is known.</summary>
@@ -11,6 +11,18 @@ public enum LimiterTrouble
 
     /// <summary>It does not feed the couplers under a heartbeat, or not all the time: a contact that is told to close does not.</summary>
     StaysOff = 2,
+
+    /// <summary>The half-press line is stuck, or its driver shorted: it conducts while the line is told to be low.</summary>
+    HalfPressStuck = 3,
+
+    /// <summary>The shutter line is stuck, or its driver shorted: it conducts while the line is told to be low.</summary>
+    ShutterStuck = 4,
+
+    /// <summary>The half-press driver does not conduct while its line is told to be high.</summary>
+    HalfPressDead = 5,
+
+    /// <summary>The shutter driver does not conduct while its line is told to be high.</summary>
+    ShutterDead = 6,
 }
 
 /// <summary>

@@ -1,31 +1,50 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Release;
+using Intervalometer.Drivers.Lines;
 
 namespace Intervalometer.Drivers.Box;
 
-// The heartbeat, and the couplers' supply read back: see LimiterWatch.
+// The heartbeat, and what is read back of the couplers' supply and of the two drivers: see LimiterWatch and LineWatch.
 public sealed partial class Box
 {
     private readonly LimiterWatch _limiter = new LimiterWatch();
+    private readonly LineWatch _lineWatch = new LineWatch();
     private GpioPin? _limiterPin;
+    private GpioPin? _halfSensePin;
+    private GpioPin? _shutterSensePin;
 
-    private bool Beating => _link!.Desk.Running || (_limiterPin != null && _limiter.WantsBeats);
+    // A driver that conducts by itself would close its contact under beats: there are none then.
+    private bool Beating => _link!.Desk.Running || (_limiterPin != null && _limiter.WantsBeats && _lineWatch.Trouble == LimiterTrouble.None);
 
-    private void OpenLimiter()
+    // Before the first beat: without beats no contact has a supply.
+    private void OpenReadBack()
     {
+        if (_pins.HalfSense >= 0) _halfSensePin = _gpio.OpenPin(_pins.HalfSense, PinMode.Input);
+        if (_pins.ShutterSense >= 0) _shutterSensePin = _gpio.OpenPin(_pins.ShutterSense, PinMode.Input);
+        LookAtLines();
+        LookAtLines();
         if (_pins.Limiter < 0) return;
         _limiterPin = _gpio.OpenPin(_pins.Limiter, PinMode.Input);
         _limiter.Begin(_clock.NowUs);
     }
 
-    private void LookAtLimiter(long now)
+    private void LookAtReleases(long now)
     {
+        LookAtLines();
+        if (_lineWatch.Trouble != LimiterTrouble.None) _link!.NoteLimiter(_lineWatch.Trouble, now);
         if (_limiterPin == null) return;
-        // The pin may dip for 80 ns when the converter wakes (errata of the chip, from memory): low counts when it is read twice.
-        bool up = _limiterPin.Read() == PinValue.High || _limiterPin.Read() == PinValue.High;
-        _limiter.Look(now, Beating, up);
-        if (_limiter.Trouble != LimiterTrouble.None) _link!.NoteLimiter(_limiter.Trouble, now);
+        _limiter.Look(now, Beating, IsHigh(_limiterPin));
+        if (_limiter.Trouble != LimiterTrouble.None && _lineWatch.Trouble == LimiterTrouble.None) _link!.NoteLimiter(_limiter.Trouble, now);
     }
+
+    private void LookAtLines()
+    {
+        if (_halfSensePin != null) _lineWatch.LookAtHalfPress(_lines!.HalfPressClosed, !IsHigh(_halfSensePin));
+        if (_shutterSensePin != null) _lineWatch.LookAtShutter(_lines!.ShutterClosed, !IsHigh(_shutterSensePin));
+    }
+
+    // The pins 36 and 39 may dip for 80 ns when the converter wakes (errata of the chip, from memory): low counts when it is read twice.
+    private static bool IsHigh(GpioPin pin) => pin.Read() == PinValue.High || pin.Read() == PinValue.High;
 
     // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
     private void Beat(long now)

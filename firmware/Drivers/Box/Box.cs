@@ -154,7 +154,7 @@ public sealed partial class Box
             _buzzer = _gpio.OpenPin(_pins.Buzzer, PinMode.Output);
             _buzzer.Write(PinValue.Low);
         }
-        OpenLimiter();
+        OpenReadBack();
         ITwoWireDevice? chip = ClockChip;
         _clockKeeper = new ClockKeeper(chip == null ? null : new GuardedWire(chip, _guard), _shore.Clock);
         _clockKeeper.Read(_clock.NowUs);
@@ -353,7 +353,7 @@ public sealed partial class Box
         if (now - _stuckLookUs < StuckLookUs) return;
         _stuckLookUs = now;
         _link!.NoteStuck(_buttons!.StuckButton(now));
-        LookAtLimiter(now);
+        LookAtReleases(now);
     }
 
     private void LightLed(bool on)

@@ -11,8 +11,12 @@ public sealed class BoxPins
     /// <param name="heartbeat">Output to the limiter that opens both contacts when it is no longer toggled.</param>
     /// <param name="buzzer">Output to a buzzer that sounds while high; -1 where none is fitted.</param>
     /// <param name="limiter">Input that is high while the limiter feeds the couplers; -1 where it is not wired.</param>
-    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1)
+    /// <param name="halfSense">Input that is low while the half-press driver conducts; -1 where it is not wired.</param>
+    /// <param name="shutterSense">Input that is low while the shutter driver conducts; -1 where it is not wired.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1, int halfSense = -1, int shutterSense = -1)
     {
+        HalfSense = halfSense;
+        ShutterSense = shutterSense;
         Limiter = limiter;
         Buzzer = buzzer;
         Heartbeat = heartbeat;
@@ -42,4 +46,10 @@ public sealed class BoxPins
 
     /// <summary>Input that is high while the limiter feeds the couplers; -1 where it is not wired.</summary>
     public int Limiter { get; }
+
+    /// <summary>Input that is low while the half-press driver conducts; -1 where it is not wired.</summary>
+    public int HalfSense { get; }
+
+    /// <summary>Input that is low while the shutter driver conducts; -1 where it is not wired.</summary>
+    public int ShutterSense { get; }
 }

@@ -23,11 +23,19 @@ public sealed class OptoLines : IReleaseLines
         _shutter.Write(_open);
     }
 
+    /// <summary>True while the half-press contact is told to be closed.</summary>
+    public bool HalfPressClosed { get; private set; }
+
+    /// <summary>True while the shutter contact is told to be closed.</summary>
+    public bool ShutterClosed { get; private set; }
+
     /// <inheritdoc/>
     public void Set(ReleaseLine line, bool closed)
     {
         GpioPin pin = line == ReleaseLine.Shutter ? _shutter : _halfPress;
         pin.Write(closed ? _closed : _open);
+        if (line == ReleaseLine.Shutter) ShutterClosed = closed;
+        else HalfPressClosed = closed;
     }
 
     /// <inheritdoc/>
@@ -36,10 +44,12 @@ public sealed class OptoLines : IReleaseLines
         try
         {
             _shutter.Write(_open);
+            ShutterClosed = false;
         }
         finally
         {
             _halfPress.Write(_open);
+            HalfPressClosed = false;
         }
     }
 }

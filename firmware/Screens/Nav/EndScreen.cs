@@ -42,10 +42,10 @@ public sealed class EndScreen
         frame.Text(0, 56, "Select: again  Up/Down: 1 st", Font.Small);
     }
 
-    private static string FailureWords(PlayerFailure failure) => failure switch
+    private string FailureWords(PlayerFailure failure) => failure switch
     {
         PlayerFailure.TooLate => "The next came too late.",
-        PlayerFailure.LimiterOff => "Limiter off: none taken.",
+        PlayerFailure.LimiterOff => _link.Limiter > LimiterTrouble.StaysOff ? "A contact failed: it ended." : "Limiter off: none taken.",
         _ => "The plan was broken.",
     };
 

@@ -22,7 +22,7 @@ public sealed partial class FrontPanel
         {
             _toldLimiter = _link.Limiter;
             _dirty = true;
-            _notice.Show("LIMITER FAILED", LimiterRefusal, true);
+            _notice.Show(LimiterTitle, LimiterRefusal, true);
             return;
         }
         BatteryWatch battery = Health.Battery;

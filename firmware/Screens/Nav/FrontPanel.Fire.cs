@@ -40,9 +40,18 @@ public sealed partial class FrontPanel
         else _link.Withhold();
     }
 
-    private string LimiterRefusal => _link.Limiter == LimiterTrouble.StaysOn
-        ? "The limiter never lets go: a contact could stay closed. Switch off, dry the box, see its build guide."
-        : "The limiter does not come up: no contact would close. Switch off, dry the box, see its build guide.";
+    // Whether it is the limiter that failed, or a line.
+    private string LimiterTitle => _link.Limiter > LimiterTrouble.StaysOff ? "CONTACT FAILED" : "LIMITER FAILED";
+
+    private string LimiterRefusal => _link.Limiter switch
+    {
+        LimiterTrouble.StaysOn => "The limiter never lets go: a contact could stay closed. Switch off, dry the box, see its build guide.",
+        LimiterTrouble.StaysOff => "The limiter does not come up: no contact would close. Switch off, dry the box, see its build guide.",
+        LimiterTrouble.HalfPressStuck => "Half-press would close by itself. Camera off, switch off, dry the box, see its build guide.",
+        LimiterTrouble.ShutterStuck => "The shutter would close by itself. Camera off, switch off, dry the box, see its build guide.",
+        LimiterTrouble.HalfPressDead => "Half-press does not act on its line. Switch off, dry the box, see its build guide.",
+        _ => "The shutter does not act on its line. Switch off, dry the box, see its build guide.",
+    };
 
     // A press of Fire that waited for this thread.
     private void OnFire()

@@ -21,6 +21,10 @@ public sealed class Pins
     private const int LastFlash = 11;
     private const int Heartbeat = 4;
     private const int Limiter = 39;
+    private const int HalfPress = 18;
+    private const int Shutter = 19;
+    private const int HalfSense = 14;
+    private const int ShutterSense = 36;
     private const long ChargeUs = 150_000;
     private const long HoldUs = 1_500_000;
     private const byte Open = 1;
@@ -72,7 +76,14 @@ public sealed class Pins
     }
 
     /// <summary>True when a pin is high.</summary>
-    public bool IsHigh(int pin) => pin == Limiter ? Fed(BoardClock.NowUs) : (_state[pin] & High) != 0;
+    public bool IsHigh(int pin)
+    {
+        if (pin == Limiter) return Fed(BoardClock.NowUs);
+        // A driver that conducts pulls the pin that reads it back down.
+        if (pin == HalfSense) return !IsHigh(HalfPress);
+        if (pin == ShutterSense) return !IsHigh(Shutter);
+        return (_state[pin] & High) != 0;
+    }
 
     // The limiter feeds the couplers when beats have charged it, and for a while after the last one.
     private bool Fed(long nowUs) => nowUs - _beatUs < HoldUs && _beatUs - _beatsFromUs >= ChargeUs;

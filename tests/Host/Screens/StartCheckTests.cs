@@ -49,6 +49,10 @@ public class StartCheckTests
     [TestMethod]
     [DataRow(LimiterTrouble.StaysOn, "check-limiter-stays-on")]
     [DataRow(LimiterTrouble.StaysOff, "check-limiter-stays-off")]
+    [DataRow(LimiterTrouble.HalfPressStuck, "check-half-press-stuck")]
+    [DataRow(LimiterTrouble.ShutterStuck, "check-shutter-stuck")]
+    [DataRow(LimiterTrouble.HalfPressDead, "check-half-press-dead")]
+    [DataRow(LimiterTrouble.ShutterDead, "check-shutter-dead")]
     public void AFailedLimiterIsToldAndStays(LimiterTrouble trouble, string picture)
     {
         PanelRig rig = Well();
@@ -62,6 +66,10 @@ public class StartCheckTests
     [TestMethod]
     [DataRow(LimiterTrouble.StaysOn, "notice-limiter-stays-on")]
     [DataRow(LimiterTrouble.StaysOff, "notice-limiter-stays-off")]
+    [DataRow(LimiterTrouble.HalfPressStuck, "notice-half-press-stuck")]
+    [DataRow(LimiterTrouble.ShutterStuck, "notice-shutter-stuck")]
+    [DataRow(LimiterTrouble.HalfPressDead, "notice-half-press-dead")]
+    [DataRow(LimiterTrouble.ShutterDead, "notice-shutter-dead")]
     public void AFailedLimiterIsToldOverTheCardAndRefusesFire(LimiterTrouble trouble, string picture)
     {
         PanelRig rig = Well();
