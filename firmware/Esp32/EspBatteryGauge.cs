@@ -7,7 +7,7 @@ namespace Intervalometer.Esp32;
 /// <summary>The battery through the ESP32's first converter, channel 6 on <see cref="PinMap.Battery"/>. Without an answer it reads -1 for good.</summary>
 public sealed class EspBatteryGauge : IBatteryGauge
 {
-    // This chip's reference, mV: calibrate as GaugeScale says. By design until then.
+    // By design; what the BENCH card was set to is reckoned in afterwards.
     private const int ReferenceMillivolts = GaugeScale.DesignReferenceMillivolts;
 
     // The runtime's channel number of GPIO 34 (nf-interpreter, System.Device.Adc for the ESP32).

@@ -1,4 +1,5 @@
 using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Esp32;
 
@@ -62,6 +63,9 @@ public static class PinMap
     /// <summary>7-bit I2C address of the display.</summary>
     public const int DisplayAddress = 0x3C;
 
+    /// <summary>The display that is fitted; the small one is DisplayKind.Ssd1306.</summary>
+    public const DisplayKind Display = DisplayKind.Ssd1309;
+
     /// <summary>7-bit I2C address of the clock.</summary>
     public const int ClockAddress = 0x68;
 
@@ -69,5 +73,5 @@ public static class PinMap
     public const int MemoryAddress = 0x57;
 
     /// <summary>The map in the form the box takes.</summary>
-    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense);
+    public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense, Display);
 }

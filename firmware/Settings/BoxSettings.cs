@@ -49,6 +49,18 @@ public sealed class BoxSettings
     /// <summary>Minutes without a press after which the buttons lock by themselves, 0 to 9; 0 is never.</summary>
     public int LockMinutes { get; set; }
 
+    /// <summary>Reference of the battery's converter by design, mV.</summary>
+    public const int DesignGaugeReference = 1100;
+
+    /// <summary>The least that a chip's reference may be, mV.</summary>
+    public const int LeastGaugeReference = 1000;
+
+    /// <summary>The most that a chip's reference may be, mV.</summary>
+    public const int MostGaugeReference = 1200;
+
+    /// <summary>Reference of this board's converter, mV: the battery's reading is set by a meter with it.</summary>
+    public int GaugeReference { get; set; } = DesignGaugeReference;
+
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked { get; set; }
 

@@ -83,7 +83,7 @@ public sealed class Board : IDisposable
         _gpio.OutputChanged += OnOutput;
         _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
         Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
-        Display = new DisplayChip();
+        Display = new DisplayChip(options.Pins.Display);
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
         Memory = new At24c32Model(Time, dice.Next());
         if (options.MemoryHolds is byte[] holds) Memory.Fill(holds);

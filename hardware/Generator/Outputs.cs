@@ -37,9 +37,17 @@ public static class Outputs
         files["hardware/spice/release-whole.cir"] = new FaultDeck(circuit).Write(null, 0, 0, 10e3).Replace("@options", "method=gear reltol=1e-3 abstol=1e-10 vntol=1e-5", StringComparison.Ordinal);
         files["hardware/faults.md"] = FaultPage.Page(folder);
         files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));
+        var mock = new MockCamera(circuit, MockCamera.Load(circuit, folder));
+        if (mock.Check() is { Count: > 0 } wrong)
+        {
+            throw new InvalidDataException("hardware/mock-camera.csv:\n" + string.Join("\n", wrong.Select(w => $"  {w}")));
+        }
+
+        files["hardware/mock-camera.md"] = mock.Page();
+        files["hardware/pictures/mock-camera.svg"] = mock.Draw();
         files["hardware/bom.csv"] = Documents.BomTable(circuit, folder);
         files["hardware/bom.md"] = Documents.BomPage(circuit, folder);
-        files["hardware/power.md"] = new PowerBudget(circuit, facts).Page();
+        files["hardware/power.md"] = new PowerBudget(circuit, facts, folder).Page();
         files["firmware/Core/Release/ReleaseLimits.cs"] = Documents.Limits(folder);
         return files;
     }

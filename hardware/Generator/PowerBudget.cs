@@ -16,12 +16,16 @@ public sealed class PowerBudget
         public double High => Items.Sum(i => i.High);
     }
 
+    /// <summary>A board whose deep-sleep current was measured.</summary>
+    public sealed record Board(string Name, string Psram, double Milliamps, string Fed, string Source, string Cut);
+
     private readonly Facts _f;
 
     /// <summary>Computes the modes.</summary>
-    public PowerBudget(Circuit circuit, Facts facts)
+    public PowerBudget(Circuit circuit, Facts facts, string folder)
     {
         _f = facts;
+        Boards = Table.Read(folder, "boards.csv").Select(r => new Board(r["board"], r["psram"], double.Parse(r["asleep"], CultureInfo.InvariantCulture), r["fed"], r["source"], r["what to do"])).ToList();
         var supply = facts["supply"];
         double Ohms(string r) => circuit.PartOf(r).Number;
         var always = new[]
@@ -42,6 +46,9 @@ public sealed class PowerBudget
             new("Asleep", "deep sleep until Mark is pressed", [Same("ESP32, deep sleep", facts["esp32_deep_sleep"]), Same("the rest of the ESP32 board", facts["board_overhead"]), Same("display, dark", facts["display_off"]), .. always]),
         ];
     }
+
+    /// <summary>Boards by what they draw asleep.</summary>
+    public IReadOnlyList<Board> Boards { get; }
 
     /// <summary>The four modes.</summary>
     public IReadOnlyList<Mode> Modes { get; }
@@ -88,18 +95,25 @@ public sealed class PowerBudget
             }
         }
 
+        text.Append(CultureInfo.InvariantCulture, $"\n## Days asleep by the ESP32 board\n\nFrom `boards.csv`: deep-sleep currents of whole boards as others measured them, with {N(Modes[3].High - _f["board_overhead"])} mA of this box beside it, out of {_f["cell_capacity"]:F0} mAh at 20 C. The table above counts with the allowed {N(_f["board_overhead"])} mA.\n\n| Board | PSRAM | mA asleep | fed with | days | What to cut or choose | Source |\n| --- | --- | ---: | --- | ---: | --- | --- |\n");
+        foreach (var b in Boards)
+        {
+            text.Append($"| {b.Name} | {b.Psram} | {N(b.Milliamps)} | {b.Fed} | {N(SleepDays(b.Milliamps))} | {b.Cut} | {b.Source} |\n");
+        }
+
         var cold = Usable(-10, _f["cell_capacity"]);
         text.Append("\n## What follows\n\n");
         text.Append($"- A {_f["cell_capacity"]:F0} mAh cell at -10 C carries a morning of {N(cold / Modes[2].High)} hours with the shutter open all the time, at the sheet's worst current. Two hours are a normal morning; the margin is for an old cell.\n");
         text.Append($"- Left on and idle overnight (12 h) it would use {N(12 * Modes[0].High)} mAh at worst, more than half of the cell: so when nothing is armed and no button was pressed for 10 minutes, the box goes to deep sleep. Armed or exposing it never sleeps: waking is a restart of the ESP32, and that would open the contacts.\n");
-        text.Append($"- Asleep, the ESP32 board's own parts decide: at the allowed {N(_f["board_overhead"])} mA the cell lasts {N(Usable(20, _f["cell_capacity"]) / Modes[3].High / 24)} days. Public measurements of common ESP32 boards are far from that: {N(_f["board_asleep_regulator_off"])} mA with the board's regulator off and 3.3 V fed in as here, {N(_f["board_asleep_measured"])} mA with it on, which is {N(SleepDays(_f["board_asleep_measured"]))} to {N(SleepDays(_f["board_asleep_regulator_off"]))} days; the USB-serial chip draws most of it. First-power step 6 tells which board you have; the power switch (0.006 mA left in the charger module) is for storage.\n");
-        text.Append("- Dim the display when armed and darken it while exposing: it saves up to a tenth, and the eye.\n");
+        text.Append($"- Asleep, the ESP32 board's own parts decide, see the table above: {N(Boards.Min(b => SleepDays(b.Milliamps)))} to {N(Boards.Max(b => SleepDays(b.Milliamps)))} days. First-power step 6 tells which board you have. Mark alone wakes the box: the clock's alarm is not wired, and no text here promises it. The power switch ({N(_f["charger_own"])} mA left in the charger module) is for storage.\n");
+        text.Append("- Dim the display when armed and darken it while exposing: it saves a third, and the eye.\n");
         text.Append("- Warn at 3.6 V and refuse to arm below 3.5 V: at 3.4 V the regulator begins to drop out, and a cell at -10 C sags by 0.1 V or more. A shutter held open by a dying cell closes when the cell does.\n");
         text.Append("- Carry the box inside the coat until the first frame: from -10 C to 20 C is half as much again.\n");
         return text.ToString();
     }
 
-    private double SleepDays(double board) => Usable(20, _f["cell_capacity"]) / (Modes[3].High - _f["board_overhead"] + board) / 24;
+    /// <summary>Days asleep with a board that draws so much, mA.</summary>
+    public double SleepDays(double board) => Usable(20, _f["cell_capacity"]) / (Modes[3].High - _f["board_overhead"] + board) / 24;
 
     private static (string, double, double) Same(string item, double value) => (item, value, value);
 

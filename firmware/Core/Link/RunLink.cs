@@ -117,6 +117,9 @@ public sealed class RunLink
     /// <summary>What is wrong with the limiter or a line; no run starts while something is.</summary>
     public LimiterTrouble Limiter => _limiter;
 
+    /// <summary>How long the limiter held after its last beats, µs; 0 until it has let go once. The release thread sets it.</summary>
+    public long LetGoUs { get; set; }
+
     /// <summary>The order to fill in, then to be offered; null while it is taken, or another end has to be read first. Takes back what was offered.</summary>
     public FireOrder? TryFill()
     {

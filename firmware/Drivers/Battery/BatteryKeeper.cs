@@ -17,6 +17,7 @@ public sealed class BatteryKeeper
 
     private readonly IBatteryGauge? _gauge;
     private readonly BatteryWatch _watch;
+    private readonly BoxSettings _settings;
     private readonly int[] _last = new int[Readings];
     private int _next;
     private long _dueUs;
@@ -24,10 +25,12 @@ public sealed class BatteryKeeper
     private bool _seenHalfPress;
     private bool _seenShutter;
     private long _edgeSeenUs;
+    private int _reference;
 
     /// <summary>Without a gauge nothing is ever read or blocked.</summary>
-    public BatteryKeeper(IBatteryGauge? gauge, BatteryWatch watch)
+    public BatteryKeeper(IBatteryGauge? gauge, BatteryWatch watch, BoxSettings settings)
     {
+        _settings = settings;
         _gauge = gauge;
         _watch = watch;
     }
@@ -39,7 +42,7 @@ public sealed class BatteryKeeper
         for (int i = 0; i < Readings; i++) Read();
         _dueUs = nowUs + EveryUs;
         _edgeSeenUs = nowUs;
-        _watch.Take(Median());
+        Judge();
     }
 
     /// <summary>Reads when that is due and no edge of a contact is near, before or after; ends a run that the battery no longer carries.</summary>
@@ -54,9 +57,16 @@ public sealed class BatteryKeeper
         {
             Read();
             _dueUs = nowUs + EveryUs;
-            _watch.Take(Median());
+            Judge();
         }
+        else if (_settings.GaugeReference != _reference) Judge();
         if (_watch.Refuses && link.Report.Running) link.EndBetweenFrames();
+    }
+
+    private void Judge()
+    {
+        _reference = _settings.GaugeReference;
+        _watch.Take(GaugeScale.WithReference(Median(), _reference));
     }
 
     // An edge is seen up to a turn after it was made, so the wait after it is longer than asked and never shorter.

@@ -9,13 +9,13 @@ namespace Intervalometer.Drivers.Battery;
 /// (esp-idf, esp_adc_cal, tables for ADC1 and 11 dB). The device runtime hands out the raw count (nf-interpreter,
 /// System.Device.Adc for the ESP32). The reference is 1100 mV by design and anything from 1000 to 1200 mV in one chip
 /// (esp-idf, ADC calibration), which alone moves a reading by up to 9 %: 3500 mV may show as 3230 to 3820. So a board needs its
-/// own reference before its thresholds mean anything: measure the cell with a meter at the plug, read the BOX card, and
-/// scale: new = old * (meter / 2 - 142) / (card / 2 - 142), mV. Not measured on a board.
+/// own reference before its thresholds mean anything: measure the cell with a meter at the plug, and on the BENCH card press Up or Down
+/// until it shows the same; the reference is then kept with the settings. Not measured on a board.
 /// </remarks>
 public sealed class GaugeScale
 {
     /// <summary>The reference by design, mV.</summary>
-    public const int DesignReferenceMillivolts = 1100;
+    public const int DesignReferenceMillivolts = Settings.BoxSettings.DesignGaugeReference;
 
     /// <summary>The largest count.</summary>
     public const int MostCounts = 4095;
@@ -45,6 +45,16 @@ public sealed class GaugeScale
         // At either end of its range the converter says only that the voltage lies beyond.
         long pin = (_slope * count + 32768) / 65536 + OffsetMillivolts;
         return (int)pin * Divider;
+    }
+
+    /// <summary>A voltage that was read with the reference by design, as it is with the chip's own, mV; -1 stays no reading.</summary>
+    /// <param name="millivolts">At the battery's terminals, mV, by the design.</param>
+    /// <param name="referenceMillivolts">The chip's reference, mV.</param>
+    public static int WithReference(int millivolts, int referenceMillivolts)
+    {
+        if (millivolts < 0) return millivolts;
+        int above = millivolts - Divider * OffsetMillivolts;
+        return above * referenceMillivolts / DesignReferenceMillivolts + Divider * OffsetMillivolts;
     }
 
     /// <summary>The count that a voltage gives, for a model of the gauge; held to the converter's range.</summary>

@@ -10,6 +10,8 @@ public sealed partial class Box
     private readonly LimiterWatch _limiter = new LimiterWatch();
     private readonly LineWatch _lineWatch = new LineWatch();
     private GpioPin? _limiterPin;
+    private bool _wasUp;
+    private long _lastBeatUs;
     private GpioPin? _halfSensePin;
     private GpioPin? _shutterSensePin;
 
@@ -33,7 +35,11 @@ public sealed partial class Box
         LookAtLines();
         if (_lineWatch.Trouble != LimiterTrouble.None) _link!.NoteLimiter(_lineWatch.Trouble, now);
         if (_limiterPin == null) return;
-        _limiter.Look(now, Beating, IsHigh(_limiterPin));
+        bool up = IsHigh(_limiterPin);
+        _limiter.Look(now, Beating, up);
+        if (Beating) _lastBeatUs = now;
+        else if (_wasUp && !up) _link!.LetGoUs = now - _lastBeatUs;
+        _wasUp = up;
         if (_limiter.Trouble != LimiterTrouble.None && _lineWatch.Trouble == LimiterTrouble.None) _link!.NoteLimiter(_limiter.Trouble, now);
     }
 

@@ -100,7 +100,7 @@ public sealed partial class Box
         _pins = pins;
         _clock = clock;
         _guard = new BusGuard(clock);
-        _display = new DisplaySender(new GuardedWire(display, _guard), clock, _settings);
+        _display = new DisplaySender(new GuardedWire(display, _guard), pins.Display, clock, _settings);
         if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
         _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
@@ -166,7 +166,7 @@ public sealed partial class Box
         if (_keeper != null) _keeper.Load(_clock.NowUs);
         CountFaults();
         panel.Health.MemoryFitted = _memory != null;
-        _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery);
+        _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery, _settings);
         _battery.Begin(_clock.NowUs);
         _display.Try(_frame, panel.Health, _clock.NowUs);
         panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);

@@ -1,6 +1,8 @@
+using Intervalometer.Drivers.Ssd1306;
+
 namespace Intervalometer.Drivers.Box;
 
-/// <summary>The board's pin numbers, handed in by the composition that knows them. All are GPIO numbers of the board.</summary>
+/// <summary>The board's pin numbers and its display, handed in by the composition that knows them. All are GPIO numbers of the board.</summary>
 public sealed class BoxPins
 {
     /// <summary>Creates the map.</summary>
@@ -13,8 +15,10 @@ public sealed class BoxPins
     /// <param name="limiter">Input that is high while the limiter feeds the couplers; -1 where it is not wired.</param>
     /// <param name="halfSense">Input that is low while the half-press driver conducts; -1 where it is not wired.</param>
     /// <param name="shutterSense">Input that is low while the shutter driver conducts; -1 where it is not wired.</param>
-    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1, int halfSense = -1, int shutterSense = -1)
+    /// <param name="display">Which display is fitted.</param>
+    public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1, int halfSense = -1, int shutterSense = -1, DisplayKind display = DisplayKind.Ssd1309)
     {
+        Display = display;
         HalfSense = halfSense;
         ShutterSense = shutterSense;
         Limiter = limiter;
@@ -52,4 +56,7 @@ public sealed class BoxPins
 
     /// <summary>Input that is low while the shutter driver conducts; -1 where it is not wired.</summary>
     public int ShutterSense { get; }
+
+    /// <summary>Which display is fitted.</summary>
+    public DisplayKind Display { get; }
 }

@@ -36,12 +36,12 @@ internal sealed class DisplaySender
     private bool _seen;
 
     /// <summary>Sends nothing yet.</summary>
-    public DisplaySender(ITwoWireDevice wire, IMicrosClock clock, BoxSettings settings)
+    public DisplaySender(ITwoWireDevice wire, DisplayKind kind, IMicrosClock clock, BoxSettings settings)
     {
         _wire = wire;
         _clock = clock;
         _settings = settings;
-        _display = new Ssd1306Display(wire);
+        _display = new Ssd1306Display(wire, kind);
     }
 
     /// <summary>True when the display answered its last command.</summary>

@@ -91,7 +91,7 @@ public sealed class SafeState
 
     private bool Show()
     {
-        Ssd1306Display display = new Ssd1306Display(_display);
+        Ssd1306Display display = new Ssd1306Display(_display, _pins.Display);
         if (!display.Initialise()) return false;
         Frame frame = new Frame();
         SafeScreen.Draw(frame, _watch.Note);

@@ -2,7 +2,8 @@ namespace Intervalometer.Drivers.Ssd1306;
 
 /// <summary>
 /// The bytes the display chip takes, apart from how they travel. Names and codes: Solomon Systech, SSD1306 data sheet
-/// rev 1.1 (April 2008), table 9-1 "Command table"; the charge pump: its application note. Every message starts with the
+/// rev 1.1 (April 2008), table 9-1 "Command table"; the charge pump: its application note; what differs on the SSD1309: its data sheet
+/// rev 1.0 (from memory). Every message starts with the
 /// control byte of section 8.1.5.2.
 /// </summary>
 public static class Ssd1306Commands
@@ -85,8 +86,17 @@ public static class Ssd1306Commands
     /// <summary>Argument of <see cref="SetComPins"/>: alternative pins, no left/right re-map: how 64-row glass is wired.</summary>
     public const byte AlternativeComPins = 0x12;
 
-    /// <summary>Set V_COMH deselect level; an argument follows, 0x20 (0.77 V_CC) after reset.</summary>
+    /// <summary>Set V_COMH deselect level; an argument follows.</summary>
     public const byte SetVcomhLevel = 0xDB;
+
+    /// <summary>Argument of <see cref="SetVcomhLevel"/>: 0.77 V_CC of the SSD1306, its reset value.</summary>
+    public const byte VcomhOfSsd1306 = 0x20;
+
+    /// <summary>Argument of <see cref="SetVcomhLevel"/>: 0.78 V_CC of the SSD1309, its reset value.</summary>
+    public const byte VcomhOfSsd1309 = 0x34;
+
+    /// <summary>No operation.</summary>
+    public const byte NoOperation = 0xE3;
 
     /// <summary>Where in <see cref="Initialisation"/> the contrast stands.</summary>
     public const int InitialisationContrast = 22;
@@ -103,10 +113,12 @@ public static class Ssd1306Commands
     /// <summary>
     /// One message that sets everything that matters, whatever the chip did before, and leaves the display off: its
     /// memory is noise until all pages have been sent. The order follows the software initialisation flow chart of the
-    /// data sheet's application note.
+    /// data sheet's application note. The two chips differ here and nowhere else: in the levels of V_COMH, and the SSD1309 has no
+    /// charge pump and no command for one.
     /// </summary>
     /// <param name="contrast">0..255; current through a lit pixel.</param>
-    public static byte[] Initialisation(byte contrast) => new byte[]
+    /// <param name="kind">Which chip.</param>
+    public static byte[] Initialisation(byte contrast, DisplayKind kind) => new byte[]
     {
         CommandStream,
         SetDisplayOff,
@@ -120,11 +132,12 @@ public static class Ssd1306Commands
         DeactivateScroll,
         SetDisplayClock, 0x80,
         SetPrechargePeriod, 0x22,
-        SetVcomhLevel, 0x20,
+        SetVcomhLevel, kind == DisplayKind.Ssd1306 ? VcomhOfSsd1306 : VcomhOfSsd1309,
         FollowMemory,
         SetContrast, contrast,
         SetNormalDisplay,
-        ChargePumpSetting, EnableChargePump,
+        kind == DisplayKind.Ssd1306 ? ChargePumpSetting : NoOperation,
+        kind == DisplayKind.Ssd1306 ? EnableChargePump : NoOperation,
     };
 
     /// <summary>A message for one page: where it goes, then 128 bytes of data, in a single transfer that is acknowledged or not as a whole.</summary>

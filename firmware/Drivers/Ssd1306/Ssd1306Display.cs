@@ -3,7 +3,7 @@ using Intervalometer.Screens;
 namespace Intervalometer.Drivers.Ssd1306;
 
 /// <summary>
-/// A 128 x 64 display with an SSD1306, written page by page so that no call holds the bus for longer than one page:
+/// A 128 x 64 display with an SSD1309 or SSD1306, written page by page so that no call holds the bus for longer than one page:
 /// 135 bytes and the address, about 3.1 ms at 400 kHz (9 clocks a byte). Allocates at construction only.
 /// </summary>
 /// <remarks>
@@ -20,7 +20,7 @@ public sealed class Ssd1306Display
     public const byte ResetContrast = 0x7F;
 
     private readonly ITwoWireDevice _bus;
-    private readonly byte[] _initialisation = Ssd1306Commands.Initialisation(ResetContrast);
+    private readonly byte[] _initialisation;
     private readonly byte[] _page = Ssd1306Commands.PageMessage();
     private readonly byte[] _contrast = Ssd1306Commands.Single(Ssd1306Commands.SetContrast, ResetContrast);
     private readonly byte[] _single = Ssd1306Commands.Single(Ssd1306Commands.SetDisplayOff);
@@ -30,7 +30,11 @@ public sealed class Ssd1306Display
     private bool _on = true;
 
     /// <summary>Creates the driver. Sends nothing yet.</summary>
-    public Ssd1306Display(ITwoWireDevice bus) => _bus = bus;
+    public Ssd1306Display(ITwoWireDevice bus, DisplayKind kind)
+    {
+        _bus = bus;
+        _initialisation = Ssd1306Commands.Initialisation(ResetContrast, kind);
+    }
 
     /// <summary>What is known of the display.</summary>
     public Ssd1306State State { get; private set; } = Ssd1306State.NotInitialised;

@@ -70,6 +70,7 @@ public sealed partial class FrontPanel
         _taken = new TakenCard(link, shore);
         _wanted = new WantedCard(settings, link.Sea);
         _box = new BoxCard(settings, Health);
+        _bench = new BenchCard(settings, Health, link, shore.Clock);
         _cards = new Card[]
         {
             _light,
@@ -104,7 +105,7 @@ public sealed partial class FrontPanel
 
     private Card[] Ring => _onShore ? _shoreCards : _cards;
 
-    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : Ring[_card];
+    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : _inBench ? _bench : Ring[_card];
 
     private bool InGlassList => Shown == _glass;
 
@@ -129,7 +130,7 @@ public sealed partial class FrontPanel
         _dirty = true;
         _preparedUs = long.MinValue / 2;
         if (down) Check.End();
-        if (LockTakes(button, down, atUs)) return;
+        if (LockTakes(button, down, atUs) || BenchTakes(button, down)) return;
         if (!down)
         {
             bool shortPress = _keys.Up(button);
@@ -309,7 +310,7 @@ public sealed partial class FrontPanel
             if (_inFilter && _filter.Gone) LeaveFilter();
             return;
         }
-        if (_inFilter) return;
+        if (_inFilter || _inBench) return;
         if (_inTaken)
         {
             _taken.Step(direction);
@@ -350,6 +351,7 @@ public sealed partial class FrontPanel
         }
         else if (Shown == _wanted) _wanted.Take();
         else if (Shown is FramesCard && _field == NoField) _inTaken = true;
+        else if (Shown == _box && _field == NoField) OpenBench(nowUs);
         else if (Shown == _light)
         {
             Turn(_glass);
@@ -372,6 +374,7 @@ public sealed partial class FrontPanel
         else if (_field != NoField) _field = NoField;
         else if (_inFilter) LeaveFilter();
         else if (_inTaken) _inTaken = false;
+        else if (_inBench) _inBench = false;
         else if (Shown == _light) _onShore = true;
         else GoHome();
     }
@@ -389,6 +392,7 @@ public sealed partial class FrontPanel
         _onShore = false;
         _inFilter = false;
         _inTaken = false;
+        _inBench = false;
         _field = NoField;
         _card = 0;
     }

@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The stored form of the settings: metered base, film, limit, brightness, plan, waves and the lock. New fields go at the end; a
+/// The stored form of the settings: metered base, film, limit, brightness, plan, waves, the lock and the scale of the battery gauge. New fields go at the end; a
 /// record that ends before them leaves them as they are.
 /// </summary>
 public static class SettingsRecord
@@ -48,6 +48,7 @@ public static class SettingsRecord
         bytes.Put(waves.Minutes, 1);
         bytes.Put(settings.LockMinutes, 1);
         bytes.PutFlag(settings.Locked);
+        bytes.Put(settings.GaugeReference, 2);
     }
 
     /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
@@ -66,6 +67,7 @@ public static class SettingsRecord
         TakeWaves(settings.Waves, bytes);
         settings.LockMinutes = bytes.TakeInt(1, 0, 9, settings.LockMinutes);
         settings.Locked = bytes.TakeFlag(settings.Locked);
+        settings.GaugeReference = bytes.TakeInt(2, BoxSettings.LeastGaugeReference, BoxSettings.MostGaugeReference, settings.GaugeReference);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

@@ -1,14 +1,15 @@
+using Intervalometer.Drivers.Ssd1306;
 using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.VirtualBoard.Bus;
 
 /// <summary>The display on the bus.</summary>
-public sealed class DisplayChip : IBusChip
+public sealed class DisplayChip(DisplayKind kind) : IBusChip
 {
     private static readonly byte[] Dark = new byte[Ssd1306Model.Width * Ssd1306Model.Height / 8];
 
     /// <summary>The chip and its glass.</summary>
-    public Ssd1306Model Model { get; } = new();
+    public Ssd1306Model Model { get; } = new(kind);
 
     /// <summary>Grows with every transfer; equal values mean an unchanged picture.</summary>
     public long Version { get; private set; }

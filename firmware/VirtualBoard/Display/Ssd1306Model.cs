@@ -1,13 +1,14 @@
 using Intervalometer.Drivers;
+using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.VirtualBoard.Display;
 
 /// <summary>
-/// An SSD1306 with 128 x 64 glass, fed with the bytes of its bus: Solomon Systech, SSD1306 data sheet rev 1.1 (April
+/// An SSD1306 or SSD1309 with 128 x 64 glass, fed with the bytes of its bus: Solomon Systech, SSD1306 data sheet rev 1.1 (April
 /// 2008). What the data sheet forbids or leaves undefined is noted in words in <see cref="Complaints"/>.
 /// </summary>
 /// <remarks>
-/// The glass is that of the common small module: fed by the chip's own charge pump alone, COM lines wired alternately,
+/// The glass is that of the common module: fed by the chip's own charge pump alone (SSD1306) or by a converter on the module (SSD1309), COM lines wired alternately,
 /// and upright with segment and COM re-map both set. Sections and tables are named where they are used; the numbers of
 /// tables 10-1 and 10-2 are from memory.
 /// </remarks>
@@ -26,9 +27,9 @@ public sealed class Ssd1306Model : ITwoWireDevice
     private readonly List<string> _complaints = [];
 
     /// <summary>A chip that has just been given power: registers at their reset values, memory full of noise.</summary>
-    public Ssd1306Model()
+    public Ssd1306Model(DisplayKind kind = DisplayKind.Ssd1306)
     {
-        _registers = new Ssd1306Registers(Complain);
+        _registers = new Ssd1306Registers(Complain, kind);
         PowerCycle();
     }
 

@@ -1,3 +1,5 @@
+using Intervalometer.Drivers.Ssd1306;
+
 namespace Intervalometer.VirtualBoard.Display;
 
 /// <summary>How the memory pointer moves (command 20h, section 10.1.3).</summary>
@@ -26,7 +28,16 @@ public sealed class Ssd1306Registers
     private int _pageModeColumn;
     private bool _scrollSetUp;
 
-    internal Ssd1306Registers(Action<string> complain) => _complain = complain;
+    private readonly bool _is1309;
+
+    internal Ssd1306Registers(Action<string> complain, DisplayKind kind)
+    {
+        _complain = complain;
+        _is1309 = kind == DisplayKind.Ssd1309;
+    }
+
+    /// <summary>Commands are locked out (FDh 16h; SSD1309 alone).</summary>
+    public bool Locked { get; private set; }
 
     /// <summary>Contrast, 0..255 (81h).</summary>
     public int Contrast { get; private set; }
@@ -116,9 +127,10 @@ public sealed class Ssd1306Registers
         Multiplex = 64;
         ScrollSetup = [];
         VerticalScrollArea = (0, 64);
-        Clock = 0x80;
+        Clock = _is1309 ? 0x70 : 0x80;
         Precharge = 0x22;
-        VcomhLevel = 0x20;
+        VcomhLevel = _is1309 ? 0x34 : 0x20;
+        Locked = false;
         _have = _need = _page = _column = _pageModeColumn = 0;
     }
 
@@ -158,7 +170,7 @@ public sealed class Ssd1306Registers
     /// <summary>Whether the chip drives the glass where a segment line crosses a COM line of the alternately wired glass, counted from line 0.</summary>
     internal bool Glass(int segment, int line)
     {
-        if (!DisplayOn || !ChargePump) return false;
+        if (!DisplayOn || (!ChargePump && !_is1309)) return false;
         int pin = (line >> 1) + (line & 1) * 32;
         if (ComLeftRight) pin ^= 32;
         int com = AlternativeComPins ? (pin & 31) * 2 + (pin >> 5) : pin;
@@ -185,8 +197,10 @@ public sealed class Ssd1306Registers
         return wrap;
     }
 
-    private static int Arguments(byte command) => command switch
+    private int Arguments(byte command) => command switch
     {
+        0x8D when _is1309 => 0,
+        0xFD or 0xDC when _is1309 => 1,
         0x20 or 0x81 or 0x8D or 0xA8 or 0xD3 or 0xD5 or 0xD9 or 0xDA or 0xDB => 1,
         0x21 or 0x22 or 0xA3 => 2,
         0x29 or 0x2A => 5,
@@ -200,8 +214,26 @@ public sealed class Ssd1306Registers
     {
         byte command = _message[0];
         int a = _message[1], b = _message[2];
+        if (Locked && command != 0xFD)
+        {
+            Bad(command, "commands are locked (FDh 16h)");
+            return;
+        }
         switch (command)
         {
+            case 0x8D when _is1309:
+                Bad(command, "the SSD1309 has no charge pump");
+                break;
+            case 0xFD when _is1309:
+                if (a is not (0x12 or 0x16)) Bad(command, $"command lock {a:X2}h does not exist (12h, 16h)");
+                else Locked = a == 0x16;
+                break;
+            case 0xDC when _is1309:
+                if (a > 3) Bad(command, $"GPIO setting {a:X2}h does not exist (00h to 03h)");
+                break;
+            case (>= 0x26 and <= 0x2A) or 0x2F when _is1309:
+                Bad(command, "scrolling has other arguments on the SSD1309; this model has none");
+                break;
             case <= 0x0F:
                 if (PageMode(command)) SetColumn((_pageModeColumn & 0x70) | command);
                 break;
@@ -265,7 +297,8 @@ public sealed class Ssd1306Registers
                 else (AlternativeComPins, ComLeftRight) = ((a & 0x10) != 0, (a & 0x20) != 0);
                 break;
             case 0xDB:
-                if (a is not (0x00 or 0x20 or 0x30)) Bad(command, $"V_COMH level {a:X2}h does not exist (00h, 20h, 30h)");
+                if (_is1309 && a is not (0x00 or 0x34 or 0x3C)) Bad(command, $"V_COMH level {a:X2}h does not exist (00h, 34h, 3Ch)");
+                else if (!_is1309 && a is not (0x00 or 0x20 or 0x30)) Bad(command, $"V_COMH level {a:X2}h does not exist (00h, 20h, 30h)");
                 else VcomhLevel = a;
                 break;
             case 0xE3: break;

@@ -24,17 +24,40 @@ public class Ssd1306DisplayTests
     public void InitialisationIsTheDataSheetsFlow()
     {
         var bus = new RecordingBus();
-        Assert.IsTrue(new Ssd1306Display(bus).Initialise());
+        Assert.IsTrue(new Ssd1306Display(bus, DisplayKind.Ssd1306).Initialise());
         // Application note, software initialisation flow chart: A8 3F, D3 00, 40, A1, C8, DA, 81 7F, A4, A6, D5 80, 8D 14;
         // here with display off first and on (AF) only after the memory is filled; D9 22 and DB 20 are the reset values of table 9-1.
         Assert.AreEqual("00 AE A8 3F D3 00 40 A1 C8 DA 12 20 02 2E D5 80 D9 22 DB 20 A4 81 7F A6 8D 14", bus.Last);
     }
 
     [TestMethod]
+    public void TheLargeDisplayDiffersInItsLevelAndHasNoPump()
+    {
+        var bus = new RecordingBus();
+        Assert.IsTrue(new Ssd1306Display(bus, DisplayKind.Ssd1309).Initialise());
+        // SSD1309 data sheet rev 1.0 (from memory): DB 34 is 0.78 V_CC, the reset value; 8D is not in its command table; E3 is no operation.
+        Assert.AreEqual("00 AE A8 3F D3 00 40 A1 C8 DA 12 20 02 2E D5 80 D9 22 DB 34 A4 81 7F A6 E3 E3", bus.Last);
+    }
+
+    /// <summary>What is sent to one chip is against the sheet of the other, so a wrong choice shows on the virtual board.</summary>
+    [TestMethod]
+    [DataRow(DisplayKind.Ssd1306, DisplayKind.Ssd1309, "no charge pump")]
+    [DataRow(DisplayKind.Ssd1309, DisplayKind.Ssd1306, "V_COMH level 34h")]
+    public void TheWrongChipComplains(DisplayKind sent, DisplayKind fitted, string words)
+    {
+        var model = new Ssd1306Model(fitted);
+        SendAll(new Ssd1306Display(model, sent), new Frame());
+        Assert.Contains(words, string.Join("; ", model.Complaints));
+        model = new Ssd1306Model(sent);
+        SendAll(new Ssd1306Display(model, sent), new Frame());
+        Assert.IsEmpty(model.Complaints);
+    }
+
+    [TestMethod]
     public void PageGoesOutInOneTransfer()
     {
         var bus = new RecordingBus();
-        var display = new Ssd1306Display(bus);
+        var display = new Ssd1306Display(bus, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
         frame.SetPixel(0, 40);
@@ -48,7 +71,7 @@ public class Ssd1306DisplayTests
     public void ContrastInversionAndSleepAreTheTablesBytes()
     {
         var bus = new RecordingBus();
-        var display = new Ssd1306Display(bus);
+        var display = new Ssd1306Display(bus, DisplayKind.Ssd1306);
         SendAll(display, new Frame());
         Assert.AreEqual("00 AF", bus.Last, "the last message of a first picture lights the display");
         Assert.IsTrue(display.SetContrast(0x20));
@@ -69,8 +92,9 @@ public class Ssd1306DisplayTests
         var rectangles = ArbMap.Default.GeneratorFor<int>().Resize(1000).ArrayOf(40).ToArbitrary();
         Prop.ForAll(rectangles, numbers =>
         {
-            var model = new Ssd1306Model();
-            var display = new Ssd1306Display(model);
+            DisplayKind kind = numbers.Length % 2 == 0 ? DisplayKind.Ssd1309 : DisplayKind.Ssd1306;
+            var model = new Ssd1306Model(kind);
+            var display = new Ssd1306Display(model, kind);
             var frame = new Frame();
             for (int round = 0; round < 3; round++)
             {
@@ -101,7 +125,7 @@ public class Ssd1306DisplayTests
     public void OnlyChangedPagesUseTheBus()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         frame.Text(0, 8, "Backwash", Font.Small);
         SendAll(display, frame);
@@ -126,7 +150,7 @@ public class Ssd1306DisplayTests
     public void OneCallSendsAtMostOnePage()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
         frame.FillRect(0, 0, 128, 64);
@@ -143,7 +167,7 @@ public class Ssd1306DisplayTests
     public void ABusyPageDoesNotStarveTheOthers()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
         frame.SetPixel(9, 63);
@@ -159,7 +183,7 @@ public class Ssd1306DisplayTests
     public void StaysDarkUntilTheFirstPictureIsWhole()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         frame.FillRect(0, 0, 128, 64);
         for (int page = 0; page < 8; page++)
@@ -177,7 +201,7 @@ public class Ssd1306DisplayTests
     public void APageThatWasRefusedIsSentAgainAfterANewSetUp()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
         display.SetContrast(9);
@@ -199,7 +223,7 @@ public class Ssd1306DisplayTests
     public void AnUnpluggedDisplayIsNamedAndNeverThrows()
     {
         var model = new Ssd1306Model { Connected = false };
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var frame = new Frame();
         Assert.IsFalse(display.Initialise());
         for (int i = 0; i < 5; i++) Assert.IsFalse(display.SendNextChangedPage(frame));
@@ -214,7 +238,7 @@ public class Ssd1306DisplayTests
     public void SleepAskedForBeforeTheFirstPictureHolds()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         display.Off();
         SendAll(display, new Frame());
         Assert.IsFalse(model.Registers.DisplayOn);
@@ -226,7 +250,7 @@ public class Ssd1306DisplayTests
     public void AnotherFrameIsSentWhole()
     {
         var model = new Ssd1306Model();
-        var display = new Ssd1306Display(model);
+        var display = new Ssd1306Display(model, DisplayKind.Ssd1306);
         var first = new Frame();
         var second = new Frame();
         SendAll(display, first);
@@ -241,7 +265,7 @@ public class Ssd1306DisplayTests
     public void SendingAllocatesNothing()
     {
         var bus = new SilentBus();
-        var display = new Ssd1306Display(bus);
+        var display = new Ssd1306Display(bus, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
         long Turn()

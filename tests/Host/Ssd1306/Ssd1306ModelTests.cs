@@ -248,6 +248,35 @@ public class Ssd1306ModelTests
         StringAssert.Contains(OnlyComplaint(model), words);
     }
 
+    /// <summary>What the SSD1309 takes differently (its data sheet rev 1.0, from memory).</summary>
+    [TestMethod]
+    [DataRow(new byte[] { 0x8D }, "no charge pump")]
+    [DataRow(new byte[] { 0xDB, 0x20 }, "level 20h")]
+    [DataRow(new byte[] { 0xFD, 0x13 }, "command lock 13h")]
+    [DataRow(new byte[] { 0xFD, 0x16, 0xAF }, "AFh: commands are locked")]
+    [DataRow(new byte[] { 0x2F }, "scrolling has other arguments")]
+    [DataRow(new byte[] { 0xDC, 0x04 }, "GPIO setting 04h")]
+    [DataRow(new byte[] { 0xC1 }, "C1h: no such command")]
+    public void IllegalCommandsOfTheLargeDisplayAreNamed(byte[] commands, string words)
+    {
+        var model = new Ssd1306Model(Drivers.Ssd1306.DisplayKind.Ssd1309);
+        Commands(model, commands);
+        StringAssert.Contains(OnlyComplaint(model), words);
+    }
+
+    [TestMethod]
+    public void TheLargeDisplayNeedsNoPumpAndUnlocks()
+    {
+        var model = new Ssd1306Model(Drivers.Ssd1306.DisplayKind.Ssd1309);
+        Assert.AreEqual((0x70, 0x22, 0x34), (model.Registers.Clock, model.Registers.Precharge, model.Registers.VcomhLevel));
+        Commands(model, 0xFD, 0x16, 0xFD, 0x12, 0xA5, 0xAF);
+        Assert.IsTrue(model.Pixel(0, 0));
+        Assert.IsEmpty(model.Complaints);
+        model = new Ssd1306Model();
+        Commands(model, 0xFD);
+        StringAssert.Contains(OnlyComplaint(model), "no such command");
+    }
+
     [TestMethod]
     public void IllegalTransfersAreNamed()
     {

@@ -1,0 +1,104 @@
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>
+/// What a newly built box measures of itself: limiter, release lines, buttons, display, clock, memory, and the battery, which is set by a meter.
+/// While it is shown Fire starts nothing, and each button is only counted.
+/// </summary>
+public sealed class BenchCard : Card
+{
+    /// <summary>Every dot of the display is lit for so long when the card opens, µs.</summary>
+    public const long DotsUs = 2_000_000;
+
+    private const int Buttons = 6;
+
+    private readonly BoxSettings _settings;
+    private readonly BoxHealth _health;
+    private readonly RunLink _link;
+    private readonly ShoreClock _clock;
+    private int _pressed;
+    private long _openedUs;
+
+    /// <summary>Creates the card.</summary>
+    public BenchCard(BoxSettings settings, BoxHealth health, RunLink link, ShoreClock clock)
+    {
+        _settings = settings;
+        _health = health;
+        _link = link;
+        _clock = clock;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "BENCH";
+
+    /// <inheritdoc/>
+    public override long RedrawUs => 500_000;
+
+    /// <summary>The card opens: no button has been pressed yet, and all dots light up.</summary>
+    public void Open(long nowUs)
+    {
+        _pressed = 0;
+        _openedUs = nowUs;
+    }
+
+    /// <summary>A button went down. True when it had not yet since the card opened.</summary>
+    public bool Saw(Button button)
+    {
+        int bit = 1 << (int)button;
+        bool first = (_pressed & bit) == 0;
+        _pressed |= bit;
+        return first;
+    }
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+        if (!fields.Is("Battery, as a meter reads it")) return;
+        _settings.GaugeReference = fields.Moved(_settings.GaugeReference, 1, BoxSettings.LeastGaugeReference, BoxSettings.MostGaugeReference);
+        if (fields.Changes) return;
+        fields.Value = _health.Battery.Volts;
+        if (fields.Value.Length == 0) fields.Value = "no reading";
+        fields.Note = "converter's scale " + _settings.GaugeReference.ToString();
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (nowUs - _openedUs < DotsUs)
+        {
+            frame.FillRect(0, 0, Frame.Width, Frame.Height);
+            return;
+        }
+        CardPainter.Row(frame, 11, "limiter", LimiterWords());
+        CardPainter.Row(frame, 20, "half-press, shutter", _health.Limiter > LimiterTrouble.StaysOff ? "FAILED" : "at rest");
+        CardPainter.Row(frame, 29, "buttons", ToPress());
+        CardPainter.Row(frame, 38, "clock, memory", YesNo(_clock.IsSet) + ", " + YesNo(_health.MemoryFitted && !_health.MemoryKeepsNothing));
+        string volts = _health.Battery.Volts;
+        CardPainter.Row(frame, 47, "battery", volts.Length == 0 ? "no reading" : volts);
+        frame.Text(0, 56, "Select: set it by a meter", Font.Small);
+    }
+
+    private static string YesNo(bool yes) => yes ? "yes" : "NO";
+
+    private string LimiterWords()
+    {
+        if (_health.Limiter == LimiterTrouble.StaysOn) return "NEVER LETS GO";
+        if (_health.Limiter == LimiterTrouble.StaysOff) return "DOES NOT COME UP";
+        return _link.LetGoUs == 0 ? "is being tried" : "lets go in " + (_link.LetGoUs / 1_000_000.0).ToString("F1") + " s";
+    }
+
+    // The first letters of those that are still to be pressed.
+    private string ToPress()
+    {
+        string text = "";
+        for (int i = 0; i < Buttons; i++)
+        {
+            if ((_pressed & (1 << i)) == 0) text += " " + BoxHealth.ButtonName(i).Substring(0, 1);
+        }
+        return text.Length == 0 ? "all six" : "press" + text;
+    }
+}

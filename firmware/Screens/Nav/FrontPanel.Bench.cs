@@ -1,0 +1,27 @@
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>The bench check behind the BOX card: each button is counted, and Fire starts nothing.</content>
+public sealed partial class FrontPanel
+{
+    private readonly BenchCard _bench;
+    private bool _inBench;
+
+    private void OpenBench(long nowUs)
+    {
+        _inBench = true;
+        _bench.Open(nowUs);
+        _bench.Saw(Button.Select);
+    }
+
+    // A mark is not told here. Back leaves only when it has been counted before; Up and Down have nothing to turn to, and the first Select is no field.
+    private bool BenchTakes(Button button, bool down)
+    {
+        if (!_inBench || !down || _link.State != Core.Run.RunState.Ready) return false;
+        bool first = _bench.Saw(button);
+        if (button == Button.Fire) _link.Decline();
+        return button == Button.Fire || button == Button.Mark || (button == Button.Back && first);
+    }
+}
