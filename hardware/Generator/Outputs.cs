@@ -33,7 +33,9 @@ public static class Outputs
             files[$"hardware/pictures/step-{step.Number:00}.svg"] = picture.Draw(step.Number);
         }
 
-        files["hardware/box/tables.scad"] = new BoxModel(layout, folder).Scad();
+        var box = new BoxModel(layout, folder);
+        files["hardware/box/tables.scad"] = box.Scad();
+        files["hardware/pictures/board-view.svg"] = new BoardView(layout, box).Draw();
         files["hardware/spice/release-whole.cir"] = new FaultDeck(circuit).Write(null, 0, 0, 10e3).Replace("@options", "method=gear reltol=1e-3 abstol=1e-10 vntol=1e-5", StringComparison.Ordinal);
         files["hardware/faults.md"] = FaultPage.Page(folder);
         files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));

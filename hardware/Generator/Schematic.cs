@@ -218,7 +218,9 @@ public sealed class Schematic
             else if (!groups.TryGetValue(at, out var group))
             {
                 var away = p.Away(pin);
-                var tip = (at.X + away.X, at.Y + away.Y);
+                // A supply symbol of a part with many pins stands beyond the names of the pins beside it.
+                var reach = PowerSymbol.Nets.Contains(net) && p.Symbol.Pins.Count >= 4 ? 6 : 1;
+                var tip = (at.X + away.X * reach, at.Y + away.Y * reach);
                 pieces.Add((at, tip));
                 if (PowerSymbol.Nets.Contains(net))
                 {
