@@ -208,7 +208,7 @@ public class StoreTests
         Assert.AreEqual(0, memory.Writes);
         bench.Settings.StepShutter(1);
         bench.Pass(10 * Second);
-        // Header of 16 bytes and 45 of settings: two pages of one copy.
+        // Header of 16 bytes and 48 of settings: two pages of one copy.
         Assert.AreEqual(2, memory.Writes);
     }
 

@@ -48,7 +48,7 @@ public static class SettingsRecord
         bytes.Put(waves.Minutes, 1);
         bytes.Put(settings.LockMinutes, 1);
         bytes.PutFlag(settings.Locked);
-        bytes.Put(settings.GaugeReference, 2);
+        bytes.Put(settings.GaugeReference - BoxSettings.LeastGaugeReference, 1);
     }
 
     /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
@@ -67,7 +67,8 @@ public static class SettingsRecord
         TakeWaves(settings.Waves, bytes);
         settings.LockMinutes = bytes.TakeInt(1, 0, 9, settings.LockMinutes);
         settings.Locked = bytes.TakeFlag(settings.Locked);
-        settings.GaugeReference = bytes.TakeInt(2, BoxSettings.LeastGaugeReference, BoxSettings.MostGaugeReference, settings.GaugeReference);
+        int most = BoxSettings.MostGaugeReference - BoxSettings.LeastGaugeReference;
+        settings.GaugeReference = BoxSettings.LeastGaugeReference + bytes.TakeInt(1, 0, most, settings.GaugeReference - BoxSettings.LeastGaugeReference);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

@@ -110,7 +110,7 @@ public class BenchCardTests
         var bytes = new Bytes(data, data.Length);
         SettingsRecord.Put(settings, bytes);
         var read = new BoxSettings();
-        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 2)));
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 1)));
         Assert.AreEqual(BoxSettings.DesignGaugeReference, read.GaugeReference);
         Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At)));
         Assert.AreEqual(1050, read.GaugeReference);
