@@ -21,6 +21,14 @@ public class InterleavingTests
     }
 
     [TestMethod]
+    public void AContactThatStaysClosedIsFound() =>
+        StringAssert.Contains(WovenBuild.Run(typeof(LinkSchedules), nameof(LinkSchedules.RunLeftClosed)), "a contact is closed without a run");
+
+    [TestMethod]
+    public void AFrameThatIsNotToldIsFound() =>
+        StringAssert.Contains(WovenBuild.Run(typeof(LinkSchedules), nameof(LinkSchedules.RunUntold)), "2 frames, not the one");
+
+    [TestMethod]
     public void AnOrderThatIsFilledInWhileItIsOfferedIsFound() =>
         StringAssert.Contains(WovenBuild.Run(typeof(LinkSchedules), nameof(LinkSchedules.RunBroken)), "a mixture");
 }

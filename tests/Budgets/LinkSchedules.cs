@@ -16,10 +16,16 @@ public static class LinkSchedules
 
         public List<(ReleaseLine Line, bool Closed, long AtUs)> Changes { get; } = [];
 
+        public bool IsClosed(ReleaseLine line) => Changes.LastOrDefault(c => c.Line == line).Closed;
+
+        public int Frames => Changes.Count(c => c is { Line: ReleaseLine.Shutter, Closed: true });
+
         public void Set(ReleaseLine line, bool closed) => Changes.Add((line, closed, NowUs));
 
         public void OpenAll()
         {
+            if (IsClosed(ReleaseLine.Shutter)) Set(ReleaseLine.Shutter, false);
+            if (IsClosed(ReleaseLine.HalfPress)) Set(ReleaseLine.HalfPress, false);
         }
     }
 
@@ -39,6 +45,8 @@ public static class LinkSchedules
         public RunLink Link { get; }
 
         public long NowUs { get; set; } = Second;
+
+        public List<int> Saved { get; } = [];
 
         public void Prepare(int number)
         {
@@ -118,16 +126,31 @@ public static class LinkSchedules
         schedules += All("the end is read while Fire is pressed", Ended, ReadAndOffer, t => { t.Turn(); t.Fire(); t.Turn(); }, OneRunOrNone);
         schedules += All("a run is asked to end while it is stopped", Running, t => t.Link.EndBetweenFrames(), t => { t.Fire(); t.Turn(); }, TheNextRunGoesOn);
         schedules += All("presses are taken while others are put in", () => new Table(), t => Take(t, 3), t => Put(t, 3), InOrder);
-        schedules += All("frames are read while others are noted", () => new Table(), ReadFrames, NoteFrames, _ => null);
+        schedules += All("frames are read while others are noted", () => new Table(), ReadFrames, NoteFrames, Quiet);
+        schedules += All("the end is read while a frame is stopped", Open, ReadEnd, t => { t.Fire(); t.Turn(); }, NothingIsClosed);
+        schedules += All("the end is read while the last frame is taken", Open, ReadEnd, t => t.PlayOut(), NothingIsClosed);
+        schedules += All("a run is asked to end while its frame is open", Open, t => t.Link.EndBetweenFrames(), t => t.PlayOut(), NothingIsClosed);
+        schedules += All("an order is filled in anew while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
+        schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Turn(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
+        schedules += All("the sea is read while a wave is marked", Marked, ReadSea, MarkOne, Quiet);
+        schedules += All("advice is asked for while a wave is marked", Marked, t => t.Link.WantAdvice(2, 0.1), MarkOne, AdviceIsOfOneSea);
         return $"{schedules} schedules of up to two switches";
     }
 
     /// <summary>A panel that fills an order in without taking its offer back is found out.</summary>
-    public static string RunBroken()
+    public static string RunBroken() => Found(() => All("broken", () => With(1), t => Table.Fill(Order(t), 2), t => t.Fire(), OneRun));
+
+    /// <summary>So is a release thread that opens no contact when it ends a run.</summary>
+    public static string RunLeftClosed() => Found(() => All("broken", Open, ReadEnd, t => { t.Fire(); t.Lines.Set(ReleaseLine.Shutter, true); }, NothingIsClosed));
+
+    /// <summary>And a frame that the contacts made and nobody noted.</summary>
+    public static string RunUntold() => Found(() => All("broken", Open, ReadEnd, t => { t.PlayOut(); t.Lines.Set(ReleaseLine.Shutter, true); t.Lines.Set(ReleaseLine.Shutter, false); }, NothingIsClosed));
+
+    private static string Found(Func<int> all)
     {
         try
         {
-            All("broken", () => With(1), t => Table.Fill(Order(t), 2), t => t.Fire(), OneRun);
+            all();
         }
         catch (InvalidOperationException found)
         {
@@ -177,6 +200,83 @@ public static class LinkSchedules
         table.Attend(1);
         table.Turn();
         return table;
+    }
+
+    // In the middle of its frame.
+    private static Table Open()
+    {
+        Table table = Running();
+        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Turn();
+        table.Turn(5);
+        return table;
+    }
+
+    // Four waves six seconds apart.
+    private static Table Marked()
+    {
+        var table = new Table();
+        for (int i = 0; i < 4; i++)
+        {
+            table.NowUs += 6 * Second;
+            table.Link.Mark(table.NowUs, table.NowUs);
+        }
+        table.Turn();
+        return table;
+    }
+
+    private static void MarkOne(Table table)
+    {
+        table.NowUs += 6 * Second;
+        table.Link.Mark(table.NowUs, table.NowUs);
+        table.Turn(3);
+    }
+
+    private static string? Quiet(Table table) => null;
+
+    // No contact is closed without a run, and what was told is what the contacts made.
+    private static string? NothingIsClosed(Table table)
+    {
+        table.PlayOut();
+        if (table.Lines.IsClosed(ReleaseLine.Shutter) || table.Lines.IsClosed(ReleaseLine.HalfPress)) return "a contact is closed without a run";
+        if (table.Lines.Frames != 1) return $"{table.Lines.Frames} frames, not the one";
+        return table.Link.Frames.Total == table.Lines.Frames ? null : $"{table.Link.Frames.Total} frames told, {table.Lines.Frames} made";
+    }
+
+    // As a screen reads a run that has ended: the state first, and then what was written before it.
+    private static void ReadEnd(Table table)
+    {
+        RunReport report = table.Link.Report;
+        if (report.State < RunState.Done) return;
+        if (report.FramesStarted != 1 || report.ShutterClosed || report.HalfPressClosed || report.NextEdgeUs != long.MaxValue)
+            throw new InvalidOperationException($"the end was read half: {report.FramesStarted} frames, shutter {report.ShutterClosed}, next edge {report.NextEdgeUs}");
+        if (table.Link.Frames.Total != 1) throw new InvalidOperationException("the run has ended, and its frame is not noted");
+        table.Link.Acknowledge();
+    }
+
+    private static void SaveFrames(Table table)
+    {
+        for (int i = 0; i < 3; i++)
+        {
+            if (table.Link.Frames.Has(table.Saved.Count)) table.Saved.Add((int)(table.Link.Frames.ExposureUs(table.Saved.Count) / 1000));
+        }
+    }
+
+    // As a card reads it. Waves of six seconds: whichever figures are already those of the new mark, the next turn is six seconds after the last.
+    private static void ReadSea(Table table)
+    {
+        SeaReport sea = table.Link.Sea;
+        long now = 25 * Second;
+        if (!sea.TryForecast(now, 1, out long turnUs, out double spread)) throw new InvalidOperationException("the forecast is lost while a wave is marked");
+        if (Math.Abs(turnUs - 31 * Second) > Second / 2 || spread < 0 || spread > 3) throw new InvalidOperationException($"a forecast of {turnUs}, spread {spread}");
+        if (sea.AdvisedMarks > sea.MarkCount) throw new InvalidOperationException("advice of a sea to come");
+    }
+
+    // Whatever the schedule, the advice ends with that of all five marks and of the exposure that was asked for last.
+    private static string? AdviceIsOfOneSea(Table table)
+    {
+        table.Turn(600);
+        SeaReport sea = table.Link.Sea;
+        return sea.AdvisedMarks == 5 && sea.AdvisedSeconds == 2 ? null : $"advice for {sea.AdvisedMarks} marks and {sea.AdvisedSeconds} s";
     }
 
     private static Table Ended()

@@ -207,11 +207,6 @@ public sealed class Mornings
         _wanted = Elementary.Clamp((int)((far - _start) / StepSeconds) + 1, 1, _heights.Length);
         _firstInWindow = (_longestWalk * 60 + StepSeconds - 1) / StepSeconds;
         _lastInWindow = (int)((windowEnd - _start) / StepSeconds);
-        if (_firstInWindow > _lastInWindow)
-        {
-            Next();
-            return;
-        }
         _part = Window;
         _count = _firstInWindow;
         _to = _lastInWindow + 1;
@@ -297,17 +292,17 @@ public sealed class Mornings
         double limit = _place.LowestCutMetres;
         float[] heights = _heights;
         int clear = 0;
-        for (int first = 0; first < _wanted && first <= _lastInWindow; first++)
+        for (int first = 0; first <= _lastInWindow; first++)
         {
             clear = heights[first] < limit ? clear + 1 : 0;
             if (clear <= walk || !Wanted(first)) continue;
             int leave = LeaveSample(first, out bool closes);
             int last = first;
-            while (last + 1 < _wanted && last + 1 <= leave && Wanted(last + 1)) last++;
+            while (last + 1 <= leave && Wanted(last + 1)) last++;
             if ((last - first) * StepSeconds < _wish.WorkMinutes * 60)
             {
-                // The run is too short: go on behind it.
-                for (int k = first + 1; k <= last; k++) clear = heights[k] < limit ? clear + 1 : 0;
+                // The run is too short: go on behind it. Up to the time to leave every low point is clear.
+                clear += last - first;
                 first = last;
                 continue;
             }
@@ -338,7 +333,8 @@ public sealed class Mornings
             {
                 if (heights[k] < limit) continue;
                 // Cut somewhere in the five minutes before this sample.
-                if (k - 1 - walk < leave) leave = k - 1 - walk;
+                int by = k - 1 - walk;
+                if (by < leave) leave = by;
                 closes = true;
                 break;
             }
@@ -368,7 +364,7 @@ public sealed class Mornings
         int at = Count;
         while (at > 0 && _numbers[_order[at - 1] * Numbers + Score] < score) at--;
         if (at >= _order.Length - 1) return;
-        int end = Count < _order.Length - 1 ? Count : _order.Length - 2;
+        int end = _order.Length - 2;
         // The row that falls off the end, or is free, becomes the spare one.
         short free = _order[end];
         for (int i = end; i > at; i--) _order[i] = _order[i - 1];

@@ -14,7 +14,7 @@ public sealed class SprayTimer
     {
         if (intervalSeconds > 0 && intervalSeconds < 10) intervalSeconds = 10;
         if (intervalSeconds > 3600) intervalSeconds = 3600;
-        _intervalUs = intervalSeconds <= 0 ? 0 : intervalSeconds * 1_000_000L;
+        _intervalUs = intervalSeconds * 1_000_000L;
         _wipedUs = nowUs;
     }
 

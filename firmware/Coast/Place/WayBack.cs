@@ -162,7 +162,8 @@ public sealed class WayBack
         {
             double limit = _place.CutMetres(i);
             if (here < limit || last >= limit) continue;
-            double part = here > last ? (limit - last) / (here - last) : 0;
+            // divisor: the minute ends at or above the limit and begins below it
+            double part = (limit - last) / (here - last);
             long cut = before + (minute - 1) * 60 + (long)(part * 60);
             long leave = cut - _place.BackMinutes(i) * 60;
             if (_decided && leave >= _leaveBy) continue;
