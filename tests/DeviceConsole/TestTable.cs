@@ -25,6 +25,9 @@ public static class TestTable
         run.Run("BatteryTests.ARunOnTheWavesEndsAfterTheFrameOnTheWaveOrAtOnceBetweenWaves", new BatteryTests().ARunOnTheWavesEndsAfterTheFrameOnTheWaveOrAtOnceBetweenWaves);
         run.Run("DawnFigureTests.AFrameCollectsTheMeteredLight", new DawnFigureTests().AFrameCollectsTheMeteredLight);
         run.Run("DawnFigureTests.LightThatFailsIsSaid", new DawnFigureTests().LightThatFailsIsSaid);
+        run.Run("DawnLightFigureTests.TheNextFrameFollowsThePlan", new DawnLightFigureTests().TheNextFrameFollowsThePlan);
+        run.Run("DawnLightFigureTests.OutOfReachIsSaidAndNotUsed", new DawnLightFigureTests().OutOfReachIsSaidAndNotUsed);
+        run.Run("DawnLightFigureTests.AReadingNeedsAClock", new DawnLightFigureTests().AReadingNeedsAClock);
         run.Run("EdgeQueueTests.AnEmptyQueueHasNoEdgeWhateverItHeldBefore", new EdgeQueueTests().AnEmptyQueueHasNoEdgeWhateverItHeldBefore);
         run.Run("EdgeQueueTests.EdgesComeOutAsTheyWentInWhereverTheMemoryBegins", new EdgeQueueTests().EdgesComeOutAsTheyWentInWhereverTheMemoryBegins);
         run.Run("EdgeQueueTests.TheNextFrameAndTheNextOpeningAreFoundBehindOtherEdges", new EdgeQueueTests().TheNextFrameAndTheNextOpeningAreFoundBehindOtherEdges);
@@ -222,11 +225,12 @@ public static class TestTable
         run.Run("ShoreFigureTests.AnAlarmAfterARestartWatchesTheClockFromItsFirstReading", new ShoreFigureTests().AnAlarmAfterARestartWatchesTheClockFromItsFirstReading);
         run.Run("ShoreFigureTests.TheSearchTellsOfEachPercent", new ShoreFigureTests().TheSearchTellsOfEachPercent);
         run.Run("ShoreFigureTests.TheDawnsCorrectionIsThatOfThePlaceAndTheTime", new ShoreFigureTests().TheDawnsCorrectionIsThatOfThePlaceAndTheTime);
-        run.Run("ShoreFigureTests.TheNextFrameFollowsThePlan", new ShoreFigureTests().TheNextFrameFollowsThePlan);
-        run.Run("ShoreFigureTests.OutOfReachIsSaidAndNotUsed", new ShoreFigureTests().OutOfReachIsSaidAndNotUsed);
-        run.Run("ShoreFigureTests.AReadingNeedsAClock", new ShoreFigureTests().AReadingNeedsAClock);
-        run.Run("ShoreFigureTests.AClockThatComesBackIsAnotherOne", new ShoreFigureTests().AClockThatComesBackIsAnotherOne);
-        run.Run("ShoreFigureTests.SettingsAsTheyLeaveTheBench", new ShoreFigureTests().SettingsAsTheyLeaveTheBench);
+        run.Run("ShoreFigureTests.TypedTurnsFindTheirShapeBeforeTheWayBack", new ShoreFigureTests().TypedTurnsFindTheirShapeBeforeTheWayBack);
+        run.Run("ShoreFigureTests.EachTurnDoesOnePieceOfWork", new ShoreFigureTests().EachTurnDoesOnePieceOfWork);
+        run.Run("ShoreFigureTests.TheAlarmGoesOnWhileTheWayIsRenewed", new ShoreFigureTests().TheAlarmGoesOnWhileTheWayIsRenewed);
+        run.Run("ShoreFigureTests.AClockMovedBeforeTheFirstWayBackIsFoundOut", new ShoreFigureTests().AClockMovedBeforeTheFirstWayBackIsFoundOut);
+        run.Run("ShoreFigureTests.WithoutRoomNothingIsBegun", new ShoreFigureTests().WithoutRoomNothingIsBegun);
+        run.Run("ShoreFigureTests.TheTimeRunsOnFromItsReading", new ShoreFigureTests().TheTimeRunsOnFromItsReading);
         run.Run("ShoreLimitTableTests.TurnsAreGuessedFromThoseBeforeUpToTheLast", new ShoreLimitTableTests().TurnsAreGuessedFromThoseBeforeUpToTheLast);
         run.Run("ShoreLimitTableTests.WhatWasTypedIsKnownTurnByTurn", new ShoreLimitTableTests().WhatWasTypedIsKnownTurnByTurn);
         run.Run("ShoreLimitTableTests.AGapThatIsTooLongEndsTheTable", new ShoreLimitTableTests().AGapThatIsTooLongEndsTheTable);
@@ -242,6 +246,9 @@ public static class TestTable
         run.Run("ShoreLimitTests.TheWipeIsRemindedOfForHalfAMinute", new ShoreLimitTests().TheWipeIsRemindedOfForHalfAMinute);
         run.Run("ShoreLimitTests.ShortOfMemoryTheMorningsGoFirstThenTheCurveAndThenTheWorkRests", new ShoreLimitTests().ShortOfMemoryTheMorningsGoFirstThenTheCurveAndThenTheWorkRests);
         run.Run("ShoreLimitTests.WhatWasHalfDoneIsBegunAnew", new ShoreLimitTests().WhatWasHalfDoneIsBegunAnew);
+        run.Run("ShoreSettingsFigureTests.AClockThatComesBackIsAnotherOne", new ShoreSettingsFigureTests().AClockThatComesBackIsAnotherOne);
+        run.Run("ShoreSettingsFigureTests.SettingsAsTheyLeaveTheBench", new ShoreSettingsFigureTests().SettingsAsTheyLeaveTheBench);
+        run.Run("ShoreSettingsFigureTests.OnlyAnAskedTableTakesShape", new ShoreSettingsFigureTests().OnlyAnAskedTableTakesShape);
         run.Run("ShoreTests.ATypedTableNamesTheTimeToLeave", new ShoreTests().ATypedTableNamesTheTimeToLeave);
         run.Run("ShoreTests.TheAlarmClimbs", new ShoreTests().TheAlarmClimbs);
         run.Run("ShoreTests.AClockThatWasNeverSetIsRefused", new ShoreTests().AClockThatWasNeverSetIsRefused);

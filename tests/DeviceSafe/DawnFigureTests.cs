@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
@@ -27,9 +27,11 @@ public class DawnFigureTests
         int pieces = seconds > 1_200 ? (int)(seconds / 30) : seconds > 60 ? (int)(seconds / 5) : 12;
         for (int i = 0; i < pieces; i++)
         {
+            // divisor: twelve or more
             double at = seconds * (i + 0.5) / pieces;
             sum += Light(start.Seconds + Elementary.Floor(at), at - Elementary.Floor(at));
         }
+        // divisor: twelve or more, and no sky is without light
         return sum * seconds / pieces / Light(reading.Seconds, 0);
     }
 
@@ -55,8 +57,11 @@ public class DawnFigureTests
                         Assert.IsTrue(evening == 1 && Gathered(reading, start, 7_200) < metered[i]);
                         continue;
                     }
+                    // divisor: metered times are above zero, and so is the light
                     Check.Near(0, Elementary.Log2(Gathered(reading, start, frame.Seconds) / metered[i]), 0.001, "stops");
+                    // divisor: metered times are above zero
                     Check.Near(Elementary.Log2(frame.Seconds / metered[i]), frame.StopsAgainstMetered, 1e-12, "stops told");
+                    // divisor: no sky is without light
                     Check.Near(Elementary.Log2(Light(start.Seconds, 0) / Light(reading.Seconds, 0)), dawn.StopsSinceReading(start), 0.0005, "light since the reading");
                 }
             }

@@ -1,8 +1,8 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
@@ -21,6 +21,7 @@ public class MorningsFigureTests
     private int Draw(int from, int to)
     {
         _drawn = (_drawn * 1_103_515_245 + 12_345) & 0x7FFF_FFFF;
+        // divisor: one or more
         return from + (_drawn >> 8) % (to - from + 1);
     }
 

@@ -1,9 +1,9 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
-using Intervalometer.Core.Place;
 using Intervalometer.Core.Release;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
@@ -43,19 +43,6 @@ public class ShoreFigureTests
             us += 100_000;
         }
         return us;
-    }
-
-    // 1 s behind seven stops.
-    private static BoxSettings TwoMinutes()
-    {
-        BoxSettings box = new BoxSettings();
-        Filter filter = new Filter("GREY", FilterKind.Nd) { On = true };
-        filter.SetStrength(FilterScale.Stops, 700);
-        box.Kit = new FilterKit();
-        box.Kit.Add(filter);
-        box.LimitSeconds = 1200;
-        box.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(0), 0));
-        return box;
     }
 
     private static void Is(SunEvent expected, SunEvent found)
@@ -193,7 +180,7 @@ public class ShoreFigureTests
     [TestMethod]
     public void TheDawnsCorrectionIsThatOfThePlaceAndTheTime()
     {
-        BoxSettings box = TwoMinutes();
+        BoxSettings box = DawnLightFigureTests.TwoMinutes();
         ShoreDesk desk = Desk(box);
         desk.Settings.DawnOn = true;
         long us = Turn(desk, 0, 300);
@@ -209,168 +196,164 @@ public class ShoreFigureTests
                 DawnFrame now = plain.FrameAt(desk.Now.PlusSeconds(2)), before = plain.FrameAt(desk.Now.PlusSeconds(-1));
                 Assert.IsTrue(desk.Dawn.Seconds >= now.Seconds - 0.001 && desk.Dawn.Seconds <= before.Seconds + 0.001);
                 Assert.IsTrue(desk.Dawn.Stops < 0 && desk.Dawn.NextSeconds == 0);
+                // Told each time, and then for two seconds no more.
+                int version = desk.Version;
+                Turn(desk, us, 21);
+                Check.Near(version + 1, desk.Version, 0, "told");
+                us += 2_100_000;
             }
             desk.Settings.SetPosition(5000, 1000);
             us = Turn(desk, us, 200);
         }
     }
 
-    private static double Next(BoxSettings box, ShoreClock clock)
-    {
-        DawnLight dawn = new DawnLight(box);
-        dawn.MoveTo(Ledge());
-        dawn.Watch(clock, true, 0);
-        dawn.Work(clock, 0);
-        return dawn.Applies ? dawn.NextSeconds : -1;
-    }
-
-    // What the frame behind a gap would need, by the exposure alone.
-    private static double Plain(BoxSettings box, UtcInstant start, double gap)
-    {
-        DawnExposure plain = new DawnExposure(Ledge());
-        plain.Read(Dawn(), box.Answer.BeforeFilmSeconds);
-        return plain.FrameAt(DawnExposure.NextStart(start, plain.FrameAt(start), gap)).Seconds;
-    }
-
-    /// <summary>The next frame of a burst opens after the gap, that of a series on its interval, and neither before a dark frame is over.</summary>
+    /// <summary>A table that is to run along the place's own sum looks for one turn of it a turn of the panel, and waits with the way back; while a run is on it does neither.</summary>
     [TestMethod]
-    public void TheNextFrameFollowsThePlan()
+    public void TypedTurnsFindTheirShapeBeforeTheWayBack()
     {
-        BoxSettings box = TwoMinutes();
-        ShoreClock clock = new ShoreClock();
-        clock.Read(Dawn(), 0);
-        ShotPlan plan = box.Plan;
-        plan.SettleUs = 5 * Second;
-        UtcInstant start = Dawn().PlusSeconds(5);
-        DawnExposure alone = new DawnExposure(Ledge());
-        alone.Read(Dawn(), box.Answer.BeforeFilmSeconds);
-        double length = alone.FrameAt(start).Seconds;
-        plan.Shape = PlanShape.Single;
-        Check.Near(0, Next(box, clock), 0, "one frame");
-        plan.Shape = PlanShape.Burst;
-        plan.GapUs = 30 * Second;
-        Check.Near(Plain(box, start, 30), Next(box, clock), 1e-9, "burst");
-        plan.Shape = PlanShape.Series;
-        plan.IntervalUs = 300 * Second;
-        Check.Near(Plain(box, start, 300 - length), Next(box, clock), 1e-9, "series");
-        box.Camera.DarkFrame = true;
-        plan.IntervalUs = 130 * Second;
-        Check.Near(Plain(box, start, length), Next(box, clock), 1e-9, "dark frame");
-        plan.Shape = PlanShape.Burst;
-        Check.Near(Plain(box, start, length), Next(box, clock), 1e-9, "dark frame of a burst");
-    }
-
-    /// <summary>A corrected time over the limit is out of reach, at the limit it is not; light that fails is as well; and neither is used.</summary>
-    [TestMethod]
-    public void OutOfReachIsSaidAndNotUsed()
-    {
-        BoxSettings box = TwoMinutes();
-        ShoreClock clock = new ShoreClock();
-        SunDay day = new SunDay(Ledge(), new LocalOffset(0), Dawn());
-        clock.Read(day.Set.Time, 0);
-        DawnLight dawn = new DawnLight(box);
-        dawn.MoveTo(Ledge());
-        ShotPlan plan = new ShotPlan();
-        dawn.Watch(clock, true, 0);
-        dawn.Work(clock, 0);
-        Assert.IsTrue(dawn.Applies && dawn.Seconds > 130);
-        Assert.IsTrue(dawn.Fill(plan));
-        Check.Near(dawn.Seconds * 1e6, plan.ExposureUs, 1, "corrected");
-        int limit = (int)dawn.Seconds;
-        box.LimitSeconds = limit;
-        dawn.Work(clock, 0);
-        Assert.IsTrue(dawn.OutOfReach && !dawn.Applies && dawn.NextSeconds == 0);
-        Assert.IsTrue(dawn.Fill(plan));
-        Check.Near(box.Answer.Seconds * 1e6, plan.ExposureUs, 1, "as metered");
-        box.LimitSeconds = limit + 1;
-        dawn.Work(clock, 0);
-        Assert.IsTrue(dawn.Applies && !dawn.OutOfReach);
-        // Half an hour on the light fails.
-        box.LimitSeconds = 7200;
-        dawn.Watch(clock, true, 1_190 * Second);
-        box.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(9), 0));
-        dawn.Watch(clock, true, 1_190 * Second);
-        dawn.Work(clock, 1_190 * Second);
-        Assert.IsTrue(dawn.OutOfReach && !dawn.Applies);
-        // Switched off, nothing is said of it.
-        dawn.Watch(clock, false, 1_191 * Second);
-        Assert.IsFalse(dawn.OutOfReach || dawn.Applies || dawn.WantsReading);
-    }
-
-    /// <summary>A reading is one only when the clock is set; a lost clock takes it away, and one that goes back before it as well.</summary>
-    [TestMethod]
-    public void AReadingNeedsAClock()
-    {
-        BoxSettings box = TwoMinutes();
-        ShoreClock clock = new ShoreClock();
-        DawnLight dawn = new DawnLight(box);
-        dawn.MoveTo(Ledge());
-        dawn.Watch(clock, true, 0);
-        clock.Read(Dawn(), 0);
-        dawn.Watch(clock, true, Second);
-        Assert.IsTrue(dawn.WantsReading && !dawn.Due(true, Second));
-        box.StepShutter(0);
-        dawn.Watch(clock, true, 2 * Second);
-        Assert.IsTrue(!dawn.WantsReading && dawn.Due(true, 2 * Second) && !dawn.Due(false, 2 * Second));
-        dawn.Work(clock, 2 * Second);
-        Assert.IsFalse(dawn.Due(true, 4 * Second - 1));
-        Assert.IsTrue(dawn.Due(true, 4 * Second));
-        clock.Fail(ClockTrust.NoAnswer);
-        dawn.Watch(clock, true, 3 * Second);
-        Assert.IsTrue(dawn.WantsReading);
-        clock.Read(Dawn().PlusSeconds(-10), 3 * Second);
-        dawn.Watch(clock, true, 3 * Second);
-        Assert.IsTrue(dawn.WantsReading);
-        clock.Read(Dawn().PlusSeconds(2), 3 * Second);
-        dawn.Watch(clock, true, 3 * Second);
-        Assert.IsFalse(dawn.WantsReading);
-    }
-
-    /// <summary>The first second that counts, a time that comes back after the clock was lost, and who may take a time away that was set by hand.</summary>
-    [TestMethod]
-    public void AClockThatComesBackIsAnotherOne()
-    {
-        ShoreClock clock = new ShoreClock();
-        clock.Read(new UtcInstant(ShoreClock.EarliestSeconds), 0);
-        Assert.IsTrue(clock.IsSet);
-        int revision = clock.Revision;
-        clock.Fail(ClockTrust.NoAnswer);
-        Assert.AreEqual((int)ClockTrust.NoAnswer, (int)clock.Trust);
-        Assert.AreEqual(revision + 1, clock.Revision);
-        clock.Read(new UtcInstant(ShoreClock.EarliestSeconds + 1), Second);
-        Assert.AreEqual(revision + 2, clock.Revision);
-        clock.SetByHand(new UtcInstant(ShoreClock.EarliestSeconds), Second);
-        Assert.IsTrue(clock.IsSet && clock.WasSetByHand);
-        clock.Fail(ClockTrust.NoAnswer);
-        Assert.AreEqual((int)ClockTrust.ByHand, (int)clock.Trust);
-        clock.Fail(ClockTrust.Stopped);
-        Assert.AreEqual((int)ClockTrust.Stopped, (int)clock.Trust);
-    }
-
-    /// <summary>As they leave the bench: a table that begins with a high water, no tide of the place's own, and points with names of their own.</summary>
-    [TestMethod]
-    public void SettingsAsTheyLeaveTheBench()
-    {
-        ShoreSettings settings = new ShoreSettings();
-        Assert.IsTrue(settings.Table.FirstIsHigh && settings.TableChosen && settings.FromTable && !settings.HasGivenTide);
-        Assert.AreEqual(2, settings.SprayMinutes);
-        Assert.IsTrue(settings.Wish.Mornings && !settings.Wish.Evenings);
-        Assert.AreEqual("Low point 1", settings.PointName(0));
-        Assert.AreEqual("Low point 6", settings.PointName(5));
-        settings.SetPosition(5012, -534);
-        Check.Near(50.12, settings.Place.Position.LatitudeDegrees, 1e-9, "latitude");
-        Check.Near(-5.34, settings.Place.Position.LongitudeDegrees, 1e-9, "longitude");
-        int revision = settings.Revision;
         HarmonicTide sum = new HarmonicTide(new HarmonicConstants(3.0, 1).Set(0, 2.0, 120), NodeSchedule.Yearly);
-        settings.Use(new CoastPlace("Any", "datum", Ledge(), new LocalOffset(0), sum, new PathPoint[0], 0), settings.Wish);
-        Assert.IsTrue(settings.Revision > revision);
-        Assert.IsTrue(settings.HasGivenTide && !settings.FromTable && settings.GivenTide == sum);
-        Assert.IsTrue(settings.Place.Tide == sum);
-        settings.SetFromTable(true);
-        Assert.IsTrue(settings.FromTable && settings.Place.Tide is PrintedTide);
-        settings.SetFromTable(false);
-        Assert.IsTrue(settings.Place.Tide == sum);
-        settings.Give(null);
-        Assert.IsTrue(settings.FromTable && !settings.TableChosen && settings.Place.Tide is PrintedTide);
+        for (int shape = 0; shape < 3; shape++)
+        {
+            ShoreDesk desk = Desk(new BoxSettings());
+            UtcInstant after = Dawn().PlusHours(-13);
+            for (int i = 0; i < 5; i++)
+            {
+                Assert.IsTrue(sum.TryNextTurn(after, out TideTurn turn));
+                if (i == 0) desk.Settings.Table.FirstIsHigh = turn.IsHigh;
+                desk.Settings.Table.Set(i, turn.Time, turn.IsHigh ? 500 : 100);
+                after = turn.Time;
+            }
+            desk.Settings.Give(sum);
+            desk.Settings.SetFromTable(true);
+            desk.Settings.SetShape(shape == 0 ? TideShape.Daily : shape == 1 ? TideShape.AsSum : TideShape.AsNeighbour, 0);
+            PrintedTide table = (PrintedTide)desk.Settings.Place.Tide;
+            Assert.AreEqual(shape == 0, table.ShapeDone);
+            desk.Turn(0, long.MaxValue, false, false);
+            // A run: the way back is worked out with what is taken off for any table.
+            if (shape == 1)
+            {
+                for (int i = 1; i < 40; i++) desk.Turn(i * 100_000, long.MaxValue, true, false);
+                Assert.IsTrue(desk.WayReady && !table.ShapeDone);
+                Assert.AreEqual(65, desk.Place.AllowanceMinutes);
+            }
+            else if (shape == 2)
+            {
+                for (int i = 1; i < 5; i++)
+                {
+                    Assert.IsFalse(table.ShapeDone || desk.WayReady);
+                    desk.Turn(i * 100_000, long.MaxValue, false, false);
+                }
+                Assert.IsTrue(table.ShapeDone && !desk.WayReady);
+            }
+            Turn(desk, 5 * Second, 300);
+            Assert.IsTrue(desk.WayReady && table.ShapeDone && table.IsShaped == (shape != 0));
+            Assert.AreEqual(shape == 1 ? 10 : 65, desk.Place.AllowanceMinutes);
+        }
+    }
+
+    /// <summary>One piece of work a turn of the panel: the curve in 32, the sun in 9, and what is done is not done again.</summary>
+    [TestMethod]
+    public void EachTurnDoesOnePieceOfWork()
+    {
+        ShoreDesk desk = Desk(new BoxSettings());
+        long us = 0;
+        while (!desk.WayReady) us = Turn(desk, us, 1);
+        int turns = 0;
+        for (; !desk.CurveReady; turns++)
+        {
+            Assert.IsFalse(desk.Sun.Done);
+            us = Turn(desk, us, 1);
+        }
+        Assert.AreEqual(32, turns);
+        for (turns = 0; !desk.Sun.Done; turns++) us = Turn(desk, us, 1);
+        Assert.AreEqual(9, turns);
+        int version = desk.Version;
+        desk.WantMornings();
+        us = Turn(desk, us, 1);
+        Assert.IsTrue(desk.Search != null && desk.Search!.Percent == 0 && desk.Version == version);
+    }
+
+    /// <summary>The alarm goes by the last way back while the next one is worked out, however long an edge keeps that from going on.</summary>
+    [TestMethod]
+    public void TheAlarmGoesOnWhileTheWayIsRenewed()
+    {
+        ShoreDesk desk = Desk(new BoxSettings());
+        desk.Settings.SetPoint(0, 500, 20, 0);
+        long us = Turn(desk, 0, 300);
+        long warning = desk.Way.LeaveBy.Seconds - ShoreDesk.WarningMinutes * 60;
+        // Five minutes and ten seconds before the warning the time is read anew.
+        desk.Clock.Read(new UtcInstant(warning - 310), us);
+        us = Turn(desk, us, 50);
+        desk.SetAlarm(true);
+        us = Turn(desk, us, 50);
+        Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+        // From here on no step may start.
+        for (; desk.Now.Seconds < warning; us += 100_000)
+        {
+            desk.Turn(us, 0, true, true);
+            if (desk.Now.Seconds < warning - 1) Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+        }
+        for (int i = 0; i < 12; i++, us += 100_000) desk.Turn(us, 0, true, true);
+        Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);
+    }
+
+    /// <summary>After a restart the clock counts from its first reading, not from the first way back: one that is moved before that is found out.</summary>
+    [TestMethod]
+    public void AClockMovedBeforeTheFirstWayBackIsFoundOut()
+    {
+        ShoreDesk desk = Desk(new BoxSettings());
+        desk.Settings.SetPoint(0, 900, 20, 0);
+        desk.RestoreAlarm();
+        for (int i = 0; i < 15; i++) desk.Turn(i * 100_000, 0, false, false);
+        Assert.IsFalse(desk.WayReady || desk.ClockMoved);
+        desk.Clock.Read(Dawn().PlusSeconds(120), 1_500_000);
+        Turn(desk, 1_600_000, 300);
+        Assert.IsTrue(desk.WayReady && desk.ClockMoved && desk.AlarmUp);
+    }
+
+    private sealed class Gauge : IHeapGauge
+    {
+        public int FreeBytes { get; set; } = 100_000;
+    }
+
+    /// <summary>Without room for the curve and the search these are given up before they are begun; the way back and the sun are there all the same.</summary>
+    [TestMethod]
+    public void WithoutRoomNothingIsBegun()
+    {
+        ShoreDesk desk = Desk(new BoxSettings());
+        Gauge gauge = new Gauge();
+        desk.Spare.Gauge = gauge;
+        gauge.FreeBytes = 6_499;
+        Turn(desk, 0, 300);
+        Assert.IsTrue(desk.WayReady && desk.Curve == null && desk.Sun.Done);
+        Assert.AreEqual(2, desk.Spare.GivenUp);
+        desk = Desk(new BoxSettings());
+        desk.Spare.Gauge = gauge;
+        gauge.FreeBytes = 7_999;
+        desk.WantMornings();
+        Turn(desk, 0, 300);
+        Assert.IsTrue(desk.CurveReady && desk.Search == null && desk.Sun.Done);
+        Assert.AreEqual(1, desk.Spare.GivenUp);
+        desk = Desk(new BoxSettings());
+        desk.Spare.Gauge = gauge;
+        gauge.FreeBytes = 8_000;
+        desk.WantMornings();
+        Turn(desk, 0, 300);
+        Assert.IsTrue(desk.CurveReady && desk.Search != null);
+    }
+
+    /// <summary>The time runs on from when it was read; and at midnight itself the curve holds the present time.</summary>
+    [TestMethod]
+    public void TheTimeRunsOnFromItsReading()
+    {
+        ShoreClock clock = new ShoreClock();
+        clock.Read(Dawn(), 7 * Second);
+        Assert.AreEqual(2L, clock.Now(9 * Second + 999_999).SecondsSince(Dawn()));
+        ShoreDesk desk = Desk(new BoxSettings());
+        UtcInstant midnight = Dawn().PlusHours(18);
+        desk.Clock.Read(midnight, 0);
+        for (int i = 0; i < 60; i++) desk.Turn(i * 10_000, long.MaxValue, false, false);
+        Assert.AreEqual(midnight.Seconds, desk.Now.Seconds);
+        Assert.IsTrue(desk.CurveReady);
     }
 }

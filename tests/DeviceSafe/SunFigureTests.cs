@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 

@@ -1,6 +1,6 @@
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
@@ -71,15 +71,18 @@ public class TideShapeFigureTests
                 Assert.IsTrue(sum.TryTurnNear(from.Time, 7_200, from.IsHigh, out TideTurn own));
                 Assert.IsTrue(sum.TryTurnNear(until.Time, 7_200, until.IsHigh, out TideTurn next));
                 double rise = next.HeightMetres - own.HeightMetres;
+                // divisor: a rise of 0.3 m or more
                 double factor = rise > -0.3 && rise < 0.3 ? 1 : Elementary.Clamp((until.HeightMetres - from.HeightMetres) / rise, 0.5, 2);
                 double rest = until.HeightMetres - from.HeightMetres - factor * rise;
                 for (int k = 0; k <= 10; k++)
                 {
                     UtcInstant at = from.Time.PlusSeconds(until.Time.SecondsSince(from.Time) * k / 10);
+                    // divisor: turns are five minutes apart or more
                     double part = at.SecondsSince(from.Time) / (double)until.Time.SecondsSince(from.Time);
                     UtcInstant there = own.Time.PlusSeconds(Elementary.Round(part * next.Time.SecondsSince(own.Time)));
                     double height = from.HeightMetres + factor * (sum.HeightMetres(there) - own.HeightMetres) + part * rest;
                     Check.Near(height, table.HeightMetres(at), 1e-9, "height");
+                    // divisor: turns are five minutes apart or more
                     double rate = factor * sum.RateMetresPerHour(there) * next.Time.SecondsSince(own.Time) / until.Time.SecondsSince(from.Time) + rest * 3600 / until.Time.SecondsSince(from.Time);
                     if (k > 0) Check.Near(rate, table.RateMetresPerHour(at), 1e-5, "rate");
                 }

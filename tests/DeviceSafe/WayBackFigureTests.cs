@@ -1,7 +1,7 @@
-using Intervalometer.Core.Place;
-using Intervalometer.Core.Sky;
-using Intervalometer.Core.Tide;
-using Intervalometer.Core.Time;
+using Intervalometer.Coast.Place;
+using Intervalometer.Coast.Sky;
+using Intervalometer.Coast.Tide;
+using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
