@@ -33,7 +33,8 @@ public class DeviceConsoleTests
     {
         string[] inner = ["Intervalometer.Core", "Intervalometer.Coast", "Intervalometer.Settings", "Intervalometer.Screens"];
         CollectionAssert.AreEquivalent(inner.Take(3).Append("mscorlib").ToArray(), References("Intervalometer.Tests.DeviceConsoleStore.dll"));
-        CollectionAssert.AreEquivalent(inner.Append("mscorlib").Append("Intervalometer.Tests.DeviceConsoleStore").ToArray(), References("Intervalometer.Tests.DeviceConsole.exe"));
+        CollectionAssert.AreEquivalent(inner.Take(3).Append("mscorlib").Append("Intervalometer.Tests.DeviceConsoleStore").ToArray(), References("Intervalometer.Tests.DeviceConsoleCoast.dll"));
+        CollectionAssert.AreEquivalent(inner.Append("mscorlib").Append("Intervalometer.Tests.DeviceConsoleStore").Append("Intervalometer.Tests.DeviceConsoleCoast").ToArray(), References("Intervalometer.Tests.DeviceConsole.exe"));
         for (int i = 0; i < inner.Length; i++)
         {
             CollectionAssert.AreEquivalent(inner.Take(i).Append("mscorlib").ToArray(), References(inner[i] + ".dll"));
@@ -44,6 +45,7 @@ public class DeviceConsoleTests
     [TestMethod]
     [DataRow("Intervalometer.Tests.DeviceConsole.exe")]
     [DataRow("Intervalometer.Tests.DeviceConsoleStore.dll")]
+    [DataRow("Intervalometer.Tests.DeviceConsoleCoast.dll")]
     public void TheTestsFitIntoWhatTheDeviceTakesOfAnAssembly(string file)
     {
         using var image = new PEReader(File.OpenRead(Output("DeviceConsole", "netnano1.0", file)));
