@@ -261,13 +261,13 @@ public static class LinkSchedules
         }
     }
 
-    // As a card reads it. Waves of six seconds: whichever figures are already those of the new mark, the next turn is six seconds after the last.
+    // As a card reads it. Waves of six seconds: whichever figures are already those of the new mark, the next turn after 33 s is that of 37 s.
     private static void ReadSea(Table table)
     {
         SeaReport sea = table.Link.Sea;
-        long now = 25 * Second;
+        long now = 33 * Second;
         if (!sea.TryForecast(now, 1, out long turnUs, out double spread)) throw new InvalidOperationException("the forecast is lost while a wave is marked");
-        if (Math.Abs(turnUs - 31 * Second) > Second / 2 || spread < 0 || spread > 3) throw new InvalidOperationException($"a forecast of {turnUs}, spread {spread}");
+        if (Math.Abs(turnUs - 37 * Second) > Second / 2 || spread < 0 || spread > 3) throw new InvalidOperationException($"a forecast of {turnUs}, spread {spread}");
         if (sea.AdvisedMarks > sea.MarkCount) throw new InvalidOperationException("advice of a sea to come");
     }
 

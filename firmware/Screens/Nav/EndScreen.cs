@@ -67,9 +67,8 @@ public sealed class EndScreen
         else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
         {
             frame.Line.Add("CAMERA GOES ON ");
-            long tenths = (run.FrameEndUs - nowUs + 99_999) / 100_000;
-            if (tenths < 1000) frame.Line.AddNumber(tenths, 1).Add(" s");
-            else frame.Line.AddSeconds((tenths + 9) / 10);
+            // A dial makes 30 s at the most.
+            frame.Line.AddNumber((run.FrameEndUs - nowUs + 99_999) / 100_000, 1).Add(" s");
         }
         else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
         frame.Text(0, 39, frame.Line, Font.Small);
