@@ -136,6 +136,7 @@ public sealed class Glass
         if (argumentOf >= 0)
         {
             if (argumentOf == 0x81) Contrast = code;
+            if (argumentOf == 0xDB && code != 0x00 && code != 0x34 && code != 0x3C) Bench.Fault("display: level " + code.ToString());
             if (argumentOf == 0x20 && code != 2) Bench.Fault("display: not in page addressing");
         }
         else if (code <= 0x0F) _column = (_column & 0xF0) | code;
@@ -143,7 +144,8 @@ public sealed class Glass
         else if (code >= 0xB0 && code <= 0xB7) _page = code & 7;
         else if (code == 0xAE || code == 0xAF) On = code == 0xAF;
         else if (code == 0xA6 || code == 0xA7) Inverse = code == 0xA7;
-        else if (code == 0x20 || code == 0x81 || code == 0x8D || code == 0xA8 || code == 0xD3 || code == 0xD5 || code == 0xD9 || code == 0xDA || code == 0xDB) _argumentOf = code;
-        else if (code != 0x2E && code != 0xA1 && code != 0xA4 && code != 0xC8 && (code < 0x40 || code > 0x7F)) Bench.Fault("display: command " + code.ToString());
+        else if (code == 0x20 || code == 0x81 || code == 0xA8 || code == 0xD3 || code == 0xD5 || code == 0xD9 || code == 0xDA || code == 0xDB) _argumentOf = code;
+        // The chip of the 2.42 inch module, SSD1309: it has no charge pump, so 8Dh is refused; E3h is no operation.
+        else if (code != 0xE3 && code != 0x2E && code != 0xA1 && code != 0xA4 && code != 0xC8 && (code < 0x40 || code > 0x7F)) Bench.Fault("display: command " + code.ToString());
     }
 }
