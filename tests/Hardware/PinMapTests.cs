@@ -32,6 +32,29 @@ public class PinMapTests
         CollectionAssert.AreEqual(ElectricalRules.Buttons, order);
     }
 
+    /// <summary>The virtual board and the stand-in board have the pins of the table too, in the order that the box takes them.</summary>
+    [TestMethod]
+    public void BothStandInBoardsHaveTheTablesPins()
+    {
+        var io = ElectricalRules.BoardSignals(Repo.Circuit).ToDictionary(p => p.Net, ElectricalRules.Gpio);
+        var buttons = string.Join(", ", ElectricalRules.Buttons.Select(b => io[b]));
+        var expected = $"new({io["HALF_PRESS"]}, {io["SHUTTER"]}, [{buttons}], {io["LED"]}, {io["HEARTBEAT"]}, {io["BUZZER"]}, {io["LIMITER"]}, {io["HALF_SENSE"]}, {io["SHUTTER_SENSE"]})";
+        Assert.Contains("public BoxPins Pins { get; init; } = " + expected, File.ReadAllText(Path.Combine(Repo.Root, "firmware", "VirtualBoard", "BoardOptions.cs")));
+        var pins = File.ReadAllText(Path.Combine(Repo.Root, "tests", "DeviceBoard", "Board", "Pins.cs"));
+        foreach (var net in new[] { "HEARTBEAT", "LIMITER", "HALF_PRESS", "SHUTTER", "HALF_SENSE", "SHUTTER_SENSE" })
+        {
+            Assert.Contains($"const int {Pascal(net)} = {io[net]};", pins);
+        }
+    }
+
+    [TestMethod]
+    public void TheDisplayOfTheFirmwareIsTheOneOfTheTable()
+    {
+        var display = Repo.Circuit.References.Select(Repo.Circuit.PartOf).Single(p => p.Kind == "display");
+        var chip = Regex.Match(Source, @"const DisplayKind Display = DisplayKind\.(\w+);").Groups[1].Value;
+        Assert.StartsWith(chip.ToUpperInvariant() + " ", display.Value);
+    }
+
     private static List<string> Differences(string source)
     {
         var constants = Regex.Matches(source, @"const int (\w+) = (0x[0-9A-Fa-f]+|\d+);").ToDictionary(m => m.Groups[1].Value, m => Number(m.Groups[2].Value));
