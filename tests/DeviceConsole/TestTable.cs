@@ -147,6 +147,7 @@ public static class TestTable
         run.Run("MorningsFigureTests.TheSunKeepsToTheSecondFromDayToDay", new MorningsFigureTests().TheSunKeepsToTheSecondFromDayToDay);
         run.Run("MorningsFigureTests.WorkMayFillTheWholeWindow", new MorningsFigureTests().WorkMayFillTheWholeWindow);
         run.Run("MorningsFigureTests.WaterAtTheLimitCounts", new MorningsFigureTests().WaterAtTheLimitCounts);
+        run.Run("MorningsFigureTests.TimeToSpareCountsUpToAnHour", new MorningsFigureTests().TimeToSpareCountsUpToAnHour);
         run.Run("MorningsFigureTests.TheEdgesOfTheBandBelongToIt", new MorningsFigureTests().TheEdgesOfTheBandBelongToIt);
         run.Run("MorningsFigureTests.AStandIsNoEbb", new MorningsFigureTests().AStandIsNoEbb);
         run.Run("MorningsFigureTests.TheReasonNamesTideSunAndWayBack", new MorningsFigureTests().TheReasonNamesTideSunAndWayBack);
@@ -416,6 +417,10 @@ public static class TestTable
         run.Run("WaveArrivalTests.AnArrivalDuringAFrameFiresAfterIt", new WaveArrivalTests().AnArrivalDuringAFrameFiresAfterIt);
         run.Run("WaveArrivalTests.AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed", new WaveArrivalTests().AWaveThatTurnsWhileTheCameraIsBusyIsCountedAsMissed);
         run.Run("WaveArrivalTests.ADoublePressAtTheArrivalIsOneWave", new WaveArrivalTests().ADoublePressAtTheArrivalIsOneWave);
+        run.Run("WaveEdgeTests.ThreePeriodsAreNotYetTooOld", new WaveEdgeTests().ThreePeriodsAreNotYetTooOld);
+        run.Run("WaveEdgeTests.AMarkAtTheLimitIsAnotherWave", new WaveEdgeTests().AMarkAtTheLimitIsAnotherWave);
+        run.Run("WaveEdgeTests.AWaveAPeriodAndAHalfOnCounts", new WaveEdgeTests().AWaveAPeriodAndAHalfOnCounts);
+        run.Run("WaveEdgeTests.ABestMomentThatCanJustBeHadIsTaken", new WaveEdgeTests().ABestMomentThatCanJustBeHadIsTaken);
         run.Run("WaveLimitHoldTests.ShortHoldsBeforeAnyLongOneAreKeptUntilTwoTapsTellWhatTheyWere", new WaveLimitHoldTests().ShortHoldsBeforeAnyLongOneAreKeptUntilTwoTapsTellWhatTheyWere);
         run.Run("WaveLimitHoldTests.TapsAreRememberedUpToFourAndTakenOffOneByOne", new WaveLimitHoldTests().TapsAreRememberedUpToFourAndTakenOffOneByOne);
         run.Run("WaveLimitTests.AForecastThatCanJustBeMetIsTaken", new WaveLimitTests().AForecastThatCanJustBeMetIsTaken);

@@ -189,6 +189,35 @@ public class MorningsFigureTests
         Assert.IsFalse(above[0].PathCloses);
     }
 
+    // From 5 m four hours before a moment to 1 m two hours after it and back; a point that is cut at 3 m, so many minutes away.
+    private static CoastPlace Ebb(UtcInstant sun, int walk)
+    {
+        PrintedTide tide = new PrintedTide();
+        for (int i = 0; i < 5; i++) Assert.IsNull(tide.Add(sun.PlusMinutes(360 * i - 600), i % 2 == 0 ? 1 : 5, i % 2 == 1));
+        return new CoastPlace("Any", "chart datum", new GeoPosition(50, 0), new LocalOffset(0), tide, new PathPoint[] { new PathPoint("Point", 3.05, walk, 0) }, 0);
+    }
+
+    /// <summary>Less than an hour to spare on the path counts by a quarter of its minutes, more by a quarter of an hour.</summary>
+    [TestMethod]
+    public void TimeToSpareCountsUpToAnHour()
+    {
+        UtcInstant noon = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc();
+        UtcInstant sun = new SunDay(new GeoPosition(50, 0), new LocalOffset(0), noon).Rise.Time;
+        for (int walk = 30; walk <= 90; walk += 15)
+        {
+            Mornings search = new Mornings(Ebb(sun, walk), new MorningWish(0, 120, 9, -9, 20, true, false), noon, 1, 3);
+            while (!search.Step()) { }
+            Morning morning = search[0];
+            Assert.IsTrue(morning.PathCloses);
+            // Cut five hours after the sun, when the water is back at 3 m; one reading before that, less the walk and 65 minutes.
+            Check.Near(295 - walk - 65, morning.LeaveBy.SecondsSince(sun) / 60, 5, "leave by");
+            double spare = morning.LeaveBy.SecondsSince(morning.WorkEnd) / 60.0;
+            Assert.AreEqual(walk >= 60, spare < 60);
+            double off = (morning.WorkStart.SecondsSince(sun) + morning.WorkEnd.SecondsSince(sun)) / 120.0;
+            Check.Near(morning.WorkMinutes - Elementary.Abs(off) / 4 + Elementary.Min(spare, 60) / 4, morning.Score, 0.001, "rank");
+        }
+    }
+
     /// <summary>Both edges of the band belong to it.</summary>
     [TestMethod]
     public void TheEdgesOfTheBandBelongToIt()
@@ -221,6 +250,10 @@ public class MorningsFigureTests
         Mornings open = AtSunrise(60, 3, 9, 0, 0, 60, 9, 60, out UtcInstant sun);
         string begins = TimeText.HourMinute(sun, new LocalOffset(0));
         Assert.AreEqual("tide falls 2.8 to 2.3 m " + begins + "-" + TimeText.HourMinute(sun.PlusMinutes(60), new LocalOffset(0)) + ", sunrise " + begins + ", path not cut in that time", open[0].Reason(new LocalOffset(0)));
+        UtcInstant noon = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc();
+        Mornings evening = new Mornings(Ebb(new SunDay(new GeoPosition(50, 0), new LocalOffset(0), noon).Set.Time, 30), new MorningWish(0, 60, 9, -9, 20, false, true), noon, 1, 3);
+        while (!evening.Step()) { }
+        Assert.IsTrue(evening[0].IsEvening && evening[0].Reason(new LocalOffset(0)).IndexOf(", sunset ") > 0);
         Mornings closing = AtSunrise(0, 3, 3.05, 5, 0, 120, 9, 5, out sun);
         string reason = closing[0].Reason(new LocalOffset(0));
         Assert.IsTrue(reason.EndsWith(", leave by " + TimeText.HourMinuteBefore(closing[0].LeaveBy, new LocalOffset(0))));

@@ -72,7 +72,7 @@ public sealed class SeaReport
 
     /// <summary>The same as <see cref="WaveRhythm.Stale"/>.</summary>
     /// <param name="nowUs">Now, µs.</param>
-    public bool Stale(long nowUs) => !_sound || nowUs - LastMarkUs > 3e6 * PeriodSeconds;
+    public bool Stale(long nowUs) => !_sound || nowUs - LastMarkUs > (long)(3e6 * PeriodSeconds);
 
     /// <summary>The same as <see cref="WaveRhythm.TryForecast"/>.</summary>
     public bool TryForecast(long nowUs, int wavesAhead, out long turnUs, out double spreadSeconds)

@@ -100,7 +100,7 @@ public sealed partial class WaveRun
     {
         long off = _aimedTurnUs - atUs;
         if (off < 0) off = -off;
-        if (off < SameWaveShare * Rhythm.PeriodSeconds * 1e6)
+        if (off < (long)(SameWaveShare * Rhythm.PeriodSeconds * 1e6))
         {
             _chanceUs = 0;
             if (Aim(_order.BestMoment ? 0 : atUs + _order.FromTurnMs * 1000L, atUs, nowUs)) ReckonAfterPress(TargetUs - atUs);

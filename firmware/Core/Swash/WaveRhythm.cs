@@ -181,7 +181,7 @@ public sealed class WaveRhythm
     /// </summary>
     /// <param name="nowUs">Now, µs.</param>
     public bool Stale(long nowUs) =>
-        !Ready || _toConfirm > 0 || nowUs - LastMarkUs > 3e6 * _mean || SpreadSeconds(1) > WidestSpreadShare * _mean;
+        !Ready || _toConfirm > 0 || nowUs - LastMarkUs > (long)(3e6 * _mean) || SpreadSeconds(1) > WidestSpreadShare * _mean;
 
     /// <summary>Forecasts a coming turn.</summary>
     /// <param name="nowUs">Now, µs.</param>
