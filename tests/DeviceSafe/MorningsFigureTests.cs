@@ -189,12 +189,12 @@ public class MorningsFigureTests
         Assert.IsFalse(above[0].PathCloses);
     }
 
-    // From 5 m four hours before a moment to 1 m two hours after it and back; a point that is cut at 3 m, so many minutes away.
-    private static CoastPlace Ebb(UtcInstant sun, int walk)
+    // From 5 m four hours before a moment to 1 m two hours after it and back; a point so many minutes away.
+    private static CoastPlace Ebb(UtcInstant sun, int walk, double flood)
     {
         PrintedTide tide = new PrintedTide();
         for (int i = 0; i < 5; i++) Assert.IsNull(tide.Add(sun.PlusMinutes(360 * i - 600), i % 2 == 0 ? 1 : 5, i % 2 == 1));
-        return new CoastPlace("Any", "chart datum", new GeoPosition(50, 0), new LocalOffset(0), tide, new PathPoint[] { new PathPoint("Point", 3.05, walk, 0) }, 0);
+        return new CoastPlace("Any", "chart datum", new GeoPosition(50, 0), new LocalOffset(0), tide, new PathPoint[] { new PathPoint("Point", flood, walk, 0) }, 0);
     }
 
     /// <summary>Less than an hour to spare on the path counts by a quarter of its minutes, more by a quarter of an hour.</summary>
@@ -205,7 +205,7 @@ public class MorningsFigureTests
         UtcInstant sun = new SunDay(new GeoPosition(50, 0), new LocalOffset(0), noon).Rise.Time;
         for (int walk = 30; walk <= 90; walk += 15)
         {
-            Mornings search = new Mornings(Ebb(sun, walk), new MorningWish(0, 120, 9, -9, 20, true, false), noon, 1, 3);
+            Mornings search = new Mornings(Ebb(sun, walk, 3.05), new MorningWish(0, 120, 9, -9, 20, true, false), noon, 1, 3);
             while (!search.Step()) { }
             Morning morning = search[0];
             Assert.IsTrue(morning.PathCloses);
@@ -216,6 +216,10 @@ public class MorningsFigureTests
             double off = (morning.WorkStart.SecondsSince(sun) + morning.WorkEnd.SecondsSince(sun)) / 120.0;
             Check.Near(morning.WorkMinutes - Elementary.Abs(off) / 4 + Elementary.Min(spare, 60) / 4, morning.Score, 0.001, "rank");
         }
+        // So far away that one must leave while the tide still falls: the work ends then.
+        Mornings far = new Mornings(Ebb(sun, 265, 4.9), new MorningWish(0, 120, 9, -9, 20, true, false), noon, 1, 3);
+        while (!far.Step()) { }
+        Assert.IsTrue(far.Count == 1 && far[0].WorkEnd.Seconds == far[0].LeaveBy.Seconds && far[0].WorkEnd.SecondsSince(sun) < 115 * 60);
     }
 
     /// <summary>Both edges of the band belong to it.</summary>
@@ -251,7 +255,7 @@ public class MorningsFigureTests
         string begins = TimeText.HourMinute(sun, new LocalOffset(0));
         Assert.AreEqual("tide falls 2.8 to 2.3 m " + begins + "-" + TimeText.HourMinute(sun.PlusMinutes(60), new LocalOffset(0)) + ", sunrise " + begins + ", path not cut in that time", open[0].Reason(new LocalOffset(0)));
         UtcInstant noon = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc();
-        Mornings evening = new Mornings(Ebb(new SunDay(new GeoPosition(50, 0), new LocalOffset(0), noon).Set.Time, 30), new MorningWish(0, 60, 9, -9, 20, false, true), noon, 1, 3);
+        Mornings evening = new Mornings(Ebb(new SunDay(new GeoPosition(50, 0), new LocalOffset(0), noon).Set.Time, 30, 3.05), new MorningWish(0, 60, 9, -9, 20, false, true), noon, 1, 3);
         while (!evening.Step()) { }
         Assert.IsTrue(evening[0].IsEvening && evening[0].Reason(new LocalOffset(0)).IndexOf(", sunset ") > 0);
         Mornings closing = AtSunrise(0, 3, 3.05, 5, 0, 120, 9, 5, out sun);
