@@ -36,6 +36,6 @@ public static class PressWork
         link.Presses.Add((int)button, nowUs, button == Button.Select);
     }
 
-    // A locked button teaches nothing at rest; a run that waits for its marks gets them.
-    private static bool Marks(RunLink link) => link.Desk.Running || !link.Locked;
+    // A locked button teaches nothing at rest, nor does one that drills; a run that waits for its marks gets them.
+    private static bool Marks(RunLink link) => link.Desk.Running || !(link.Locked || link.Drilling);
 }

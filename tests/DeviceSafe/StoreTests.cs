@@ -208,8 +208,8 @@ public class StoreTests
         Assert.AreEqual(0, memory.Writes);
         bench.Settings.StepShutter(1);
         bench.Pass(10 * Second);
-        // Header of 16 bytes and 48 of settings: two pages of one copy.
-        Assert.AreEqual(2, memory.Writes);
+        // Header of 16 bytes and 52 of settings: three pages of one copy.
+        Assert.AreEqual(3, memory.Writes);
     }
 
     [TestMethod]

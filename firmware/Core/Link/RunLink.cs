@@ -49,6 +49,8 @@ public sealed class RunLink
     private int _endRun;
     private double _wantedSeconds;
     private double _soonestSeconds;
+    private double _handLag;
+    private double _handSpread;
 
     // Written by the release thread.
     private bool _taken;
@@ -111,6 +113,9 @@ public sealed class RunLink
     /// <summary>True while the buttons are locked. The panel thread sets it.</summary>
     public bool Locked { get; set; }
 
+    /// <summary>True while the drill takes the presses of Mark: at rest they are no waves then. The panel thread sets it.</summary>
+    public bool Drilling { get; set; }
+
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>
     public int StuckButton => _stuckButton;
 
@@ -165,8 +170,12 @@ public sealed class RunLink
     /// <summary>Which exposure advice is wanted for; 0 when none is.</summary>
     /// <param name="seconds">From the first opening to the last closing on a wave, seconds.</param>
     /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    public void WantAdvice(double seconds, double soonestSeconds)
+    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
+    /// <param name="handSpreadSeconds">Spread of its presses, seconds.</param>
+    public void WantAdvice(double seconds, double soonestSeconds, double lagSeconds = FiringAdvice.PressLagSeconds, double handSpreadSeconds = FiringAdvice.PressSpreadSeconds)
     {
+        _handLag = lagSeconds;
+        _handSpread = handSpreadSeconds;
         _soonestSeconds = soonestSeconds;
         _wantedSeconds = seconds;
     }
@@ -336,7 +345,7 @@ public sealed class RunLink
             _adviceLearned = _learned;
             _adviceSeconds = seconds;
             _adviceUs = nowUs;
-            _advice.Begin(_desk.Waves.Rhythm, _desk.Waves.Delay, nowUs, seconds, _soonestSeconds);
+            _advice.Begin(_desk.Waves.Rhythm, _desk.Waves.Delay, nowUs, seconds, _soonestSeconds, _handLag, _handSpread);
         }
         else if (!_advice.Done && _advice.Step()) Sea.Take(_advice, seconds);
     }

@@ -269,7 +269,7 @@ public sealed partial class WaveRun
     {
         // divisor: a constant
         double after = afterUs / 1e6;
-        ChancePercent = Rhythm.Ready && Rhythm.Lengths.Ready ? FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(Rhythm, after, SpanUs / 1e6)) : -1;
+        ChancePercent = Rhythm.Ready && Rhythm.Lengths.Ready ? FiringAdvice.WholePercent(FiringAdvice.ChanceAfterPress(Rhythm, after, SpanUs / 1e6, _order.HandLagMs / 1000.0, _order.HandSpreadMs / 1000.0)) : -1;
     }
 
     private void HandOverWhenDue(long nowUs)

@@ -21,10 +21,10 @@ public sealed class FiringAdvice
     /// <summary>Number of ways.</summary>
     public const int Count = 4;
 
-    /// <summary>Mean press minus turn, seconds; assumed.</summary>
+    /// <summary>Mean press minus turn, seconds; assumed of a hand that was not measured.</summary>
     public const double PressLagSeconds = 0.10;
 
-    /// <summary>Spread of a press about its mean, seconds; assumed.</summary>
+    /// <summary>Spread of a press about its mean, seconds; assumed of a hand that was not measured.</summary>
     public const double PressSpreadSeconds = 0.15;
 
     // While no backwash was timed, a third of the period is a guess: backwashes on hand-traced shorelines of Madeira Beach, Florida
@@ -37,9 +37,9 @@ public sealed class FiringAdvice
     private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
 
-    // The longest exposure that fits: so likely, opened so long after the press, found by halving so often.
+    // The longest exposure that fits: so likely, opened so many spreads of the press after the turn, found by halving so often.
     private const double FitChance = 0.9;
-    private const double FitDelaySeconds = 0.15;
+    private const double FitSpreads = 5.0 / 3;
     private const int FitSteps = 6;
 
     private readonly double[] _chances = new double[Count];
@@ -49,6 +49,8 @@ public sealed class FiringAdvice
     private long _nowUs;
     private double _exposure;
     private double _soonest;
+    private double _lag;
+    private double _handSpread;
     private int _delayStep;
     private bool _searching;
     private double _atOnce;
@@ -74,7 +76,10 @@ public sealed class FiringAdvice
     /// <summary>True when nothing is being worked out.</summary>
     public bool Done { get; private set; } = true;
 
-    /// <summary>The way with the highest chance; simpler ways win within three points. -1 while nothing is known.</summary>
+    /// <summary>
+    /// The way with the highest chance; simpler ways win within three points. At once is never better than a little later, which asks
+    /// for the same press. -1 while nothing is known.
+    /// </summary>
     public int Recommended { get; private set; } = -1;
 
     /// <summary>Best delay after the mark, seconds, 0 or above.</summary>
@@ -115,9 +120,11 @@ public sealed class FiringAdvice
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
     /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    public void Update(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0)
+    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
+    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    public void Update(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
-        Begin(rhythm, delay, nowUs, exposureSeconds, soonestSeconds);
+        Begin(rhythm, delay, nowUs, exposureSeconds, soonestSeconds, lagSeconds, handSpreadSeconds);
         while (!Step()) { }
     }
 
@@ -127,9 +134,13 @@ public sealed class FiringAdvice
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
     /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    public void Begin(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0)
+    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
+    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    public void Begin(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
         _soonest = soonestSeconds;
+        _lag = lagSeconds;
+        _handSpread = handSpreadSeconds;
         _rhythm = rhythm;
         _delay = delay;
         _nowUs = nowUs;
@@ -155,7 +166,7 @@ public sealed class FiringAdvice
             // Later than the middle of the room is never likelier: presses spread less than the ends of backwashes.
             // divisor: a constant
             double after = Elementary.Max(_soonest, room / 2 * _delayStep / DelaySteps);
-            double tried = ChanceAfterPress(_rhythm, after, _exposure);
+            double tried = ChanceAfterPress(_rhythm, after, _exposure, _lag, _handSpread);
             if (_delayStep == 0) _atOnce = tried;
             if (tried > _afterMark)
             {
@@ -168,7 +179,7 @@ public sealed class FiringAdvice
         if (_fitStep < FitSteps)
         {
             double middle = (_fits + _fitsNot) / 2;
-            if (ChanceAfterPress(_rhythm, FitDelaySeconds, middle) >= FitChance) _fits = middle;
+            if (ChanceAfterPress(_rhythm, Elementary.Max(_soonest, FitSpreads * _handSpread - _lag), middle, _lag, _handSpread) >= FitChance) _fits = middle;
             else _fitsNot = middle;
             _fitStep++;
             return false;
@@ -184,7 +195,7 @@ public sealed class FiringAdvice
         _chances[OnArrival] = _delay.TryRelease(_nowUs, _exposure, out _, out double onArrival) && _delay.Timed ? onArrival : -1;
         Recommended = -1;
         double highest = 0;
-        for (int i = 0; i < Count && !_rhythm.Doubtful; i++)
+        for (int i = AfterMark; i < Count && !_rhythm.Doubtful; i++)
         {
             if (_chances[i] <= highest + (Recommended < 0 ? 0 : WorthChanging)) continue;
             highest = _chances[i];
@@ -199,12 +210,15 @@ public sealed class FiringAdvice
     /// <param name="rhythm">What was learned.</param>
     /// <param name="afterSeconds">From the press to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
-    public static double ChanceAfterPress(WaveRhythm rhythm, double afterSeconds, double exposureSeconds)
+    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
+    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    public static double ChanceAfterPress(WaveRhythm rhythm, double afterSeconds, double exposureSeconds, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
-        double into = afterSeconds + PressLagSeconds;
-        // divisor: a constant
-        double begun = Normal.Below(into / PressSpreadSeconds);
-        double over = rhythm.Lengths.ChanceShorter(into + exposureSeconds, PressSpreadSeconds, rhythm.BackwashSeconds, UntimedVariation);
+        double into = afterSeconds + lagSeconds;
+        double spread = Elementary.Max(handSpreadSeconds, 0.01);
+        // divisor: at least 0.01
+        double begun = Normal.Below(into / spread);
+        double over = rhythm.Lengths.ChanceShorter(into + exposureSeconds, spread, rhythm.BackwashSeconds, UntimedVariation);
         double chance = begun > over ? begun - over : 0;
         return rhythm.Doubtful ? chance / 2 : chance;
     }

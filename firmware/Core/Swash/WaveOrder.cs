@@ -49,6 +49,12 @@ public sealed class WaveOrder
     /// <summary>Stops after this long, 1 to 240 minutes; 0 for no limit of time.</summary>
     public int Minutes { get; set; }
 
+    /// <summary>How late this person presses Mark at a turn in the mean, -1000 to 1500 ms; assumed until the drill has measured it.</summary>
+    public int HandLagMs { get; set; } = (int)(FiringAdvice.PressLagSeconds * 1000);
+
+    /// <summary>Spread (standard deviation) of this person's presses, 150 to 1500 ms; assumed until the drill has measured it.</summary>
+    public int HandSpreadMs { get; set; } = (int)(FiringAdvice.PressSpreadSeconds * 1000);
+
     /// <summary>Takes over every value of another order. Allocates nothing.</summary>
     public void CopyFrom(WaveOrder other)
     {
@@ -61,5 +67,7 @@ public sealed class WaveOrder
         EveryWave = other.EveryWave;
         Waves = other.Waves;
         Minutes = other.Minutes;
+        HandLagMs = other.HandLagMs;
+        HandSpreadMs = other.HandSpreadMs;
     }
 }

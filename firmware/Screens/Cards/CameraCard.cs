@@ -58,6 +58,6 @@ public sealed class CameraCard : Card
         CardPainter.Row(frame, 29, "least gap", camera.MinimumGapMs.ToString() + Ms);
         CardPainter.Row(frame, 38, "dark frame", OnOff(camera.DarkFrame));
         CardPainter.Row(frame, 47, "mirror lock-up", OnOff(camera.MirrorLockUp));
-        frame.Text(0, 56, "Select to change", Font.Small);
+        frame.Text(0, 56, "Hold Select: your hand", Font.Small);
     }
 }

@@ -120,7 +120,7 @@ public sealed class WavesCard : Card
     {
         // divisor: a constant
         double soonest = PlanCompiler.SoonestOpenUs(_settings.Camera, true) / 1e6;
-        _link.WantAdvice(shown ? SpanSeconds : 0, soonest);
+        _link.WantAdvice(shown ? SpanSeconds : 0, soonest, Order.HandLagMs / 1000.0, Order.HandSpreadMs / 1000.0);
     }
 
     /// <summary>True when the order depends on advice that is not worked out yet for what is set now.</summary>
@@ -139,37 +139,97 @@ public sealed class WavesCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         SeaReport rhythm = _link.Sea;
-        frame.Text(0, 11, WayText(Order.Way), Font.Medium);
+        frame.Text(0, 9, WayText(Order.Way), Font.Medium);
         if (rhythm.Ready)
         {
-            frame.NumberRight(120, 11, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
-            frame.TextRight(128, 14, "s", Font.Small);
+            frame.NumberRight(120, 9, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
+            frame.TextRight(128, 12, "s", Font.Small);
         }
         else
         {
             int missing = WaveRhythm.MarksNeeded - rhythm.MarkCount;
-            frame.TextRight(128, 14, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
+            frame.TextRight(128, 12, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
         }
-        WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
         bool doubtful = rhythm.Doubtful && !old;
-        if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
         int percent = old ? -1 : rhythm.Percent((int)Order.Way);
-        if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+        if (percent >= 0 && !doubtful) DrawChance(frame, rhythm, percent, nowUs);
+        else
+        {
+            WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
+            if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+            if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+        }
         frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
     }
+
+    // The chance as large as it goes, what it is of, and the chances of the other ways; for a moment, that a mark was taken.
+    private void DrawChance(Frame frame, SeaReport sea, int percent, long nowUs)
+    {
+        DrawNumber(frame, 23, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
+        frame.Line.Clear();
+        if (nowUs - sea.LastMarkUs < TurnUs) frame.Line.Add("Marked: ").AddNumber(sea.MarkCount).Add(" waves");
+        else
+        {
+            for (int way = 0; way < FiringAdvice.Count; way++)
+            {
+                if (way == (int)Order.Way || sea.Percent(way) < 0) continue;
+                if (frame.Line.Length > 0) frame.Line.Add(' ');
+                frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way));
+            }
+        }
+        frame.Text(0, 47, frame.Line, Font.Small);
+    }
+
+    /// <summary>A chance in large figures; beside it how long the backwash lasts, and the exposure or the frames that fit nine times in ten. Allocates nothing.</summary>
+    /// <param name="frame">Where.</param>
+    /// <param name="y">Top row of 24.</param>
+    /// <param name="percent">The chance, percent.</param>
+    /// <param name="sea">What was learned.</param>
+    /// <param name="fit">How many frames fit.</param>
+    /// <param name="frames">How many are wanted on each wave.</param>
+    internal static void DrawNumber(Frame frame, int y, int percent, SeaReport sea, int fit, int frames)
+    {
+        int right = frame.Number(0, y, percent, 0, Font.Large);
+        frame.Text(right + 1, y + 11, "%", Font.Medium);
+        frame.Text(58, y, "on backwash,", Font.Small);
+        frame.Line.Clear().Add("lasts ").AddNumber((long)(sea.BackwashSeconds * 10 + 0.5), 1).Add(" s,");
+        frame.Text(58, y + 8, frame.Line, Font.Small);
+        frame.Line.Clear();
+        if (frames > 1) frame.Line.AddNumber(fit < frames ? fit : frames).Add(" of ").AddNumber(frames).Add(" fit");
+        else if (sea.LongestSeconds < 0.1) frame.Line.Add("nothing fits");
+        else frame.Line.Add("fits ").AddNumber((long)(sea.LongestSeconds * 10), 1).Add(" s");
+        frame.Text(58, y + 16, frame.Line, Font.Small);
+    }
+
+    /// <summary>
+    /// Whether the turn had better be marked than the arrival: always, unless the chance of a frame fired on arrivals is known to be within
+    /// three points of the chance of one fired after the mark. An arrival does not tell how far its wave will run.
+    /// </summary>
+    /// <param name="sea">What was learned.</param>
+    /// <param name="arrivalPercent">The chance on arrivals, percent; -1 when it is not known.</param>
+    public static bool TurnIsSurer(SeaReport sea, int arrivalPercent)
+    {
+        int marked = sea.Percent(FiringAdvice.AfterMark);
+        return sea.Doubtful || marked < 0 || arrivalPercent < marked - PointsThatMatter;
+    }
+
+    /// <summary>What is said of it.</summary>
+    internal const string TurnIsSurerWords = "Surer here: mark the turn";
+
+    private const int PointsThatMatter = 3;
 
     // What is most worth knowing, in turns of two seconds where two things are.
     private string Bottom(SeaReport rhythm, bool old, int percent, long nowUs)
     {
         bool odd = nowUs / TurnUs % 2 != 0;
+        if (Order.Way == FiringWay.OnArrival && !odd && TurnIsSurer(rhythm, percent)) return TurnIsSurerWords;
         if (!rhythm.Ready || old) return "Mark as each wave turns";
         if (rhythm.Doubtful) return "Mark only where it turns";
         if (!rhythm.Timed) return odd ? "Hold Mark as it runs back" : "Fire starts";
         int fit = FramesThatFit(rhythm);
         if (percent == 0 || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
-        if (nowUs / (2 * TurnUs) % 2 == 1) return LengthText(rhythm);
         int best = Better(nowUs);
         if (best < 0) return "Fire starts";
         return odd ? "Hold Select to take it" : "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %";
@@ -181,19 +241,25 @@ public sealed class WavesCard : Card
         return "Too long: " + fit.ToString() + " of " + Order.FramesPerWave.ToString() + " frames fit";
     }
 
-    // Frames with their gaps that fit on the backwash nine times in ten.
-    private int FramesThatFit(SeaReport rhythm)
+    private int FramesThatFit(SeaReport rhythm) => FramesThatFit(rhythm, _settings);
+
+    /// <summary>Frames with their gaps that fit on the backwash nine times in ten.</summary>
+    internal static int FramesThatFit(SeaReport sea, BoxSettings settings)
     {
         // divisor: a constant
-        double gap = Order.GapMs / 1000.0;
-        double frame = Elementary.Max(_settings.Answer.OpenSeconds + gap, 0.001);
+        double gap = settings.Waves.GapMs / 1000.0;
+        double frame = Elementary.Max(settings.Answer.OpenSeconds + gap, 0.001);
         // divisor: at least 0.001
-        return (int)((rhythm.LongestSeconds + gap) / frame);
+        return (int)((sea.LongestSeconds + gap) / frame);
     }
 
-    // How long the backwash lasts here, and what fits on it nine times in ten, rounded down.
-    private static string LengthText(SeaReport rhythm) =>
-        "Lasts " + rhythm.BackwashSeconds.ToString("F1") + " s, fits " + ((int)(rhythm.LongestSeconds * 10) / 10.0).ToString("F1") + " s";
+    private static string ShortWay(FiringWay way) => way switch
+    {
+        FiringWay.OnMark => "mark",
+        FiringWay.AfterMark => "after",
+        FiringWay.OnRhythm => "rhythm",
+        _ => "arrival",
+    };
 
     private static string WayText(FiringWay way) => way switch
     {

@@ -71,6 +71,7 @@ public sealed partial class FrontPanel
         _wanted = new WantedCard(settings, link.Sea);
         _box = new BoxCard(settings, Health);
         _bench = new BenchCard(settings, Health, link, shore.Clock);
+        _hand = new HandCard(settings);
         _cards = new Card[]
         {
             _light,
@@ -105,7 +106,7 @@ public sealed partial class FrontPanel
 
     private Card[] Ring => _onShore ? _shoreCards : _cards;
 
-    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : _inBench ? _bench : Ring[_card];
+    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : _inBench ? _bench : _inHand ? _hand : Ring[_card];
 
     private bool InGlassList => Shown == _glass;
 
@@ -152,7 +153,8 @@ public sealed partial class FrontPanel
         if (button == Button.Fire && !_link.WaitsForLast) return;
         WipeRead(atUs);
         if (_link.Report.Running) return;
-        if (button == Button.Mark) TellMark(atUs);
+        if (button == Button.Mark && _inHand) _hand.Press(atUs);
+        else if (button == Button.Mark) TellMark(atUs);
         if (_notice.Shown)
         {
             _notice.Hide();
@@ -186,6 +188,7 @@ public sealed partial class FrontPanel
         TurnStrip(nowUs);
         TurnAgain(nowUs);
         TellBattery();
+        TurnHand(nowUs);
         if (Shown == _wanted && !_link.Busy && _wanted.Think()) _dirty = true;
         _waves.Think(_link.State == RunState.Ready && Shown == _waves);
         if (_fireAwaits) TryFireAgain();
@@ -310,7 +313,7 @@ public sealed partial class FrontPanel
             if (_inFilter && _filter.Gone) LeaveFilter();
             return;
         }
-        if (_inFilter || _inBench) return;
+        if (_inFilter || _inBench || _inHand) return;
         if (_inTaken)
         {
             _taken.Step(direction);
@@ -330,6 +333,7 @@ public sealed partial class FrontPanel
             else _glass.Choose();
             return;
         }
+        if (BeginsAgain()) return;
         _field++;
         if (_field >= _fields.CountOf(Shown)) _field = NoField;
     }
@@ -352,6 +356,7 @@ public sealed partial class FrontPanel
         else if (Shown == _wanted) _wanted.Take();
         else if (Shown is FramesCard && _field == NoField) _inTaken = true;
         else if (Shown == _box && _field == NoField) OpenBench(nowUs);
+        else if (Shown is CameraCard && _field == NoField) BeginDrill();
         else if (Shown == _light)
         {
             Turn(_glass);
@@ -366,34 +371,5 @@ public sealed partial class FrontPanel
         {
             if (Ring[i] == card) _card = i;
         }
-    }
-
-    private void OnBack()
-    {
-        if (_again.Shown) _again.Leave();
-        else if (_field != NoField) _field = NoField;
-        else if (_inFilter) LeaveFilter();
-        else if (_inTaken) _inTaken = false;
-        else if (_inBench) _inBench = false;
-        else if (Shown == _light) _onShore = true;
-        else GoHome();
-    }
-
-    private void LeaveFilter()
-    {
-        _inFilter = false;
-        _glass.HoldCursorInside();
-        _field = 0;
-    }
-
-    private void GoHome()
-    {
-        if (_again.Shown) _again.Leave();
-        _onShore = false;
-        _inFilter = false;
-        _inTaken = false;
-        _inBench = false;
-        _field = NoField;
-        _card = 0;
     }
 }

@@ -81,8 +81,10 @@ public sealed class RunScreen
             _ => "MARK THE NEXT TURN",
         };
         Heading(frame, what, run.FramesOnWaves, _settings.Waves.Waves * run.FramesPlanned);
-        bool coming = state == RunState.AwaitWave || (state == RunState.AwaitMark && !run.AsksForHolds);
-        if (coming && run.ChancePercent >= 0)
+        bool waits = state == RunState.AwaitMark && !run.AsksForHolds;
+        bool told = waits && run.ChancePercent >= 0;
+        if (told) WavesCard.DrawNumber(frame, 12, run.ChancePercent, _link.Sea, WavesCard.FramesThatFit(_link.Sea, _settings), _settings.Waves.FramesPerWave);
+        else if (state == RunState.AwaitWave && run.ChancePercent >= 0)
         {
             frame.Line.Clear().AddNumber(run.ChancePercent).Add(" %");
             frame.TextRight(128, 12, frame.Line, Font.Medium);
@@ -107,15 +109,26 @@ public sealed class RunScreen
             frame.Text(0, 14, "down as a wave arrives,", Font.Small);
             frame.Text(0, 25, "up as it turns back", Font.Small);
         }
-        else
+        else if (!told)
         {
             frame.Icon(4, 20, Icon.Wave);
             frame.Text(26, 17, "waiting", Font.Medium);
         }
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
+        else if (_settings.Waves.Way == Core.Swash.FiringWay.OnArrival && WavesCard.TurnIsSurer(_link.Sea, run.ChancePercent)) DrawSurer(frame);
         else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
         Keys(frame, run, nowUs);
+    }
+
+    // The chance after the mark was worked out on the card; a run on arrivals learns nothing of it.
+    private void DrawSurer(Frame frame)
+    {
+        int marked = _link.Sea.Percent(Core.Swash.FiringAdvice.AfterMark);
+        frame.Text(0, 39, WavesCard.TurnIsSurerWords, Font.Small);
+        frame.Line.Clear().Add("Set after mark");
+        if (marked >= 0) frame.Line.Add(": ").AddNumber(marked).Add(" %");
+        frame.Text(0, 47, frame.Line, Font.Small);
     }
 
     private void DrawDoubt(Frame frame)

@@ -49,6 +49,8 @@ public static class SettingsRecord
         bytes.Put(settings.LockMinutes, 1);
         bytes.PutFlag(settings.Locked);
         bytes.Put(settings.GaugeReference - BoxSettings.LeastGaugeReference, 1);
+        bytes.Put(waves.HandLagMs, 2);
+        bytes.Put(waves.HandSpreadMs, 2);
     }
 
     /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
@@ -69,6 +71,8 @@ public static class SettingsRecord
         settings.Locked = bytes.TakeFlag(settings.Locked);
         int most = BoxSettings.MostGaugeReference - BoxSettings.LeastGaugeReference;
         settings.GaugeReference = BoxSettings.LeastGaugeReference + bytes.TakeInt(1, 0, most, settings.GaugeReference - BoxSettings.LeastGaugeReference);
+        settings.Waves.HandLagMs = bytes.TakeInt(2, HandDrill.LeastLagMs, HandDrill.MostLagMs, settings.Waves.HandLagMs);
+        settings.Waves.HandSpreadMs = bytes.TakeInt(2, HandDrill.LeastSpreadMs, HandDrill.MostSpreadMs, settings.Waves.HandSpreadMs);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

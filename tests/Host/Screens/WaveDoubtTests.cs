@@ -1,3 +1,5 @@
+using Intervalometer.Core.Swash;
+using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
@@ -28,5 +30,47 @@ public class WaveDoubtTests
         GoldenPictures.Check(rig, "waves-disagree");
         rig.Press(Button.Fire).Pass(1_000_000);
         GoldenPictures.Check(rig, "run-disagree");
+    }
+
+    [TestMethod]
+    public void WhereArrivalsTellTooLittleTheBoxSaysBeforehandThatTheTurnIsSurer()
+    {
+        // Bores that look alike and turn after 2 to 5 s; backwashes of 3.5 s.
+        PanelRig rig = OnArrivals();
+        GoldenPictures.Check(rig, "waves-surer-new");
+        rig.Press(Button.Fire).Pass(1_000_000);
+        GoldenPictures.Check(rig, "run-surer-new");
+        for (int i = 0; i < 16; i++) rig.Hold(Button.Mark, 2_000_000 + i * 7 % 4 * 1_000_000).Pass(12_000_000);
+        Assert.IsTrue(rig.Bench.Link.Report.ChancePercent is > 0 and < 80, $"{rig.Bench.Link.Report.ChancePercent} %");
+        GoldenPictures.Check(rig, "run-surer");
+        rig.Press(Button.Fire).Pass(500_000).Press(Button.Back).Pass(2_000_000);
+        while (rig.Bench.NowUs / 2_000_000 % 2 != 0) rig.Pass(100_000);
+        GoldenPictures.Check(rig, "waves-surer");
+    }
+
+    [TestMethod]
+    public void WhereEveryWaveTurnsAsSoonTheArrivalDoesAsWellAndNothingIsSaid()
+    {
+        PanelRig rig = OnArrivals();
+        rig.Press(Button.Fire).Pass(1_000_000);
+        for (int i = 0; i < 16; i++) rig.Hold(Button.Mark, 3_500_000).Pass(12_000_000);
+        Assert.IsFalse(WavesCard.TurnIsSurer(rig.Bench.Link.Sea, rig.Bench.Link.Report.ChancePercent), $"{rig.Bench.Link.Report.ChancePercent} %");
+        GoldenPictures.Check(rig, "run-arrivals");
+        rig.Press(Button.Fire).Pass(500_000).Press(Button.Back).Pass(3_000_000);
+        int card = rig.Bench.Link.Sea.Percent((int)FiringWay.OnArrival), marked = rig.Bench.Link.Sea.Percent((int)FiringWay.AfterMark);
+        Assert.IsFalse(WavesCard.TurnIsSurer(rig.Bench.Link.Sea, card), $"{card} %, after the mark {marked} %");
+    }
+
+    // Eight backwashes timed; then the way is set to the arrival on the card.
+    private static PanelRig OnArrivals()
+    {
+        var rig = new PanelRig();
+        rig.Settings.StepShutter(18);
+        rig.Settings.Waves.Waves = 0;
+        for (int i = 0; i < 8; i++) rig.Hold(Button.Mark, 3_500_000).Pass(8_500_000);
+        rig.Press(Button.Down, Button.Down, Button.Down, Button.Select, Button.Up, Button.Up, Button.Back).Pass(2_000_000);
+        Assert.AreEqual(FiringWay.OnArrival, rig.Settings.Waves.Way);
+        while (rig.Bench.NowUs / 2_000_000 % 2 != 0) rig.Pass(100_000);
+        return rig;
     }
 }

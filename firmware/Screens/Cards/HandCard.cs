@@ -1,0 +1,85 @@
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The drill that measures how a person presses: a mark runs up and back, and Mark is pressed as it turns.</summary>
+public sealed class HandCard : Card
+{
+    // A picture is seen this long after its moment in the mean, µs: drawing, sending, and half the time for which it stands (estimated).
+    private const long SeenLaterUs = 100_000;
+
+    private const int Rows = 14;
+    private const int WayY = 24;
+    private const int MarkColumns = 8;
+
+    private readonly BoxSettings _settings;
+
+    /// <summary>Creates the card.</summary>
+    public HandCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <summary>The drill.</summary>
+    public HandDrill Drill { get; } = new HandDrill();
+
+    /// <inheritdoc/>
+    public override string Name => "YOUR HAND";
+
+    /// <inheritdoc/>
+    public override long RedrawUs => Drill.Done ? 0 : 100_000;
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+    }
+
+    /// <summary>Mark was pressed; the last of the presses sets the hand.</summary>
+    public void Press(long atUs)
+    {
+        if (!Drill.Press(atUs) || !Drill.Done) return;
+        _settings.Waves.HandLagMs = Drill.LagMs;
+        _settings.Waves.HandSpreadMs = Drill.SpreadMs;
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        if (Drill.Done)
+        {
+            DrawResult(frame);
+            return;
+        }
+        frame.Text(0, 12, "Press Mark as it turns back", Font.Small);
+        frame.HLine(0, WayY + Rows, Frame.Width);
+        int place = Drill.Place(nowUs + SeenLaterUs, Frame.Width - MarkColumns);
+        // Water behind the mark, which is its edge.
+        if (place > 0) frame.FillRect(0, WayY + Rows - 3, place, 3);
+        frame.FillRect(place, WayY, MarkColumns, Rows);
+        frame.Line.Clear();
+        if (Drill.Count == 0) frame.Line.Add("Let it go up and back once");
+        else AddOff(frame.Line, Drill.LastMs);
+        frame.Text(0, 45, frame.Line, Font.Small);
+        frame.Line.Clear().AddNumber(Drill.Count).Add(" of ").AddNumber(HandDrill.PressesNeeded).Add("     Back: leave it");
+        frame.Text(0, 56, frame.Line, Font.Small);
+    }
+
+    private void DrawResult(Frame frame)
+    {
+        int spread = _settings.Waves.HandSpreadMs;
+        frame.Number(0, 12, (spread + 5) / 10, 2, Font.Large);
+        frame.Text(70, 12, "s give", Font.Medium);
+        frame.Text(70, 25, "or take", Font.Medium);
+        frame.Line.Clear().Add("about ");
+        AddOff(frame.Line, _settings.Waves.HandLagMs);
+        frame.Text(0, 40, frame.Line, Font.Small);
+        frame.Text(0, 48, "Kept: every chance uses it.", Font.Small);
+        frame.Text(0, 56, "Select: again   Back: done", Font.Small);
+    }
+
+    private static void AddOff(FrameText line, int ms)
+    {
+        int size = ms < 0 ? -ms : ms;
+        line.AddNumber((size + 5) / 10, 2).Add(ms < 0 ? " s early" : " s late");
+    }
+}
