@@ -12,7 +12,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="OpenUs">When the shutter opened, µs.</param>
 /// <param name="CloseUs">When it closed again, µs.</param>
 /// <param name="ChancePercent">The chance that the run showed for it, percent; -1 for none.</param>
-public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent);
+/// <param name="TurnIsSurer">Whether the run said before it that the turn had better be marked.</param>
+public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent, bool TurnIsSurer);
 
 /// <summary>
 /// The firmware's link with its run desk, and the wave card, without display and bus: buttons go in, edges of the contacts come
@@ -21,6 +22,7 @@ public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePerc
 public sealed class DeskRig : IReleaseLines
 {
     private const long TickUs = 10_000;
+    private const long DrillTapUs = 150_000;
 
     // Advice takes some thirty turns.
     private const long AdviceUs = 600_000;
@@ -30,6 +32,7 @@ public sealed class DeskRig : IReleaseLines
     private readonly List<RigFrame> _frames = [];
     private long _closedUs;
     private int _chance;
+    private bool _surer;
     private bool _advised;
 
     /// <param name="exposureSeconds">Length of every exposure, seconds; rounded to a third of a stop, as the box sets it.</param>
@@ -76,6 +79,31 @@ public sealed class DeskRig : IReleaseLines
         _link.Turn(NowUs);
         RunTo(NowUs + heldUs);
         _link.MarkReleased(heldUs);
+    }
+
+    /// <summary>The drill of the hand is done: each press is as far from the turn of the mark as a hand presses.</summary>
+    /// <param name="offSeconds">The next press less the turn, seconds.</param>
+    public void DoDrill(Func<double> offSeconds)
+    {
+        var hand = new HandCard(Settings);
+        hand.Drill.Begin(NowUs);
+        _link.Drilling = true;
+        while (!hand.Drill.Done)
+        {
+            long turn = hand.Drill.TurnUs;
+            RunTo(Math.Max(NowUs + TickUs, turn + (long)(1e6 * offSeconds())));
+            PressWork.Down(_link, Button.Mark, NowUs, NowUs);
+            hand.Press(NowUs);
+            RunTo(NowUs + DrillTapUs);
+            PressWork.Up(_link, Button.Mark, DrillTapUs, NowUs);
+            while (_link.Presses.TryTake(out _, out _)) { }
+            while (hand.Drill.TurnUs == turn && !hand.Drill.Done)
+            {
+                RunTo(NowUs + TickUs);
+                hand.Drill.Turn(NowUs);
+            }
+        }
+        _link.Drilling = false;
     }
 
     /// <summary>Fire is pressed on the wave card.</summary>
@@ -126,6 +154,7 @@ public sealed class DeskRig : IReleaseLines
         {
             _closedUs = NowUs;
             _chance = Desk.LastRunOnWaves ? Desk.Waves.ChancePercent : -1;
+            _surer = Desk.LastRunOnWaves && Settings.Waves.Way == FiringWay.OnArrival && WavesCard.TurnIsSurer(_link.Sea, _chance);
         }
         else
         {
@@ -139,7 +168,7 @@ public sealed class DeskRig : IReleaseLines
     {
         if (_closedUs == 0) return;
         long lag = Settings.Camera.ShutterLagMs * 1000L;
-        _frames.Add(new RigFrame(_closedUs + lag, NowUs + lag, _chance));
+        _frames.Add(new RigFrame(_closedUs + lag, NowUs + lag, _chance, _surer));
         _closedUs = 0;
     }
 

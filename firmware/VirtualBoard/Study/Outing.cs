@@ -9,7 +9,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="Habits">How the person presses.</param>
 /// <param name="Timed">Backwashes timed by holding Mark before the run.</param>
 /// <param name="MarkedShare">In a run on the rhythm: one wave in so many is marked.</param>
-public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3);
+/// <param name="Drilled">Whether the drill has measured this hand, on the day before.</param>
+public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3, bool Drilled = false);
 
 /// <summary>One outing through the run desk and its buttons: some waves are marked to learn, then a run is fired.</summary>
 public sealed class Outing
@@ -44,6 +45,7 @@ public sealed class Outing
         _rig = new DeskRig(exposureSeconds);
         _plan = plan;
         _tapUs = (long)(plan.Habits.TapSeconds * 1e6);
+        if (plan.Drilled) Drill(exposureSeconds, (int)(waves[from].Swash.TurnUs / 1000));
         int next = from;
         for (; next < Math.Min(to, from + Learning); next++) Turn(waves[next], next < from + plan.Timed);
         if (plan.Way is null)
@@ -88,6 +90,16 @@ public sealed class Outing
         rig.RunTo(end);
         rig.Stop();
         return rig.Frames;
+    }
+
+    // The store keeps what the drill found from one day to the next.
+    private void Drill(double exposureSeconds, int seed)
+    {
+        var random = new MersenneTwister(seed, false);
+        var yesterday = new DeskRig(exposureSeconds);
+        yesterday.DoDrill(() => MathNet.Numerics.Distributions.Normal.Sample(random, _plan.Habits.TurnLagSeconds, _plan.Habits.TurnSpreadSeconds));
+        _rig.Settings.Waves.HandLagMs = yesterday.Settings.Waves.HandLagMs;
+        _rig.Settings.Waves.HandSpreadMs = yesterday.Settings.Waves.HandSpreadMs;
     }
 
     private void Fire(FiringWay? way)

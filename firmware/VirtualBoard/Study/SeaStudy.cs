@@ -26,6 +26,8 @@ public sealed class SeaStudy(StudyOptions options)
     /// <summary>Waves in one outing, learning included. The box begins each with nothing learned.</summary>
     public const int OutingWaves = 170;
 
+    private const int ShortestToAsk = Outing.Learning + Outing.Arrivals + Outing.Refreshing + 12;
+
     public const string Timer = "fixed interval, no marks";
     public const string HandAimed = "by hand, aimed at the turn";
     public const string HandWaiting = "by hand, once it is seen to roll back";
@@ -39,10 +41,15 @@ public sealed class SeaStudy(StudyOptions options)
     public const string Arrival50 = "mark arrivals of usual size and up, judged to 50 %";
     public const string Arrival80 = "mark arrivals of usual size and up, judged to 80 %";
     public const string Card = "as the card recommends: ";
+    public const string Vague = "vague presses, ";
+    public const string NotDrilled = ", not drilled";
     public const string Careless = ", careless";
 
     /// <summary>A careful hand. At a turn the size of a wave is plain to see.</summary>
     public static readonly Habits Careful = new();
+
+    /// <summary>A hand that presses within half a second or so of a turn.</summary>
+    public static readonly Habits VagueHand = new(TurnSpreadSeconds: 0.45);
 
     private static readonly Habits Rough = Careful with { Missed = 0.10, Doubled = 0.05 };
     private static readonly Habits AnyArrival = new(WorthReach: 0);
@@ -58,7 +65,10 @@ public sealed class SeaStudy(StudyOptions options)
         (Arrival20, new(FiringWay.OnArrival, Usual(0.20))),
         (Arrival50, new(FiringWay.OnArrival, Usual(0.50))),
         (Arrival80, new(FiringWay.OnArrival, Usual(0.80))),
-        (Card, new(null, Usual(0.50))),
+        (Card, new(null, Usual(0.50), Drilled: true)),
+        (Vague + Card, new(null, Usual(0.50) with { TurnSpreadSeconds = 0.45 }, Drilled: true)),
+        (Vague + AfterMark, new(FiringWay.AfterMark, VagueHand, Drilled: true)),
+        (Vague + AfterMark + NotDrilled, new(FiringWay.AfterMark, VagueHand)),
         (AfterMark + Careless, new(FiringWay.AfterMark, Rough)),
         (Rhythm + Careless, new(FiringWay.OnRhythm, Rough)),
         (Arrival50 + Careless, new(FiringWay.OnArrival, Usual(0.50) with { Missed = 0.10, Doubled = 0.05 })),
@@ -99,6 +109,8 @@ public sealed class SeaStudy(StudyOptions options)
     private void PlayRow(IRepeatingSea sea, Judge judge, string name, OutingPlan plan, Func<string, Tally> way)
     {
         WatchedWave[] watched = Photographer.Watch(sea, plan.Habits, sea.Seed);
+        // A record of a quarter of an hour has too few waves of the usual size to ask the card: there every wave worth a frame is taken.
+        if (plan.Way is null && watched.Length < ShortestToAsk) watched = Photographer.Watch(sea, plan.Habits with { WorthReach = Careful.WorthReach, JudgeSpread = Careful.JudgeSpread }, sea.Seed);
         foreach (var (from, to) in Outings(watched))
         {
             var outing = new Outing(watched, from, to, plan, options.ExposureSeconds);
@@ -108,7 +120,7 @@ public sealed class SeaStudy(StudyOptions options)
     }
 
     private static void Count(Tally tally, Judge judge, RigFrame frame) =>
-        tally.Add(judge.OnBackwash(frame.OpenUs, frame.CloseUs), frame.ChancePercent < 0 ? double.NaN : frame.ChancePercent / 100.0);
+        tally.Add(judge.OnBackwash(frame.OpenUs, frame.CloseUs), frame.ChancePercent < 0 ? double.NaN : frame.ChancePercent / 100.0, frame.TurnIsSurer);
 
     private void PlayHands(WatchedWave[] waves, Judge judge, Tally aimed, Tally waiting, int seed)
     {

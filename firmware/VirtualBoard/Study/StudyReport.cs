@@ -18,7 +18,7 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
 
     /// <summary>The ways that the card recommended, on any sea.</summary>
     public IReadOnlyList<string> Recommended { get; } =
-        [.. results.SelectMany(r => r.Ways).Where(t => t.Way.StartsWith(SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct()];
+        [.. results.SelectMany(r => r.Ways).Where(t => t.Frames > 0 && t.Way.StartsWith(SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct()];
 
     /// <summary>Announced against happened for a way, over all seas.</summary>
     public Reliability Classes(string way)
@@ -85,10 +85,10 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
                 to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, f.BoundRms)})  careless {careless:F3} ({Over(careless, f.BoundCareless)})");
         }
         to.WriteLine();
-        to.WriteLine("Marking every arrival, percent wholly on the backwash: the box, and the best linear predictor");
+        to.WriteLine("Marking every arrival, percent wholly on the backwash: the box, and the best linear predictor; frames before which the box said that marking the turn is surer");
         foreach (SeaResult r in results)
         {
-            if (r.Forecasts is ForecastResult f) to.WriteLine($"  {r.Sea,-18} {r.Way(SeaStudy.Arrival).HitPercent,5:F1}  {f.Arrivals.HitPercent,5:F1} (error {f.Arrivals.Rms:F2} s)");
+            if (r.Forecasts is ForecastResult f) to.WriteLine($"  {r.Sea,-18} {r.Way(SeaStudy.Arrival).HitPercent,5:F1}  {f.Arrivals.HitPercent,5:F1} (error {f.Arrivals.Rms:F2} s)  said before {r.Way(SeaStudy.Arrival).SurerPercent:F1} %");
         }
         to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run.");
         to.WriteLine();

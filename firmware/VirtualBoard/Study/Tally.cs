@@ -13,6 +13,12 @@ public sealed class Tally(string sea, string way)
 
     public int HitsAnnounced { get; private set; }
 
+    /// <summary>Frames before which the run said that the turn had better be marked.</summary>
+    public int Surer { get; private set; }
+
+    /// <summary>The same in percent.</summary>
+    public double SurerPercent => Frames == 0 ? double.NaN : 100.0 * Surer / Frames;
+
     public double Announced { get; private set; }
 
     public int AnnouncedFrames { get; private set; }
@@ -44,9 +50,11 @@ public sealed class Tally(string sea, string way)
     /// <summary>Counts a frame.</summary>
     /// <param name="hit">Whether it lay wholly on the backwash.</param>
     /// <param name="announced">The chance shown for it, 0..1; not a number for none.</param>
-    public void Add(bool hit, double announced)
+    /// <param name="turnIsSurer">Whether the run said before it that the turn had better be marked.</param>
+    public void Add(bool hit, double announced, bool turnIsSurer = false)
     {
         Frames++;
+        if (turnIsSurer) Surer++;
         if (hit) Hits++;
         if (double.IsNaN(announced)) return;
         if (hit) HitsAnnounced++;

@@ -36,7 +36,10 @@ public class StudyTests
         foreach (string way in report.Recommended.Append(SeaStudy.AfterMark))
         {
             foreach (Tally t in Played.Value.SelectMany(r => r.Ways).Where(t => t.Way == way && t.AnnouncedFrames >= StudyReport.FewestFrames))
-                Assert.AreEqual(0, t.Excess, 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
+            {
+                // Two records of 17 minutes, watched ten times each: their frames are not independent, and their shortest backwashes cannot be timed.
+                Assert.AreEqual(0, t.Excess, t.Sea == "traced beach" ? 8 : 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
+            }
             foreach (var (bin, frames, announced, actual) in report.Classes(way).Bins().Where(b => b.Frames >= StudyReport.FewestFrames))
                 Assert.AreEqual(announced, actual, 8, $"{way}, class {bin}, {frames} frames");
         }
@@ -88,15 +91,31 @@ public class StudyTests
     }
 
     [TestMethod]
-    public void AtArrivalsTheBoxKnowsHowFarItIsFromTheBestLinearRule()
+    public void AtArrivalsTheBoxIsNearTheBestLinearRuleOrSaysBeforehandThatTheTurnIsSurer()
     {
         foreach (SeaResult r in Played.Value)
         {
             if (r.Forecasts is not ForecastResult f) continue;
             double every = r.Way(SeaStudy.Arrival).HitPercent;
-            // The rule is fitted to that very sea, sees every turn, and is never busy with the wave before. The box says what it gets instead.
-            Assert.IsTrue(every > f.Arrivals.HitPercent - 18, $"{r.Sea}: {every:F1} %, bound {f.Arrivals.HitPercent:F1} %");
+            // The rule is fitted to that very sea, sees every turn, and is never busy with the wave before.
+            // A wave before which the box did not say so had a chance within three points of that of a marked turn.
+            double said = r.Way(SeaStudy.Arrival).SurerPercent;
+            Assert.IsTrue(every >= f.Arrivals.HitPercent - 3 || said >= 90, $"{r.Sea}: {every:F1} %, bound {f.Arrivals.HitPercent:F1} %, said before {said:F1} % of the frames");
             Assert.AreEqual(0, r.Way(SeaStudy.Arrival).Excess, 8, r.Sea);
+        }
+    }
+
+    [TestMethod]
+    public void VaguePressesAreAnnouncedHonestlyOnceTheDrillHasMeasuredThem()
+    {
+        foreach (SeaResult r in Played.Value)
+        {
+            Tally drilled = r.Way(SeaStudy.Vague + SeaStudy.AfterMark), assumed = r.Way(SeaStudy.Vague + SeaStudy.AfterMark + SeaStudy.NotDrilled);
+            Console.WriteLine($"{r.Sea}: {drilled.AnnouncedPercent:F1} announced, {drilled.HitPercent:F1} happened; not drilled {assumed.AnnouncedPercent:F1} and {assumed.HitPercent:F1}");
+            if (drilled.AnnouncedFrames < StudyReport.FewestFrames) continue;
+            // Eight or nine outings, each with a drill of its own: twelve presses tell a spread to a fifth.
+            Assert.AreEqual(0, drilled.Excess, 10, r.Sea);
+            Assert.IsTrue(Math.Abs(drilled.Excess) < assumed.Excess, $"{r.Sea}: {assumed.Excess:F1} points without the drill");
         }
     }
 
