@@ -11,6 +11,9 @@ public enum SparePart
 
     /// <summary>The list of the frames in the logbook. Frames are kept without it.</summary>
     FrameList = 2,
+
+    /// <summary>What makes a walk along the tide quick. The way back is worked out without it, and takes some seconds.</summary>
+    QuickTide = 3,
 }
 
 /// <summary>Says how much memory is free.</summary>
@@ -27,7 +30,7 @@ public interface IHeapGauge
 public sealed class SpareParts
 {
     /// <summary>How many parts there are.</summary>
-    public const int Count = 3;
+    public const int Count = 4;
 
     // Left over for a press and a picture, which make 3.5 kB at the most (tests/Budgets), bytes.
     private const int ReserveBytes = 4_000;
@@ -63,7 +66,8 @@ public sealed class SpareParts
         0 => "",
         1 => "no search for mornings",
         2 => "no mornings, no tide curve",
-        _ => "no mornings, tide, frame list",
+        3 => "no mornings, tide, frame list",
+        _ => "no mornings, tide, list; PATH slow",
     };
 
     /// <summary>What still works, in words for one line.</summary>

@@ -56,6 +56,13 @@ internal static class Pieces
         sheet.Add("way back: worked out once", walked.Aggregate((sum, step) => sum + step));
         sheet.Add("way back: dearest step", Sheet.Worst(walked), Measurements.ShoreLimit);
 
+        site.Place.Tide.SpareMemory();
+        var slow = new WayBack(site.Place, 18);
+        slow.Begin(start, true);
+        Cost[] slowly = [.. Steps(slow.Step)];
+        sheet.Add("way back: worked out once with little memory", slowly.Aggregate((sum, step) => sum + step));
+        sheet.Add("way back: dearest step with little memory", Sheet.Worst(slowly), Measurements.ShoreLimit);
+
         var rhythm = new WaveRhythm();
         long at = 0;
         for (int i = 0; i < 12; i++) rhythm.LearnBackwash(3.0 + i % 4 * 0.25);

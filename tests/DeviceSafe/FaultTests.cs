@@ -137,6 +137,9 @@ public class FaultTests
         Assert.IsTrue(spare.Has(SparePart.FrameList));
         Assert.IsTrue(spare.GiveUpNext());
         Assert.IsFalse(spare.Has(SparePart.FrameList));
+        Assert.IsTrue(spare.Has(SparePart.QuickTide));
+        Assert.IsTrue(spare.GiveUpNext());
+        Assert.IsFalse(spare.Has(SparePart.QuickTide));
         Assert.IsFalse(spare.GiveUpNext());
     }
 }

@@ -254,6 +254,7 @@ public class ShoreLimitTests
         us = Turn(desk, us, 30);
         Assert.IsTrue(desk.Search == null && !desk.CurveReady);
         Assert.IsTrue(desk.GiveUp());
+        Assert.IsTrue(desk.GiveUp());
         Assert.IsFalse(desk.GiveUp());
         long rested = desk.NowUs + 10 * Second;
         // A changed place is taken over when the rest is over.

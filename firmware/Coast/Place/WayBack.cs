@@ -18,6 +18,7 @@ public sealed class WayBack
 {
     private const int StepSeconds = 600;
     private const int StepsPerCall = 8;
+    private const int SlowStepsPerCall = 2;
 
     private readonly CoastPlace _place;
     private readonly TideWalker _walker;
@@ -50,6 +51,9 @@ public sealed class WayBack
     /// <summary>The last result that was finished; uncertain before the first.</summary>
     public WayBackResult Result { get; private set; }
 
+    /// <summary>What the next work will add to the heap, bytes.</summary>
+    public int BytesToCome => _walker.BytesToCome;
+
     /// <summary>True when no work is under way.</summary>
     public bool Done { get; private set; }
 
@@ -78,7 +82,8 @@ public sealed class WayBack
             _started = true;
             return !Start();
         }
-        for (int n = 0; n < StepsPerCall && _step < _horizonSteps; n++)
+        int steps = _walker.IsSlow ? SlowStepsPerCall : StepsPerCall;
+        for (int n = 0; n < steps && _step < _horizonSteps; n++)
         {
             if (Next()) return true;
         }

@@ -53,6 +53,15 @@ internal sealed class HarmonicSum
 
     internal NodeSchedule Schedule => _schedule;
 
+    /// <summary>True when walkers hold no numbers of their own and sum each height anew.</summary>
+    internal bool Spares { get; private set; }
+
+    /// <summary>What the angles of a stride will take once they are made, bytes; 0 when they are.</summary>
+    internal int StrideBytesToCome => _stride == null ? 48 + 2 * ArrayBytes(Used) : 0;
+
+    /// <summary>What so many numbers take on the device's heap, bytes.</summary>
+    internal static int ArrayBytes(int numbers) => 20 + 8 * numbers;
+
     internal HarmonicSum(HarmonicConstants constants, NodeSchedule schedule)
     {
         _constants = constants;
@@ -173,6 +182,13 @@ internal sealed class HarmonicSum
     {
         if (_stride == null) _stride = new TideStep(Speed, StrideSeconds);
         return _stride;
+    }
+
+    /// <summary>Lets go of what only makes walks quick, for good.</summary>
+    internal void SpareMemory()
+    {
+        Spares = true;
+        _stride = null;
     }
 
     private void PrepareNodes(UtcInstant midnight)

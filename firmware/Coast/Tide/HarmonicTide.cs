@@ -165,6 +165,13 @@ public sealed class HarmonicTide : TideSource
     public override double WalkErrorMetres => HarmonicSum.StrideErrorMetres;
 
     /// <inheritdoc/>
+    public override void SpareMemory()
+    {
+        _sum.SpareMemory();
+        _searcher = null;
+    }
+
+    /// <inheritdoc/>
     public override TideWalker CreateWalker() => new HarmonicWalker(_sum);
 
     private static UtcInstant Held(UtcInstant time) =>

@@ -11,16 +11,16 @@ namespace Intervalometer.Coast.Tide;
 /// <see cref="HarmonicSum.StrideSeconds"/> holds the distance between the sum and the polynomial below half a millimetre. Between two workings of
 /// the node factors the phasors are turned on and on: (c, s) becomes (c k - s m, s k + c m) with k and m the cosine and sine of speed
 /// times stride, and rounding grows by about 1e-16 a turn. Where the node factors change, at a UTC midnight, it is placed anew. Holds
-/// two numbers a constituent; the rest is shared with the other walkers of the tide. Cost by counting IL, calls weighed in, 60
+/// two numbers a constituent from its first start on; the rest is shared with the other walkers of the tide. Cost by counting IL, calls weighed in, 60
 /// constituents: 4 thousand a knot, 0.1 thousand a height read between, 20 thousand to be placed, 30 thousand more where the node
-/// factors change.
+/// factors change. A tide that spares memory (<see cref="TideSource.SpareMemory"/>) sums every height anew: without those numbers, and
+/// for twenty thousand a height.
 /// </remarks>
 internal sealed class HarmonicWalker : TideWalker
 {
     private readonly HarmonicSum _sum;
-    private readonly double[] _cos;
-    private readonly double[] _sin;
-    private readonly TideStep _stride;
+    private double[]? _cos;
+    private double[]? _sin;
     private readonly double _perStride;
     private long _seconds;
     private int _stepSeconds;
@@ -39,11 +39,8 @@ internal sealed class HarmonicWalker : TideWalker
     internal HarmonicWalker(HarmonicSum sum)
     {
         _sum = sum;
-        _cos = new double[_sum.Used];
-        _sin = new double[_sum.Used];
-        _stride = _sum.Stride();
         // divisor: a stride is ten minutes or more
-        _perStride = 1.0 / _stride.Seconds;
+        _perStride = 1.0 / sum.StrideSeconds;
     }
 
     public override UtcInstant Time => new UtcInstant(_seconds);
@@ -52,10 +49,19 @@ internal sealed class HarmonicWalker : TideWalker
 
     public override double RateMetresPerHour => _rateHere;
 
+    public override bool IsSlow => _sum.Spares;
+
+    public override int BytesToCome => _cos != null || _sum.Spares ? 0 : 2 * HarmonicSum.ArrayBytes(_sum.Used) + _sum.StrideBytesToCome;
+
     public override void Start(UtcInstant time, int stepSeconds)
     {
         _stepSeconds = Elementary.Clamp(stepSeconds, 1, 3600);
         _seconds = time.Seconds;
+        if (_sum.Spares)
+        {
+            Sum();
+            return;
+        }
         Place(_seconds);
         _heightHere = _height;
         _rateHere = _rate;
@@ -67,6 +73,11 @@ internal sealed class HarmonicWalker : TideWalker
     internal void MoveTo(long now)
     {
         _seconds = now;
+        if (_cos == null || _sum.Spares)
+        {
+            Sum();
+            return;
+        }
         if (now >= _until)
         {
             Place(_until);
@@ -83,14 +94,23 @@ internal sealed class HarmonicWalker : TideWalker
         _rateHere = (a1 + (2 * a2 + (3 * a3 + (4 * a4 + 5 * a5 * x) * x) * x) * x) * perStride * 3600.0;
     }
 
+    // The height here from the constituents themselves.
+    private void Sum()
+    {
+        _cos = null;
+        _sin = null;
+        _sum.Evaluate(new UtcInstant(_seconds), out _heightHere, out _rateHere, out _bend);
+    }
+
     // One knot on, and the polynomial between.
     private void Turn()
     {
-        double hours = _stride.Seconds / 3600.0;
+        TideStep stride = _sum.Stride();
+        double hours = stride.Seconds / 3600.0;
         _a0 = _height;
         _a1 = _rate * hours;
         _a2 = _bend * hours * hours / 2;
-        double[] cos = _cos, sin = _sin, stepCos = _stride.Cos, stepSin = _stride.Sin, speed = _sum.Speed;
+        double[] cos = _cos!, sin = _sin!, stepCos = stride.Cos, stepSin = stride.Sin, speed = _sum.Speed;
         double height = _sum.MeanLevelMetres, rate = 0, bend = 0;
         int count = cos.Length;
         for (int k = 0; k < count; k++)
@@ -111,7 +131,7 @@ internal sealed class HarmonicWalker : TideWalker
         _height = height;
         _rate = rate;
         _bend = bend;
-        _knot += _stride.Seconds;
+        _knot += stride.Seconds;
         Fit(hours);
     }
 
@@ -135,6 +155,11 @@ internal sealed class HarmonicWalker : TideWalker
         _until = _sum.SteadyUntil;
         _knot = _placed = seconds;
         double hours = time.SecondOfDay / 3600.0;
+        if (_cos == null || _sin == null)
+        {
+            _cos = new double[_sum.Used];
+            _sin = new double[_sum.Used];
+        }
         double[] cos = _cos, sin = _sin, amplitude = _sum.Amplitude, phase = _sum.Phase, speed = _sum.Speed;
         double height = _sum.MeanLevelMetres, rate = 0, bend = 0;
         for (int k = 0; k < cos.Length; k++)

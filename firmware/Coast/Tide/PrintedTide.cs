@@ -171,6 +171,12 @@ public sealed class PrintedTide : TideSource
     }
 
     /// <inheritdoc/>
+    public override void SpareMemory()
+    {
+        if (_like != null) _like.Sum.SpareMemory();
+    }
+
+    /// <inheritdoc/>
     public override TideWalker CreateWalker() => _like == null ? new PlainWalker(this) : new LikenessWalker(this, _like);
 
     private bool IsHigh(int index) => index % 2 == 0 ? _firstIsHigh : !_firstIsHigh;

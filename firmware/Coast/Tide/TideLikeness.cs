@@ -118,6 +118,10 @@ internal sealed class LikenessWalker : TideWalker
         _own = (HarmonicWalker)like.Sum.CreateWalker();
     }
 
+    public override bool IsSlow => _own.IsSlow;
+
+    public override int BytesToCome => _own.BytesToCome;
+
     public override UtcInstant Time => new UtcInstant(_seconds);
 
     public override double HeightMetres => _height;

@@ -45,6 +45,14 @@ public abstract class TideSource
     /// <summary>A walker over this source: the cheap way to read many heights at even steps. Keep it and start it again; it holds its own memory.</summary>
     public abstract TideWalker CreateWalker();
 
+    /// <summary>
+    /// Memory is short: from now on the source and its walkers hold only what they cannot do without. Their heights stay as right; each costs
+    /// more. For good.
+    /// </summary>
+    public virtual void SpareMemory()
+    {
+    }
+
     /// <summary>True when the source covers the whole of a span.</summary>
     public bool Covers(UtcInstant from, UtcInstant until) => from >= ValidFrom && until <= ValidUntil && from <= until;
 }
@@ -57,6 +65,12 @@ public abstract class TideWalker
 
     /// <summary>Goes one step on.</summary>
     public abstract void Advance();
+
+    /// <summary>True when a height costs as much as one that is asked of the source.</summary>
+    public virtual bool IsSlow => false;
+
+    /// <summary>What the next start will add to the heap, bytes.</summary>
+    public virtual int BytesToCome => 0;
 
     /// <summary>Where the walker stands.</summary>
     public abstract UtcInstant Time { get; }

@@ -83,6 +83,7 @@ public sealed partial class Box
             bool running = _link!.Busy;
             _clockKeeper!.Turn(now, room, running);
             _shore.Turn(now, room, running, running && now < run.FrameEndUs && run.FramesStarted > 0);
+            LetListGo();
         }
         catch (Exception fault)
         {
@@ -97,10 +98,15 @@ public sealed partial class Box
     {
         if (fault is OutOfMemoryException && _shore.GiveUp())
         {
-            if (_keeper != null && _keeper.Loaded && !_shore.Spare.Has(SparePart.FrameList)) _keeper.Logbook.GiveUpList();
+            LetListGo();
             return true;
         }
         _panel!.Health.PartFailed(part, fault.Message);
         return false;
+    }
+
+    private void LetListGo()
+    {
+        if (_keeper != null && _keeper.Loaded && !_shore.Spare.Has(SparePart.FrameList)) _keeper.Logbook.GiveUpList();
     }
 }

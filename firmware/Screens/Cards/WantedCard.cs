@@ -15,7 +15,8 @@ public sealed class WantedCard : Card
 
     private readonly BoxSettings _settings;
     private readonly SeaReport _sea;
-    private readonly WaysToTime _ways = new WaysToTime();
+    // Made when the card is first shown.
+    private WaysToTime? _ways;
     private int _wanted = 3;
     private int _widest = 15;
     private int _narrowest = 21;
@@ -45,7 +46,8 @@ public sealed class WantedCard : Card
         if (fields.Is("Which way"))
         {
             fields.OnOverview = true;
-            if (fields.Changes) _way = Elementary.Clamp(_way - fields.Direction, 0, _ways.Found > 0 ? _ways.Found - 1 : 0);
+            int found = _ways == null ? 0 : _ways.Found;
+            if (fields.Changes) _way = Elementary.Clamp(_way - fields.Direction, 0, found > 0 ? found - 1 : 0);
         }
         if (fields.Is("Fits the backwash"))
         {
@@ -72,6 +74,7 @@ public sealed class WantedCard : Card
     /// <summary>A step of the search, begun anew when anything that it rests on has changed. True when the picture has changed.</summary>
     public bool Think()
     {
+        if (_ways == null) _ways = new WaysToTime();
         long now = Standing();
         if (now != _for)
         {
@@ -87,7 +90,7 @@ public sealed class WantedCard : Card
     /// <summary>Takes the way that is picked out: its filters are on, its aperture is set, and the time follows.</summary>
     public void Take()
     {
-        if (!_ways.Done || _way >= _ways.Found) return;
+        if (_ways == null || !_ways.Done || _way >= _ways.Found) return;
         FilterKit kit = _settings.Kit;
         int stack = _ways.Stack(_way);
         for (int i = 0; i < kit.Count; i++)
@@ -103,25 +106,26 @@ public sealed class WantedCard : Card
     {
         frame.Text(0, 11, WantedText(), Font.Medium);
         frame.TextRight(128, 14, "f/" + new ApertureSetting(_widest).Label + " to f/" + new ApertureSetting(_narrowest).Label, Font.Small);
-        if (!_ways.Done)
+        WaysToTime? ways = _ways;
+        if (ways == null || !ways.Done)
         {
             frame.Text(0, 34, "looking through the kit", Font.Small);
             return;
         }
-        for (int way = 0; way < _ways.Found; way++) Way(frame, way, 26 + way * RowHeight);
-        if (_ways.Found == 0) frame.Text(0, 34, "no way within the dial", Font.Small);
-        else if (_ways.Changes(_way) == 0) frame.Text(0, 56, CardPainter.AnswerLine(_settings.Answer), Font.Small);
+        for (int way = 0; way < ways.Found; way++) Way(frame, ways, way, 26 + way * RowHeight);
+        if (ways.Found == 0) frame.Text(0, 34, "no way within the dial", Font.Small);
+        else if (ways.Changes(_way) == 0) frame.Text(0, 56, CardPainter.AnswerLine(_settings.Answer), Font.Small);
         else frame.Text(0, 56, "Held Select: takes it", Font.Small);
     }
 
-    private void Way(Frame frame, int way, int y)
+    private void Way(Frame frame, WaysToTime ways, int way, int y)
     {
-        double off = _ways.Off(way);
+        double off = ways.Off(way);
         string miss = (off > -0.005 ? "+" : "") + off.ToString("F2");
-        string aperture = " f/" + new ApertureSetting(_ways.Aperture(way)).Label;
-        string full = Names(_ways.Stack(way)) + aperture;
+        string aperture = " f/" + new ApertureSetting(ways.Aperture(way)).Label;
+        string full = Names(ways.Stack(way)) + aperture;
         bool fits = Font.Small.WidthOf(full) + Font.Small.WidthOf(miss) + 8 <= Frame.Width;
-        frame.Text(1, y, fits ? full : Count(_ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
+        frame.Text(1, y, fits ? full : Count(ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
         frame.TextRight(127, y, miss, Font.Small);
         if (way == _way) frame.InvertRect(0, y - 1, Frame.Width, RowHeight);
     }

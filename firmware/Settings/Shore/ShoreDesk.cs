@@ -198,9 +198,11 @@ public sealed class ShoreDesk
     public bool GiveUp()
     {
         if (_curve != null && !_curve.Done) _curveDay = -1;
-        if (!_way.Done) _way.Begin(Now, Clock.IsSet);
         Version++;
-        if (!Spare.GiveUpNext())
+        bool more = Spare.GiveUpNext();
+        if (!Spare.Has(SparePart.QuickTide)) _place.Tide.SpareMemory();
+        if (!_way.Done || (more && !Spare.Has(SparePart.QuickTide))) _way.Begin(Now, Clock.IsSet);
+        if (!more)
         {
             _restUs = _nowUs + ShortRestUs;
             return false;
@@ -252,6 +254,7 @@ public sealed class ShoreDesk
         if (nowUs - _changedUs < SettleUs) return;
         CoastPlace place = Settings.Place;
         // Whatever needs memory comes first: a place whose way back could not be made is not taken over, and is tried again.
+        if (!Spare.Has(SparePart.QuickTide)) place.Tide.SpareMemory();
         WayBack way = new WayBack(place, HorizonHours);
         Dawn.MoveTo(place.Position);
         _place = place;
@@ -320,7 +323,7 @@ public sealed class ShoreDesk
     private void Work(long nowUs, bool running)
     {
         PrintedTide? table = _place.Tide as PrintedTide;
-        if (!running && table != null && !table.ShapeDone)
+        if (!running && table != null && !table.ShapeDone && Spare.Has(SparePart.QuickTide))
         {
             // The way back waits for its shape; what is taken off until then is that of any table.
             table.ShapeStep();
@@ -328,6 +331,12 @@ public sealed class ShoreDesk
         }
         if (!_way.Done)
         {
+            int bytes = _way.BytesToCome;
+            if (bytes > 0 && !Spare.HasRoom(bytes))
+            {
+                GiveUp();
+                return;
+            }
             if (!_way.Step()) return;
             _wayFresh = _revision == Settings.Revision;
             Version++;

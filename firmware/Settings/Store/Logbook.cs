@@ -134,6 +134,7 @@ public sealed class Logbook
     /// </summary>
     public void GiveUpList()
     {
+        if (_sequences.Length == 0) return;
         _frames = new byte[0];
         _sequences = new int[0];
         Count = 0;

@@ -159,7 +159,8 @@ public class ShortMemoryTests
         rig.Pass(30);
         Assert.AreEqual(SpareParts.Count, Shore(rig).Spare.GivenUp);
         Assert.IsTrue(rig.Health.ScreenFaults > 0);
-        Assert.AreEqual("a screen failed", rig.Health.Failed(0));
+        // The way back begins anew, and finds no memory either.
+        Assert.AreEqual("the shore failed", rig.Health.Failed(0));
         ExposeAndStop(rig);
     }
 
@@ -185,14 +186,29 @@ public class ShortMemoryTests
     [TestMethod]
     public void AGaugeThatShowsLittleMemoryGivesPartsUpBeforeItRunsOut()
     {
-        var gauge = new Gauge(5_300);
+        var gauge = new Gauge(5_400);
         using var rig = new FaultRig(Morning with { HeapGauge = gauge });
         rig.To(30);
         Assert.AreEqual(2, Shore(rig).Spare.GivenUp);
-        Assert.IsTrue(gauge.Asked is 2, $"asked {gauge.Asked} times: only when a part begins");
+        Assert.IsTrue(gauge.Asked is 3, $"asked {gauge.Asked} times: only when a part begins");
         Press(rig, Button.Up);
         Assert.AreEqual("BOX", rig.Board.Box!.Panel!.ScreenName);
         AlarmSounds(rig);
+    }
+
+    /// <summary>Less than the quick walk along the tide takes: everything is given up, told in words, and the alarm still sounds at its time.</summary>
+    [TestMethod]
+    public void WithTheLeastMemoryTheWayBackIsWorkedOutSlowly()
+    {
+        var gauge = new Gauge(4_100);
+        using var rig = new FaultRig(Morning with { HeapGauge = gauge });
+        rig.To(30);
+        Assert.AreEqual(SpareParts.Count, Shore(rig).Spare.GivenUp);
+        Assert.IsTrue(Shore(rig).WayReady);
+        Assert.IsTrue(rig.Words.StartsWith("no mornings, tide, list; PATH slow", StringComparison.Ordinal), rig.Words);
+        AlarmSounds(rig);
+        Press(rig, Button.Mark);
+        ExposeAndStop(rig);
     }
 
     [TestMethod]
