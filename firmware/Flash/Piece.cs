@@ -87,7 +87,7 @@ public sealed class Piece
         }
     }
 
-    // The constants of the pin map; bus number and addresses among them are no pins.
+    // The whole numbers among the constants of the pin map; bus number, addresses and the kind of display are no pins.
     private static IEnumerable<NamedPin> PinsOf(MetadataReader reader)
     {
         foreach (TypeDefinition type in reader.TypeDefinitions.Select(reader.GetTypeDefinition).Where(t => reader.StringComparer.Equals(t.Name, PinMap)))
@@ -97,7 +97,9 @@ public sealed class Piece
                 string name = reader.GetString(field.Name);
                 Constant value = reader.GetConstant(field.GetDefaultValue());
                 bool number = name.EndsWith("Address", StringComparison.Ordinal) || name.EndsWith("Id", StringComparison.Ordinal);
-                if (!number && value.TypeCode == ConstantTypeCode.Int32) yield return new NamedPin(name, reader.GetBlobReader(value.Value).ReadInt32());
+                BlobReader signature = reader.GetBlobReader(field.Signature);
+                bool whole = signature.ReadSignatureHeader().Kind == SignatureKind.Field && signature.ReadSignatureTypeCode() == SignatureTypeCode.Int32;
+                if (!number && whole && value.TypeCode == ConstantTypeCode.Int32) yield return new NamedPin(name, reader.GetBlobReader(value.Value).ReadInt32());
             }
         }
     }

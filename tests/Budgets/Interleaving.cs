@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Runtime.Loader;
 using Mono.Cecil;
 using Mono.Cecil.Cil;
+using Mono.Cecil.Rocks;
 
 namespace Intervalometer.Tests.Budgets;
 
@@ -77,6 +78,8 @@ public sealed class WovenBuild : AssemblyLoadContext
         MethodReference point = core.MainModule.ImportReference(typeof(Turnstile).GetMethod(nameof(Turnstile.Point)));
         foreach (MethodDefinition method in core.MainModule.GetTypes().SelectMany(t => t.Methods).Where(m => m.HasBody && !m.IsConstructor))
         {
+            // A longer method may need longer jumps.
+            method.Body.SimplifyMacros();
             Instruction[] touching = [.. method.Body.Instructions.Where(i => i.Operand is FieldReference field && (field.DeclaringType.Namespace == Link || Handed.Contains(field.DeclaringType.Name)))];
             ILProcessor il = method.Body.GetILProcessor();
             foreach (Instruction instruction in touching)
@@ -87,6 +90,7 @@ public sealed class WovenBuild : AssemblyLoadContext
                 instruction.Operand = point;
                 il.InsertAfter(instruction, copy);
             }
+            method.Body.OptimizeMacros();
             Points += touching.Length;
         }
         using var output = new MemoryStream();

@@ -164,7 +164,7 @@ public sealed class WavesCard : Card
         frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
     }
 
-    // The chance as large as it goes, what it is of, and the chances of the other ways; for a moment, that a mark was taken.
+    // The chance as large as it goes, what it is of, and the chances of two other ways, which fit on the line; for a moment, that a mark was taken.
     private void DrawChance(Frame frame, SeaReport sea, int percent, long nowUs)
     {
         DrawNumber(frame, 23, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
@@ -172,10 +172,11 @@ public sealed class WavesCard : Card
         if (nowUs - sea.LastMarkUs < TurnUs) frame.Line.Add("Marked: ").AddNumber(sea.MarkCount).Add(" waves");
         else
         {
+            int shown = 0;
             for (int way = 0; way < FiringAdvice.Count; way++)
             {
-                if (way == (int)Order.Way || sea.Percent(way) < 0) continue;
-                if (frame.Line.Length > 0) frame.Line.Add(' ');
+                if (way == (int)Order.Way || sea.Percent(way) < 0 || shown == 2) continue;
+                if (shown++ > 0) frame.Line.Add(' ');
                 frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way));
             }
         }

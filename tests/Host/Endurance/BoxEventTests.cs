@@ -11,6 +11,11 @@ namespace Intervalometer.Tests.Host.Endurance;
 [TestClass]
 public class BoxEventTests
 {
+    private static readonly string[] Wanted =
+    [
+        "LIGHT", "GLASS", "FRAMES", "WAVES", "CAMERA", "YOUR HAND", "BOX", "BENCH", "RUN", "NOTICE", "TIDE", "PATH, alarm off", "PATH, alarm on", "SUN", "MORNINGS", "PLACE",
+    ];
+
     private const long Events = 200_000;
     private const int Chunk = 5_000;
     private const long HeapSlack = 64_000;
@@ -52,7 +57,8 @@ public class BoxEventTests
             string screen = board.Box!.Panel!.ScreenName;
             // The search writes how far it has come beside its name.
             if (screen.StartsWith("MORNINGS", StringComparison.Ordinal)) screen = "MORNINGS";
-            if (screens.Count < 64) screens.Add(screen);
+            // A filter has any name that a glove can make of it: enough of those.
+            if (screens.Count < 40 || Wanted.Contains(screen)) screens.Add(screen);
             RunState state = board.Box.Desk!.State;
             if (state != was) states[(int)state]++;
             was = state;
@@ -72,7 +78,7 @@ public class BoxEventTests
         Assert.AreEqual(0, board.LimiterTrips);
         Assert.AreEqual(0, states[(int)RunState.Failed]);
         Assert.IsTrue(heap[^1] - heap[0] < HeapSlack, $"the heap grew from {heap[0]} to {heap[^1]} bytes in {events / 2} events");
-        foreach (string name in new[] { "LIGHT", "GLASS", "FRAMES", "WAVES", "CAMERA", "BOX", "RUN", "NOTICE", "TIDE", "PATH, alarm off", "PATH, alarm on", "SUN", "MORNINGS", "PLACE" })
+        foreach (string name in Wanted)
             Assert.IsTrue(screens.Contains(name), $"{name} was never shown; shown were {string.Join(", ", screens)}");
         for (int i = 0; i <= (int)RunState.Stopped; i++) Assert.IsTrue(states[i] > 0, $"{(RunState)i} was never come to");
         Assert.IsTrue(frames > 60, $"{frames} frames");

@@ -128,7 +128,7 @@ public class FlashTests
     {
         string configuration = new DirectoryInfo(AppContext.BaseDirectory).Parent!.Name;
         NamedPin[] pins = [.. Piece.Read(Repository.At($"firmware/Esp32/bin/{configuration}/netnano1.0/Intervalometer.Esp32.exe"))!.Pins];
-        Assert.HasCount(15, pins, string.Join(", ", pins.Select(p => p.Name)));
+        Assert.HasCount(17, pins, string.Join(", ", pins.Select(p => p.Name)));
         Assert.IsTrue(pins.Contains(new NamedPin("Shutter", 19)));
         foreach (BoardKind board in Tables.Boards) Assert.IsEmpty(pins.Where(p => board.Taken.Contains(p.Number)), board.Name);
         Assert.HasCount(2, Tables.Boards);
