@@ -66,7 +66,7 @@ public sealed class SeaStudy(StudyOptions options)
         (Arrival50, new(FiringWay.OnArrival, Usual(0.50))),
         (Arrival80, new(FiringWay.OnArrival, Usual(0.80))),
         (Card, new(null, Usual(0.50), Drilled: true)),
-        (Vague + Card, new(null, Usual(0.50) with { TurnSpreadSeconds = 0.45 }, Drilled: true)),
+        (Vague + Card, new(null, Usual(0.50) with { TurnSpreadSeconds = VagueHand.TurnSpreadSeconds }, Drilled: true)),
         (Vague + AfterMark, new(FiringWay.AfterMark, VagueHand, Drilled: true)),
         (Vague + AfterMark + NotDrilled, new(FiringWay.AfterMark, VagueHand)),
         (AfterMark + Careless, new(FiringWay.AfterMark, Rough)),

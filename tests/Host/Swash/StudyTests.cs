@@ -37,8 +37,10 @@ public class StudyTests
         {
             foreach (Tally t in Played.Value.SelectMany(r => r.Ways).Where(t => t.Way == way && t.AnnouncedFrames >= StudyReport.FewestFrames))
             {
-                // Two records of 17 minutes, watched ten times each: their frames are not independent, and their shortest backwashes cannot be timed.
-                Assert.AreEqual(0, t.Excess, t.Sea == "traced beach" ? 8 : 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
+                // What the card recommends on the traced beach: two records of 17 minutes, watched ten times each, so that their frames are not
+                // independent, and their shortest backwashes cannot be timed.
+                bool fewWaves = t.Sea == "traced beach" && way != SeaStudy.AfterMark;
+                Assert.AreEqual(0, t.Excess, fewWaves ? 8 : 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
             }
             foreach (var (bin, frames, announced, actual) in report.Classes(way).Bins().Where(b => b.Frames >= StudyReport.FewestFrames))
                 Assert.AreEqual(announced, actual, 8, $"{way}, class {bin}, {frames} frames");
@@ -98,6 +100,7 @@ public class StudyTests
             if (r.Forecasts is not ForecastResult f) continue;
             double every = r.Way(SeaStudy.Arrival).HitPercent;
             // The rule is fitted to that very sea, sees every turn, and is never busy with the wave before.
+            Assert.IsTrue(every > f.Arrivals.HitPercent - 18, $"{r.Sea}: {every:F1} %, bound {f.Arrivals.HitPercent:F1} %");
             // A wave before which the box did not say so had a chance within three points of that of a marked turn.
             double said = r.Way(SeaStudy.Arrival).SurerPercent;
             Assert.IsTrue(every >= f.Arrivals.HitPercent - 3 || said >= 90, $"{r.Sea}: {every:F1} %, bound {f.Arrivals.HitPercent:F1} %, said before {said:F1} % of the frames");
