@@ -173,9 +173,9 @@ public sealed class WavesCard : Card
         else
         {
             int shown = 0;
-            for (int way = 0; way < FiringAdvice.Count; way++)
+            for (int way = 0; way < FiringAdvice.Count && shown < 2; way++)
             {
-                if (way == (int)Order.Way || sea.Percent(way) < 0 || shown == 2) continue;
+                if (way == (int)Order.Way || sea.Percent(way) < 0) continue;
                 if (shown++ > 0) frame.Line.Add(' ');
                 frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way));
             }

@@ -7,17 +7,15 @@ public sealed partial class FrontPanel
     {
         if (_again.Shown) _again.Leave();
         else if (_field != NoField) _field = NoField;
-        else if (_inFilter) LeaveFilter();
-        else if (_inTaken) _inTaken = false;
-        else if (_inBench) _inBench = false;
-        else if (_inHand) _inHand = false;
+        else if (_over == _filter) LeaveFilter();
+        else if (_over != null) _over = null;
         else if (Shown == _light) _onShore = true;
         else GoHome();
     }
 
     private void LeaveFilter()
     {
-        _inFilter = false;
+        _over = null;
         _glass.HoldCursorInside();
         _field = 0;
     }
@@ -26,10 +24,7 @@ public sealed partial class FrontPanel
     {
         if (_again.Shown) _again.Leave();
         _onShore = false;
-        _inFilter = false;
-        _inTaken = false;
-        _inBench = false;
-        _inHand = false;
+        _over = null;
         _field = NoField;
         _card = 0;
     }

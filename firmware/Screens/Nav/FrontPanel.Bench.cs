@@ -7,11 +7,10 @@ namespace Intervalometer.Screens.Nav;
 public sealed partial class FrontPanel
 {
     private readonly BenchCard _bench;
-    private bool _inBench;
 
     private void OpenBench(long nowUs)
     {
-        _inBench = true;
+        _over = _bench;
         _bench.Open(nowUs);
         _bench.Saw(Button.Select);
     }
@@ -19,7 +18,7 @@ public sealed partial class FrontPanel
     // A mark is not told here. Back leaves only when it has been counted before; Up and Down have nothing to turn to, and the first Select is no field.
     private bool BenchTakes(Button button, bool down)
     {
-        if (!_inBench || !down || _link.State != Core.Run.RunState.Ready) return false;
+        if (_over != _bench || !down || _link.State != Core.Run.RunState.Ready) return false;
         bool first = _bench.Saw(button);
         if (button == Button.Fire) _link.Decline();
         return button == Button.Fire || button == Button.Mark || (button == Button.Back && first);

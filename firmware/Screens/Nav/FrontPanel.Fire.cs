@@ -33,7 +33,7 @@ public sealed partial class FrontPanel
     {
         if (_link.Busy || nowUs - _preparedUs < PrepareUs) return;
         _preparedUs = nowUs;
-        bool meansStart = !_lock.Locked && !_inBench && _link.State == RunState.Ready && !_shore.AlarmUp && !(_notice.Shown && !_notice.Passing) && !_keys.Pending(Button.Select);
+        bool meansStart = !_lock.Locked && _over != _bench && _link.State == RunState.Ready && !_shore.AlarmUp && !(_notice.Shown && !_notice.Passing) && !_keys.Pending(Button.Select);
         bool canStart = !Health.Battery.Refuses && _link.Limiter == LimiterTrouble.None && _settings.Answer.Kind != Core.Exposure.ExposureKind.Refused;
         FireOrder? order = meansStart && canStart ? _link.TryFill() : null;
         if (order != null && Fill(order) == null) _link.Offer();

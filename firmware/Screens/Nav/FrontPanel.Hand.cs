@@ -11,25 +11,25 @@ public sealed partial class FrontPanel
     public HandDrill Drill => _hand.Drill;
 
     private readonly HandCard _hand;
-    private bool _inHand;
     private bool _drillBegins;
 
     private void BeginDrill()
     {
-        _inHand = true;
+        _over = _hand;
         _drillBegins = true;
     }
 
     // Select begins the drill again. True when it is shown.
     private bool BeginsAgain()
     {
-        if (_inHand) _drillBegins = true;
-        return _inHand;
+        if (_over == _hand) _drillBegins = true;
+        return _over == _hand;
     }
 
     private void TurnHand(long nowUs)
     {
-        if (_inHand && _link.State != RunState.Ready)
+        bool shown = _over == _hand;
+        if (shown && _link.State != RunState.Ready)
         {
             // A run, or its end, is over it: it begins again.
             _drillBegins = true;
@@ -39,7 +39,7 @@ public sealed partial class FrontPanel
             _hand.Drill.Begin(nowUs);
             _drillBegins = false;
         }
-        else if (_inHand) _hand.Drill.Turn(nowUs);
-        _link.Drilling = _inHand && _link.State == RunState.Ready;
+        else if (shown) _hand.Drill.Turn(nowUs);
+        _link.Drilling = shown && _link.State == RunState.Ready;
     }
 }

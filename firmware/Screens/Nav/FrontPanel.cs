@@ -41,8 +41,8 @@ public sealed partial class FrontPanel
     private readonly AlarmScreen _alarm;
     private int _card;
     private int _field = NoField;
-    private bool _inFilter;
-    private bool _inTaken;
+    // The card over the ring: a filter, the frames taken, the bench check or the drill; null while there is none.
+    private Card? _over;
     private bool _onShore;
     private BatteryState _toldBattery;
     private LimiterTrouble _toldLimiter;
@@ -106,7 +106,7 @@ public sealed partial class FrontPanel
 
     private Card[] Ring => _onShore ? _shoreCards : _cards;
 
-    private Card Shown => _inFilter ? _filter : _inTaken ? _taken : _inBench ? _bench : _inHand ? _hand : Ring[_card];
+    private Card Shown => _over ?? Ring[_card];
 
     private bool InGlassList => Shown == _glass;
 
@@ -153,7 +153,7 @@ public sealed partial class FrontPanel
         if (button == Button.Fire && !_link.WaitsForLast) return;
         WipeRead(atUs);
         if (_link.Report.Running) return;
-        if (button == Button.Mark && _inHand) _hand.Press(atUs);
+        if (button == Button.Mark && _over == _hand) _hand.Press(atUs);
         else if (button == Button.Mark) TellMark(atUs);
         if (_notice.Shown)
         {
@@ -248,7 +248,7 @@ public sealed partial class FrontPanel
 
     private void DrawCard(Frame frame, long nowUs)
     {
-        if (_inFilter && _filter.Gone) LeaveFilter();
+        if (_over == _filter && _filter.Gone) LeaveFilter();
         if (InGlassList)
         {
             CardPainter.Heading(frame, _glass.Heading, _card, Ring.Length);
@@ -295,7 +295,7 @@ public sealed partial class FrontPanel
     // While the light or a filter is being changed, the answer is in sight.
     private string BottomLine()
     {
-        if (_inFilter || Shown == _light) return CardPainter.AnswerLine(_settings.Answer);
+        if (_over == _filter || Shown == _light) return CardPainter.AnswerLine(_settings.Answer);
         return "Select: next   Back: done";
     }
 
@@ -310,13 +310,12 @@ public sealed partial class FrontPanel
         {
             if (AsksFirst(repeats)) return;
             _fields.Change(Shown, _field, direction, repeats);
-            if (_inFilter && _filter.Gone) LeaveFilter();
+            if (_over == _filter && _filter.Gone) LeaveFilter();
             return;
         }
-        if (_inFilter || _inBench || _inHand) return;
-        if (_inTaken)
+        if (_over != null)
         {
-            _taken.Step(direction);
+            if (_over == _taken) _taken.Step(direction);
             return;
         }
         _card -= direction;
@@ -346,7 +345,7 @@ public sealed partial class FrontPanel
         {
             if (_field == NoField || _glass.OnAddRow) return;
             _filter.Show(_glass.Cursor);
-            _inFilter = true;
+            _over = _filter;
             _field = NoField;
         }
         else if (Shown == _waves)
@@ -354,7 +353,7 @@ public sealed partial class FrontPanel
             if (_field == NoField) _waves.TakeAdvice(nowUs);
         }
         else if (Shown == _wanted) _wanted.Take();
-        else if (Shown is FramesCard && _field == NoField) _inTaken = true;
+        else if (Shown is FramesCard && _field == NoField) _over = _taken;
         else if (Shown == _box && _field == NoField) OpenBench(nowUs);
         else if (Shown is CameraCard && _field == NoField) BeginDrill();
         else if (Shown == _light)
