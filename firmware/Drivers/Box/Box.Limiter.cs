@@ -45,8 +45,8 @@ public sealed partial class Box
 
     private void LookAtLines()
     {
-        if (_halfSensePin != null) _lineWatch.LookAtHalfPress(_lines!.HalfPressClosed, !IsHigh(_halfSensePin));
-        if (_shutterSensePin != null) _lineWatch.LookAtShutter(_lines!.ShutterClosed, !IsHigh(_shutterSensePin));
+        if (_halfSensePin != null) _lineWatch.Look(ReleaseLine.HalfPress, _lines!.HalfPressClosed, !IsHigh(_halfSensePin));
+        if (_shutterSensePin != null) _lineWatch.Look(ReleaseLine.Shutter, _lines!.ShutterClosed, !IsHigh(_shutterSensePin));
     }
 
     // The pins 36 and 39 may dip for 80 ns when the converter wakes (errata of the chip, from memory): low counts when it is read twice.

@@ -12,31 +12,24 @@ public sealed class LineWatch
     // A look that disagrees may have met an edge; the second one in a row with the same command has not.
     private const int Sure = 2;
 
-    private bool _halfPress;
-    private bool _shutter;
-    private int _halfPressWrong;
-    private int _shutterWrong;
+    // By the number of the line.
+    private readonly bool[] _told = new bool[2];
+    private readonly int[] _wrong = new int[2];
 
     /// <summary>What is wrong.</summary>
     public LimiterTrouble Trouble { get; private set; }
 
-    /// <summary>One look at the half-press driver.</summary>
+    /// <summary>One look at a driver.</summary>
+    /// <param name="line">Which line it drives.</param>
     /// <param name="told">True while its contact is told to be closed.</param>
     /// <param name="conducts">True when the driver is read as conducting.</param>
-    public void LookAtHalfPress(bool told, bool conducts)
+    public void Look(ReleaseLine line, bool told, bool conducts)
     {
-        _halfPressWrong = told == conducts ? 0 : told == _halfPress ? _halfPressWrong + 1 : 1;
-        _halfPress = told;
-        if (_halfPressWrong >= Sure && Trouble == LimiterTrouble.None) Trouble = told ? LimiterTrouble.HalfPressDead : LimiterTrouble.HalfPressStuck;
-    }
-
-    /// <summary>One look at the shutter driver.</summary>
-    /// <param name="told">True while its contact is told to be closed.</param>
-    /// <param name="conducts">True when the driver is read as conducting.</param>
-    public void LookAtShutter(bool told, bool conducts)
-    {
-        _shutterWrong = told == conducts ? 0 : told == _shutter ? _shutterWrong + 1 : 1;
-        _shutter = told;
-        if (_shutterWrong >= Sure && Trouble == LimiterTrouble.None) Trouble = told ? LimiterTrouble.ShutterDead : LimiterTrouble.ShutterStuck;
+        int at = (int)line;
+        _wrong[at] = told == conducts ? 0 : told == _told[at] ? _wrong[at] + 1 : 1;
+        _told[at] = told;
+        if (_wrong[at] < Sure || Trouble != LimiterTrouble.None) return;
+        if (line == ReleaseLine.Shutter) Trouble = told ? LimiterTrouble.ShutterDead : LimiterTrouble.ShutterStuck;
+        else Trouble = told ? LimiterTrouble.HalfPressDead : LimiterTrouble.HalfPressStuck;
     }
 }
