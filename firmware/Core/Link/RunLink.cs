@@ -113,7 +113,7 @@ public sealed class RunLink
     /// <summary>True while the buttons are locked. The panel thread sets it.</summary>
     public bool Locked { get; set; }
 
-    /// <summary>True while the drill takes the presses of Mark: at rest they are no waves then. The panel thread sets it.</summary>
+    /// <summary>True while the drill is shown: a press of Mark at rest then marks no wave. The panel thread sets it.</summary>
     public bool Drilling { get; set; }
 
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>

@@ -15,7 +15,7 @@ public sealed partial class Box
     private GpioPin? _halfSensePin;
     private GpioPin? _shutterSensePin;
 
-    // A driver that conducts by itself would close its contact under beats: there are none then.
+    // While a driver conducts by itself no beats are sent: they would give its contact a supply.
     private bool Beating => _link!.Desk.Running || (_limiterPin != null && _limiter.WantsBeats && _lineWatch.Trouble == LimiterTrouble.None);
 
     // Before the first beat: without beats no contact has a supply.

@@ -176,8 +176,8 @@ public sealed class WavesCard : Card
             for (int way = 0; way < FiringAdvice.Count && shown < 2; way++)
             {
                 if (way == (int)Order.Way || sea.Percent(way) < 0) continue;
-                if (shown++ > 0) frame.Line.Add(' ');
-                frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way));
+                if (shown++ > 0) frame.Line.Add(", ");
+                frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way)).Add(" %");
             }
         }
         frame.Text(0, 47, frame.Line, Font.Small);

@@ -15,7 +15,7 @@ public sealed partial class FrontPanel
         _bench.Saw(Button.Select);
     }
 
-    // A mark is not told here. Back leaves only when it has been counted before; Up and Down have nothing to turn to, and the first Select is no field.
+    // Mark and Fire do nothing here but be counted. The first Back is only counted too; the second one leaves.
     private bool BenchTakes(Button button, bool down)
     {
         if (_over != _bench || !down || _link.State != Core.Run.RunState.Ready) return false;

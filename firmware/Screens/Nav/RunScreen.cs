@@ -126,8 +126,8 @@ public sealed class RunScreen
     {
         int marked = _link.Sea.Percent(Core.Swash.FiringAdvice.AfterMark);
         frame.Text(0, 39, WavesCard.TurnIsSurerWords, Font.Small);
-        frame.Line.Clear().Add("Set after mark");
-        if (marked >= 0) frame.Line.Add(": ").AddNumber(marked).Add(" %");
+        if (marked >= 0) frame.Line.Clear().Add("After mark would be ").AddNumber(marked).Add(" %");
+        else frame.Line.Clear().Add("On WAVES set: after mark");
         frame.Text(0, 47, frame.Line, Font.Small);
     }
 
