@@ -28,7 +28,7 @@ public class GuidedTests
         await live.Page.WaitForFunctionAsync("() => state.over && byId('walk-on').disabled", null, new PageWaitForFunctionOptions { Timeout = 120_000 });
         await live.Picture("morning-end");
         JsonElement report = await live.Report();
-        Assert.AreEqual(7, report.GetProperty("frames").GetArrayLength());
+        Assert.AreEqual(8, report.GetProperty("frames").GetArrayLength());
         Assert.AreEqual(0, report.GetProperty("missedPresses").GetArrayLength());
 
         await live.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Leave it" }).ClickAsync();

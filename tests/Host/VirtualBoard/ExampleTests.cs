@@ -42,17 +42,21 @@ public class ExampleTests
     {
         ScenePlayed played = Play("morning");
         SessionReport report = Clean(played);
-        Assert.AreEqual(7, report.Frames.Count);
+        Assert.AreEqual(8, report.Frames.Count);
         foreach (FrameReport frame in report.Frames.Take(5))
         {
             Assert.AreEqual(1.0, frame.Exposure, 0.005);
             Assert.AreEqual(1.0, frame.BackwashShare, "the whole second on the backwash");
         }
         // The corrected frame: its product would have been 2^-2 s times 1000, less what the growing light gives.
-        Assert.AreEqual(195.2, report.Frames[5].CommandedExposure!.Value, 0.05);
-        Assert.AreEqual(0.36, Math.Log2(250.0 / report.Frames[5].CommandedExposure!.Value), 0.005);
+        Assert.AreEqual(189.3, report.Frames[5].CommandedExposure!.Value, 0.05);
+        Assert.AreEqual(0.40, Math.Log2(250.0 / report.Frames[5].CommandedExposure!.Value), 0.005);
+        // What TIME WANTED says it misses 4:16 by: 2^-2 s times the thousandfold of a density of 3.0, against 2^8 s.
+        Assert.AreEqual(-0.03, Math.Log2(0.25 * 1000 / 256), 0.005);
+        // The same again, from the end of that frame.
+        Assert.AreEqual(125.8, report.Frames[6].CommandedExposure!.Value, 0.05);
         // The alarm came while the last frame was open, and the frame went on to its plan.
-        FrameReport last = report.Frames[6];
+        FrameReport last = report.Frames[7];
         Assert.IsTrue(last.Opened < AlarmAt && last.Opened + last.Exposure > AlarmAt, $"opened at {last.Opened}");
         Assert.AreEqual(0, last.ExposureErrorStops!.Value, 0.001);
 
@@ -61,7 +65,7 @@ public class ExampleTests
         UtcInstant[] times = [best.SetOffAt, best.WorkStart, best.WorkEnd, best.LeaveBy];
         Assert.AreEqual("04:53 05:28 07:28 10:48", string.Join(' ', times.Select(t => TimeText.HourMinute(t, site.Place.Offset))));
         string words = played.Steps!;
-        foreach (string said in new[] { "04:53", "2.5 to 1.6 m", "05:28 to 07:28", "11:07", "10:53", "06:28", "195 s", "0.36 stop" }) StringAssert.Contains(words, said);
+        foreach (string said in new[] { "04:53", "2.5 to 1.6 m", "05:28 to 07:28", "11:07", "10:53", "06:28", "4:16", "0.03 stop", "189 s", "0.40 stop", "126 s" }) StringAssert.Contains(words, said);
         foreach (SceneStep step in GuidedMorning.Load().Steps.Where(s => s.Picture is not null))
         {
             Assert.IsTrue(played.Pictures.Any(p => p.Name == step.Picture + ".png"), step.Title);
@@ -76,7 +80,7 @@ public class ExampleTests
         foreach (var (name, shown) in new[]
         {
             ("mornings", "mornings"), ("path", "path"), ("metered", "morning-metered"), ("glass", "morning-glass"), ("waves-learned", "waves-learned"),
-            ("on-the-wave", "morning-on-the-wave"), ("dawn", "morning-dawn"), ("alarm", "morning-alarm"), ("tide", "tide"), ("sun", "sun"),
+            ("on-the-wave", "morning-on-the-wave"), ("wanted", "morning-wanted"), ("dawn", "morning-dawn"), ("again", "morning-again"), ("taken", "morning-taken"), ("alarm", "morning-alarm"), ("tide", "tide"), ("sun", "sun"),
         })
         {
             byte[] file = File.ReadAllBytes(Repository.At($"firmware/VirtualBoard/Pictures/{shown}.png"));
