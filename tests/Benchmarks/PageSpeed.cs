@@ -1,4 +1,5 @@
 using System.Diagnostics;
+using Intervalometer.Tests.Page;
 using Intervalometer.VirtualBoard.Web;
 using Microsoft.Playwright;
 
@@ -20,12 +21,12 @@ internal static class PageSpeed
           const from = performance.now(), clock = state.now;
           let messages = 0, bytes = 0, paints = 0, over = false;
           const hear = message => { messages++; bytes += message.data.length; };
-          socket.addEventListener("message", hear);
+          transport.socket.addEventListener("message", hear);
           const paintOne = () => { if (!over) { paints++; requestAnimationFrame(paintOne); } };
           requestAnimationFrame(paintOne);
           setTimeout(() => {
             over = true;
-            socket.removeEventListener("message", hear);
+            transport.socket.removeEventListener("message", hear);
             const took = (performance.now() - from) / 1000;
             done([messages / took, bytes / Math.max(1, messages), paints / took, (state.now - clock) / took]);
           }, seconds * 1000);
@@ -35,14 +36,9 @@ internal static class PageSpeed
     /// <summary>Measures and prints.</summary>
     public static async Task Measure()
     {
-        if (!File.Exists(Program)) throw new MissingException($"{Program}: not found; install Chromium (Debian: apt-get install chromium), then run this again");
         await using PageServer server = await PageServer.StartAsync(0);
         using IPlaywright playwright = await Playwright.CreateAsync();
-        await using IBrowser browser = await playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
-        {
-            ExecutablePath = Program,
-            Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-        });
+        await using IBrowser browser = await Launch(playwright);
         IPage page = await browser.NewPageAsync(new BrowserNewPageOptions { ViewportSize = new ViewportSize { Width = 1280, Height = 900 } });
         await page.GotoAsync(server.Address);
         await page.WaitForFunctionAsync("() => state.screen !== null");
@@ -65,6 +61,43 @@ internal static class PageSpeed
             double Median(int column) => found.Select(f => f[column]).Order().ElementAt(Rounds / 2);
             Console.WriteLine($"| {speed} x | {Median(0):F1} | {Median(1):F0} | {Median(2):F1} | {Median(3):F1} | {Median(4):F0} |");
         }
+    }
+
+    /// <summary>Measures the folder of plain files, whose board runs inside the browser, and prints.</summary>
+    /// <param name="folder">The wwwroot that dotnet publish firmware/BrowserBoard has made.</param>
+    public static async Task MeasureFolder(string folder)
+    {
+        if (!File.Exists(Path.Combine(folder, "index.html"))) throw new MissingException($"{folder}: has no index.html; name the folder wwwroot that dotnet publish firmware/BrowserBoard -o has made");
+        await using FolderServer server = await FolderServer.StartAsync(Path.GetFullPath(folder));
+        using IPlaywright playwright = await Playwright.CreateAsync();
+        await using IBrowser browser = await Launch(playwright);
+        IPage page = await browser.NewPageAsync(new BrowserNewPageOptions { ViewportSize = new ViewportSize { Width = 1280, Height = 900 } });
+        long from = Stopwatch.GetTimestamp();
+        await page.GotoAsync(server.Address);
+        await page.WaitForFunctionAsync("() => state.screen !== null");
+        Console.WriteLine($"{Environment.ProcessorCount} processors, headless Chromium {browser.Version}; the display stands {Stopwatch.GetElapsedTime(from).TotalSeconds:F1} s after the address is opened.");
+        Console.WriteLine();
+        Console.WriteLine("| speed | virtual seconds a second |");
+        Console.WriteLine("| ---: | ---: |");
+        foreach (int speed in (int[])[60, 600])
+        {
+            await page.Locator($"[data-speed='{speed}']").ClickAsync();
+            await Task.Delay(TimeSpan.FromSeconds(WarmSeconds));
+            var found = new double[Rounds];
+            for (int round = 0; round < Rounds; round++)
+                found[round] = await page.EvaluateAsync<double>("seconds => new Promise(done => { const from = performance.now(), clock = state.now; setTimeout(() => done((state.now - clock) / (performance.now() - from) * 1000), seconds * 1000); })", Seconds);
+            Console.WriteLine($"| {speed} x | {found.Order().ElementAt(Rounds / 2):F1} |");
+        }
+    }
+
+    private static Task<IBrowser> Launch(IPlaywright playwright)
+    {
+        if (!File.Exists(Program)) throw new MissingException($"{Program}: not found; install Chromium (Debian: apt-get install chromium), then run this again");
+        return playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
+        {
+            ExecutablePath = Program,
+            Args = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+        });
     }
 
     private static TimeSpan Busy()

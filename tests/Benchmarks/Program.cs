@@ -35,7 +35,8 @@ internal static class Program
             {
                 case []: Maths(); return 0;
                 case ["--page"]: await PageSpeed.Measure(); return 0;
-                default: Console.Error.WriteLine($"'{string.Join(' ', arguments)}' is not known; give nothing for the maths, or --page for the page"); return 2;
+                case ["--page", string folder]: await PageSpeed.MeasureFolder(folder); return 0;
+                default: Console.Error.WriteLine($"'{string.Join(' ', arguments)}' is not known; give nothing for the maths, --page for the page, or --page FOLDER for its static folder"); return 2;
             }
         }
         catch (MissingException e)

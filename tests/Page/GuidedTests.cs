@@ -38,6 +38,18 @@ public class GuidedTests
     }
 
     [TestMethod]
+    public async Task WhoDoesNotWantToWatchAStepIsShownItsEnd()
+    {
+        await using LivePage live = await LivePage.Open();
+        // At this pace the first step, a whole night, would take an hour.
+        live.Server.Session.StepWallSeconds = 3600;
+        await live.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Walk through a morning" }).ClickAsync();
+        await live.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Show its end" }).ClickAsync();
+        await live.Page.WaitForFunctionAsync("() => state.step === 0 && state.paused && state.now > 31000", null, new PageWaitForFunctionOptions { Timeout = 120_000 });
+        Assert.IsFalse(await live.Page.Locator("#walk-hurry").IsVisibleAsync());
+    }
+
+    [TestMethod]
     public async Task AScenarioFileIsPlayedAndABadOneIsExplained()
     {
         await using LivePage live = await LivePage.Open();

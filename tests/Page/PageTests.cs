@@ -110,6 +110,17 @@ public class PageTests
     }
 
     [TestMethod]
+    public async Task ARestartWhileTheClockStandsSwitchesTheDisplayOn()
+    {
+        await using LivePage live = await LivePage.Open();
+        await live.Speed(0);
+        await live.Page.WaitForFunctionAsync("() => state.paused");
+        await live.Page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Restart" }).ClickAsync();
+        await LivePage.Until(() => live.Server.Session.Generation == 1, "no restart");
+        await live.Page.WaitForFunctionAsync("() => !state.paused && state.screen.some(b => b !== 0)");
+    }
+
+    [TestMethod]
     public async Task AtSixHundredTheClockKeepsUp()
     {
         await using LivePage live = await LivePage.Open();

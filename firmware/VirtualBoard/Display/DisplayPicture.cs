@@ -1,3 +1,4 @@
+using Intervalometer.VirtualBoard.Bus;
 using SkiaSharp;
 
 namespace Intervalometer.VirtualBoard.Display;
@@ -15,12 +16,12 @@ public enum Glow
     Plain = 2,
 }
 
-/// <summary>Whether the pixel in a column and a row is lit.</summary>
-public delegate bool PixelAt(int x, int y);
-
 /// <summary>Paints the display as a picture: whole-number scale, a thin dark gap between pixels, a dark margin around.</summary>
 public static class DisplayPicture
 {
+    /// <summary>Paints what the eye sees of the display on the bus as a PNG.</summary>
+    public static byte[] Png(this DisplayChip chip) => Png(chip.Model);
+
     /// <summary>Paints what the eye sees of the model as a PNG.</summary>
     /// <param name="model">The display.</param>
     /// <param name="scale">Picture pixels per display pixel, 1..32.</param>

@@ -1,7 +1,5 @@
 using System.Net;
 using System.Net.WebSockets;
-using System.Text;
-using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
@@ -17,16 +15,22 @@ public sealed class PageServer : IAsyncDisposable
         ("/", "index.html", "text/html; charset=utf-8"),
         ("/page.css", "page.css", "text/css; charset=utf-8"),
         ("/page.js", "page.js", "text/javascript; charset=utf-8"),
+        ("/transport.js", "transport.js", "text/javascript; charset=utf-8"),
         ("/charts.js", "charts.js", "text/javascript; charset=utf-8"),
         ("/icon.svg", "icon.svg", "image/svg+xml"),
     ];
 
     private readonly WebApplication _app;
 
+    private readonly SessionThread _clock;
+    private readonly PageDesk _desk;
+
     private PageServer(WebApplication app, LiveSession session)
     {
         _app = app;
         Session = session;
+        _clock = new SessionThread(session);
+        _desk = new PageDesk(session);
     }
 
     /// <summary>The board behind the page.</summary>
@@ -51,10 +55,7 @@ public sealed class PageServer : IAsyncDisposable
             byte[] bytes = Resource(resource);
             app.MapGet(path, () => Results.Bytes(bytes, type));
         }
-        app.MapGet("/report", () => Results.Text(session.ReportJson(), "application/json; charset=utf-8"));
-        app.MapGet("/lines.vcd", () => Results.File(Encoding.UTF8.GetBytes(session.LinesVcd()), "text/plain", "lines.vcd"));
-        app.MapGet("/frames.csv", () => Results.File(Encoding.UTF8.GetBytes(session.LogbookCsv()), "text/csv", "frames.csv"));
-        app.MapPost("/scene", (Delegate)server.TakeScene);
+        foreach (string question in server._desk.Questions) app.MapMethods("/" + question, [HttpMethods.Get, HttpMethods.Post], (Delegate)(async (HttpContext context) => await server.Ask(question, context)));
         app.Map("/live", server.Live);
         try
         {
@@ -62,7 +63,7 @@ public sealed class PageServer : IAsyncDisposable
         }
         catch
         {
-            session.Dispose();
+            server._clock.Dispose();
             await app.DisposeAsync();
             throw;
         }
@@ -77,7 +78,7 @@ public sealed class PageServer : IAsyncDisposable
     {
         await _app.StopAsync(TimeSpan.FromSeconds(1));
         await _app.DisposeAsync();
-        Session.Dispose();
+        _clock.Dispose();
     }
 
     private static byte[] Resource(string name)
@@ -104,24 +105,24 @@ public sealed class PageServer : IAsyncDisposable
         return context.Response.WriteAsync("Open the page at its own address.");
     }
 
-    /// <summary>Plays a scenario that the page sends; what is wrong with it is answered in one line.</summary>
-    private async Task<IResult> TakeScene(HttpContext context)
+    private async Task<IResult> Ask(string question, HttpContext context)
     {
         using var body = new MemoryStream();
         var chunk = new byte[LongestOrder];
-        for (int got; (got = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0;)
+        // One byte too many is enough for the desk to complain of the length.
+        for (int got; body.Length <= PageDesk.LongestBody && (got = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0;) body.Write(chunk, 0, got);
+        PageAnswer answer = _desk.Answer(question, body.ToArray());
+        if (!answer.Ok) context.Response.StatusCode = StatusCodes.Status400BadRequest;
+        if (answer.File is not null) context.Response.Headers.ContentDisposition = $"attachment; filename=\"{answer.File}\"";
+        return new Plain(answer);
+    }
+
+    private sealed class Plain(PageAnswer answer) : IResult
+    {
+        public Task ExecuteAsync(HttpContext context)
         {
-            body.Write(chunk, 0, got);
-            if (body.Length > SceneReader.LongestBytes) return Results.Text($"The file is longer than {SceneReader.LongestBytes} bytes; is it a scenario?", statusCode: StatusCodes.Status400BadRequest);
-        }
-        try
-        {
-            Session.Play(SceneReader.Parse("scenario", body.ToArray()));
-            return Results.Text("");
-        }
-        catch (SceneFileException e)
-        {
-            return Results.Text(e.Message, statusCode: StatusCodes.Status400BadRequest);
+            context.Response.ContentType = answer.Type;
+            return context.Response.Body.WriteAsync(answer.Body).AsTask();
         }
     }
 

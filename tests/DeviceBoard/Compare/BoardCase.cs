@@ -47,7 +47,7 @@ public sealed record BoardCase
     }
 
     /// <summary>The virtual board with the case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
-    public Board PowerOn() => ScenePlayer.PowerOn(Scene, options => options with { BounceUs = 0 });
+    public Board PowerOn() => SceneStart.PowerOn(Scene, options => options with { BounceUs = 0 });
 
     /// <summary>Lets the virtual board run to the end, with its wakings.</summary>
     public void RunToTheEnd(Board board)

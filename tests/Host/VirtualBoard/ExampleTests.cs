@@ -92,7 +92,7 @@ public class ExampleTests
     public void TheAlarmIsUpInItsPictureAndQuietInTheNext()
     {
         SceneFile scene = GuidedMorning.Load();
-        using Board board = ScenePlayer.PowerOn(scene);
+        using Board board = SceneStart.PowerOn(scene);
         foreach (var (name, up) in new[] { ("four-minutes", false), ("alarm", true), ("quiet", false) })
         {
             board.RunUntil((long)(scene.Pictures.Single(p => p.Name == name).At * 1e6));

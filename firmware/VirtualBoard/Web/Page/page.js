@@ -7,26 +7,32 @@ const state = {
   steps: [], step: -1, over: false, scene: null, screen: null, glow: 1, lines: [], edge: [], waves: [], frames: 0, missed: 0,
 };
 const keep = 600; // seconds of history that the slowest window can show
-let socket = null;
 
 // ---- connection ----
 
-function connect() {
-  socket = new WebSocket(`ws://${location.host}/live`);
-  socket.onmessage = message => take(JSON.parse(message.data));
-  socket.onclose = () => {
-    trouble("The board does not answer. Start it again; this page comes back by itself.");
-    setTimeout(connect, 1000);
-  };
+const send = order => transport.send(order);
+const words = bytes => new TextDecoder().decode(bytes);
+
+/** Keeps an answer as a file of the person at the page. */
+function keepFile(answer) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([answer.bytes], { type: answer.type }));
+  link.download = answer.file;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10000);
 }
 
-function send(order) {
-  if (socket && socket.readyState === WebSocket.OPEN) socket.send(JSON.stringify(order));
+for (const link of document.querySelectorAll("[data-ask]")) {
+  link.addEventListener("click", async () => {
+    const answer = await transport.ask(link.dataset.ask);
+    if (answer.ok) keepFile(answer);
+    else trouble(words(answer.bytes));
+  });
 }
 
-function trouble(words) {
-  byId("trouble").hidden = !words;
-  if (byId("trouble").textContent !== words) byId("trouble").textContent = words;
+function trouble(said) {
+  byId("trouble").hidden = !said;
+  if (byId("trouble").textContent !== said) byId("trouble").textContent = said;
 }
 
 function take(news) {
@@ -96,6 +102,7 @@ function walk(step, over, paused) {
   }
   byId("walk-on").hidden = state.steps.length === 0;
   byId("walk-on").disabled = over || !paused;
+  byId("walk-hurry").hidden = state.steps.length === 0 || over || paused;
   byId("walk-on").textContent = over ? "The end" : "Go on";
 }
 
@@ -103,12 +110,13 @@ const quiet = button => { if (document.activeElement === button) button.blur(); 
 
 byId("walk-start").addEventListener("click", event => { send({ do: "morning" }); quiet(event.currentTarget); });
 byId("walk-on").addEventListener("click", event => { send({ do: "on" }); if (event.detail > 0) quiet(event.currentTarget); });
+byId("walk-hurry").addEventListener("click", event => { send({ do: "hurry" }); if (event.detail > 0) quiet(event.currentTarget); });
 byId("walk-leave").addEventListener("click", event => { restart(); send({ do: "speed", speed: 1 }); quiet(event.currentTarget); });
 byId("scene-file").addEventListener("change", async event => {
   const file = event.target.files[0];
   if (!file) return;
-  const answer = await fetch("/scene", { method: "POST", body: await file.arrayBuffer() });
-  state.refused = answer.ok ? "" : await answer.text();
+  const answer = await transport.ask("scene", new Uint8Array(await file.arrayBuffer()));
+  state.refused = answer.ok ? "" : words(answer.bytes);
   event.target.value = "";
   event.target.blur();
 });
@@ -147,12 +155,12 @@ function addFrame(frame) {
   const bar = document.createElement("i");
   bar.style.width = `${Math.round(frame.backwashShare * 100)}%`;
   share.append(bar);
-  const words = document.createElement("p");
-  words.textContent = `${on ? "On the backwash" : "Off the backwash"}, ${Math.round(frame.backwashShare * 100)} %`;
+  const part = document.createElement("p");
+  part.textContent = `${on ? "On the backwash" : "Off the backwash"}, ${Math.round(frame.backwashShare * 100)} %`;
   const from = document.createElement("p");
   from.className = "soft";
   from.textContent = `opened ${Math.abs(turn).toFixed(2)} s ${turn >= 0 ? "after" : "before"} the turn`;
-  item.append(share, words, from);
+  item.append(share, part, from);
   counts();
 }
 
@@ -311,5 +319,5 @@ function paint() {
 
 window.addEventListener("resize", () => drawScreen(byId("screen"), state.screen, state.glow));
 drawScreen(byId("screen"), null, 1);
-connect();
+transport.open(take, trouble);
 requestAnimationFrame(paint);

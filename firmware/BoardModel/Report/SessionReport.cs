@@ -5,14 +5,6 @@ namespace Intervalometer.VirtualBoard.Report;
 /// <summary>What a run did. All times are seconds on the board's clock unless a name says otherwise; null where not known.</summary>
 public sealed record SessionReport
 {
-    private static readonly JsonSerializerOptions Format = new()
-    {
-        PropertyNamingPolicy = JsonNamingPolicy.CamelCase,
-        WriteIndented = true,
-        NewLine = "\n",
-        Encoder = System.Text.Encodings.Web.JavaScriptEncoder.UnsafeRelaxedJsonEscaping,
-    };
-
     /// <summary>Scenario or session name.</summary>
     public required string Name { get; init; }
 
@@ -56,10 +48,10 @@ public sealed record SessionReport
     public required IReadOnlyList<string> PinFaults { get; init; }
 
     /// <summary>Which times of the board are estimates.</summary>
-    public string Note => "Times of the chip and the camera are estimates, not measurements of a real board.";
+    public string Note { get; } = "Times of the chip and the camera are estimates, not measurements of a real board.";
 
     /// <summary>The report as JSON, the same text for the same run.</summary>
-    public string ToJson() => JsonSerializer.Serialize(this, Format) + "\n";
+    public string ToJson() => JsonSerializer.Serialize(this, ReportJson.ForFiles.SessionReport) + "\n";
 }
 
 /// <summary>Settings of the camera in a report.</summary>

@@ -33,9 +33,6 @@ public sealed class DisplayChip(DisplayKind kind) : IBusChip
     /// <summary>How bright lit pixels look, 0 to 1, by the chip's contrast.</summary>
     public double Brightness => Model.Contrast / 255.0;
 
-    /// <summary>The picture as a PNG.</summary>
-    public byte[] Png() => DisplayPicture.Png(Model);
-
     /// <summary>The picture, row by row from the top, 8 pixels a byte, leftmost in the highest bit.</summary>
     public byte[] Rows()
     {

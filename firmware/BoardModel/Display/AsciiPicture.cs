@@ -2,6 +2,9 @@ using System.Text;
 
 namespace Intervalometer.VirtualBoard.Display;
 
+/// <summary>Whether the pixel in a column and a row is lit.</summary>
+public delegate bool PixelAt(int x, int y);
+
 /// <summary>Pictures of one-bit pixels as text, for tests and terminals.</summary>
 public static class AsciiPicture
 {

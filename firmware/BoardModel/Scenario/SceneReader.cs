@@ -16,7 +16,7 @@ public static class SceneReader
     private static readonly string[] ButtonWords = ["up", "down", "back", "select", "mark", "fire"];
 
     /// <summary>The most bytes that a scenario may have.</summary>
-    internal const int LongestBytes = 1_000_000;
+    public const int LongestBytes = 1_000_000;
 
     /// <summary>Reads a file from disk.</summary>
     public static SceneFile Load(string path)

@@ -1,7 +1,7 @@
 namespace Intervalometer.VirtualBoard;
 
 /// <summary>Keeps a complaint on one line, whatever it quotes.</summary>
-internal static class OneLine
+public static class OneLine
 {
     /// <summary>A file that cannot be read, and what to do.</summary>
     public static string CannotRead(string path, Exception why) => $"{path}: cannot be read ({why.Message.Split(". ")[0].TrimEnd('.')}); check the name";

@@ -145,7 +145,7 @@ public sealed class LiveView(LiveSession session)
     private void WriteFrames(Utf8JsonWriter json, Board board)
     {
         json.WriteStartArray("frames");
-        foreach (FrameReport frame in ReportBuilder.Frames(board, _frames)) JsonSerializer.Serialize(json, frame, JsonSerializerOptions.Web);
+        foreach (FrameReport frame in ReportBuilder.Frames(board, _frames)) JsonSerializer.Serialize(json, frame, ReportJson.ForPage.FrameReport);
         _frames = board.Camera.Frames.Count;
         json.WriteEndArray();
         json.WriteStartArray("missed");

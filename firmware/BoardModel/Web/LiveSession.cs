@@ -9,8 +9,9 @@ using Intervalometer.VirtualBoard.Sea;
 namespace Intervalometer.VirtualBoard.Web;
 
 /// <summary>
-/// A board that runs on its own thread, its clock tied to the wall clock times a speed. Everything else calls in through
-/// <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays a tap at any speed.
+/// A board whose clock is tied to the wall clock times a speed; whoever holds the session calls <see cref="Advance"/> again and again.
+/// Everything else calls in through <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays
+/// a tap at any speed.
 /// </summary>
 public sealed class LiveSession : IDisposable
 {
@@ -20,25 +21,28 @@ public sealed class LiveSession : IDisposable
     /// <summary>Virtual seconds a second on the way to a turn.</summary>
     private const double TurnSpeed = 30;
 
+    /// <summary>Virtual seconds a second when only the outcome is wanted; no PC is as fast.</summary>
+    private const double HurrySpeed = 1e6;
+
     /// <summary>What a step shows is seen for this long before and after, µs.</summary>
     private const long SeeUs = 1_500_000;
 
     private const long ShortestPressUs = 80_000;
-    private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);
+    // After each such piece of the board's time the session looks at the wall clock, µs.
+    private const long PieceUs = 100_000;
     private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
 
     private readonly Lock _lock = new();
-    private readonly Thread _thread;
     private Board _board;
     private double _owedUs;
     private long _stopAtUs = long.MaxValue;
     private double _stopSpeed = TurnSpeed;
+    private bool _hurried;
     private int _step = -1;
     private long[] _sights = [];
     private int _sight;
     private Finger[] _fingers = NoFingers();
     private int _held;
-    private bool _ended;
 
     /// <summary>Starts a session.</summary>
     public LiveSession(SeaChoice setup)
@@ -46,8 +50,6 @@ public sealed class LiveSession : IDisposable
         Setup = setup;
         // As the box leaves the bench: its answer is the dial's 1/60, truly 2^-6 s.
         _board = Build(setup, new CameraOptions { Dial = CameraDial.Timed, DialSeconds = 1.0 / 64 });
-        _thread = new Thread(Run) { IsBackground = true, Name = "virtual board" };
-        _thread.Start();
     }
 
     /// <summary>The sea of the present run; its seed is also the board's.</summary>
@@ -70,12 +72,12 @@ public sealed class LiveSession : IDisposable
     {
         get
         {
-            lock (_lock) return Scene is not null && _board.Time.NowUs >= ScenePlayer.Us(Scene.EndAt);
+            lock (_lock) return Scene is not null && _board.Time.NowUs >= SceneStart.Us(Scene.EndAt);
         }
     }
 
     /// <summary>A step of a guided scenario is over in about this long on the wall, s, however long it lasts.</summary>
-    public double StepWallSeconds { get; set; } = 15;
+    public double StepWallSeconds { get; set; } = 8;
 
     /// <summary>Virtual seconds a second while a step shows something.</summary>
     public double SeeSpeed { get; set; } = 2;
@@ -87,7 +89,7 @@ public sealed class LiveSession : IDisposable
     public double Speed { get; private set; } = 1;
 
     /// <summary>Virtual seconds that pass in a second on the wall now.</summary>
-    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : UsToNextSight() <= 0 ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
+    public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : _hurried ? HurrySpeed : UsToNextSight() <= 0 ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
 
     /// <summary>True while the clock stands.</summary>
     public bool Paused { get; private set; }
@@ -97,6 +99,16 @@ public sealed class LiveSession : IDisposable
 
     /// <summary>The error that ended the run, in one line; null while it goes on.</summary>
     public string? Broken { get; private set; }
+
+    /// <summary>Lets the board run for the time that has passed on the wall. A slow PC slows the board's clock, it never makes it jump.</summary>
+    public void Advance(TimeSpan passed)
+    {
+        if (passed > LongestStep) passed = LongestStep;
+        lock (_lock)
+        {
+            if (!Paused && Broken is null) Step(passed.TotalMicroseconds * Pace);
+        }
+    }
 
     /// <summary>Looks at the board while it stands still.</summary>
     public T Use<T>(Func<Board, T> look)
@@ -147,7 +159,14 @@ public sealed class LiveSession : IDisposable
             if (!Paused) Speed = Math.Clamp(speed, 1, FastestSpeed);
             _owedUs = 0;
             _stopAtUs = long.MaxValue;
+            _hurried = false;
         }
+    }
+
+    /// <summary>Runs as fast as the PC can to where the clock would stop anyway, such as the end of a step.</summary>
+    public void Hurry()
+    {
+        lock (_lock) _hurried = _stopAtUs != long.MaxValue;
     }
 
     /// <summary>Runs to the next turn of a wave at <see cref="TurnSpeed"/> and stops the clock there.</summary>
@@ -167,10 +186,14 @@ public sealed class LiveSession : IDisposable
         lock (_lock) _board.Camera.Options = options;
     }
 
-    /// <summary>Powers a fresh board on, with the camera as it is set.</summary>
+    /// <summary>Powers a fresh board on, with the camera as it is set. A clock that stood goes on: a box that is switched on shows something.</summary>
     public void Restart(SeaChoice setup)
     {
-        lock (_lock) Replace(Build(setup, _board.Camera.Options), setup, null);
+        lock (_lock)
+        {
+            Replace(Build(setup, _board.Camera.Options), setup, null);
+            Paused = false;
+        }
     }
 
     /// <summary>Powers a fresh board on that the scenario's presses play. A guided one stops the clock when its first step is over.</summary>
@@ -178,7 +201,7 @@ public sealed class LiveSession : IDisposable
     {
         lock (_lock)
         {
-            Replace(ScenePlayer.PowerOn(scene), scene.Sea, scene);
+            Replace(SceneStart.PowerOn(scene), scene.Sea, scene);
             if (scene.Steps.Count > 0) GoOn();
             else Paused = false;
         }
@@ -192,7 +215,7 @@ public sealed class LiveSession : IDisposable
             if (Scene is null) return;
             _step = Math.Min(StepIndex + 1, Scene.Steps.Count - 1);
             long now = _board.Time.NowUs;
-            long target = _step + 1 < Scene.Steps.Count ? ScenePlayer.Us(Scene.Steps[_step + 1].At) - 1 : ScenePlayer.Us(Scene.EndAt);
+            long target = _step + 1 < Scene.Steps.Count ? SceneStart.Us(Scene.Steps[_step + 1].At) - 1 : SceneStart.Us(Scene.EndAt);
             if (target <= now) return;
             _stopAtUs = target;
             _stopSpeed = Math.Max(1, (target - now) / 1e6 / StepWallSeconds);
@@ -207,7 +230,7 @@ public sealed class LiveSession : IDisposable
         old.Dispose();
         Setup = setup;
         Scene = scene;
-        _sights = scene is null ? [] : [.. scene.Presses.Select(p => p.At).Concat(scene.Pictures.Select(p => p.At)).Order().Select(ScenePlayer.Us)];
+        _sights = scene is null ? [] : [.. scene.Presses.Select(p => p.At).Concat(scene.Pictures.Select(p => p.At)).Order().Select(SceneStart.Us)];
         _sight = 0;
         Generation++;
         Broken = null;
@@ -215,13 +238,14 @@ public sealed class LiveSession : IDisposable
         _fingers = NoFingers();
         _held = 0;
         _stopAtUs = long.MaxValue;
+        _hurried = false;
         _step = -1;
     }
 
     private static int StepAt(SceneFile scene, long us)
     {
         int step = -1;
-        while (step + 1 < scene.Steps.Count && ScenePlayer.Us(scene.Steps[step + 1].At) <= us) step++;
+        while (step + 1 < scene.Steps.Count && SceneStart.Us(scene.Steps[step + 1].At) <= us) step++;
         return step;
     }
 
@@ -244,9 +268,7 @@ public sealed class LiveSession : IDisposable
     /// <inheritdoc />
     public void Dispose()
     {
-        lock (_lock) _ended = true;
-        _thread.Join();
-        _board.Dispose();
+        lock (_lock) _board.Dispose();
     }
 
     private static Finger[] NoFingers() => [.. Enum.GetValues<Button>().Select(_ => new Finger())];
@@ -258,24 +280,6 @@ public sealed class LiveSession : IDisposable
         Sea = sea.Make(),
     });
 
-    private void Run()
-    {
-        var watch = Stopwatch.StartNew();
-        while (true)
-        {
-            Thread.Sleep(Pause);
-            TimeSpan passed = watch.Elapsed;
-            watch.Restart();
-            if (passed > LongestStep) passed = LongestStep; // a slow PC slows the clock, it never jumps
-            lock (_lock)
-            {
-                if (_ended) return;
-                if (Paused || Broken is not null) continue;
-                Step(passed.TotalMicroseconds * Pace);
-            }
-        }
-    }
-
     private void Step(double us)
     {
         _owedUs += us;
@@ -285,10 +289,13 @@ public sealed class LiveSession : IDisposable
         long target = Math.Min(_board.Time.NowUs + step, _stopAtUs);
         try
         {
-            _board.RunUntil(target);
-            _owedUs -= _board.Time.NowUs - target;
+            long began = Stopwatch.GetTimestamp();
+            while (_board.Time.NowUs < target && Stopwatch.GetElapsedTime(began) < LongestStep) _board.RunUntil(Math.Min(target, _board.Time.NowUs + PieceUs));
+            // What was not reached in time is not owed.
+            _owedUs -= Math.Max(0, _board.Time.NowUs - target);
             if (_board.Time.NowUs < _stopAtUs) return;
             _stopAtUs = long.MaxValue;
+            _hurried = false;
             Paused = true;
             _owedUs = 0;
         }

@@ -25,6 +25,7 @@ public static class LiveOrders
                 case "turn": session.RunToTurn(); return null;
                 case "morning": session.Play(GuidedMorning.Load()); return null;
                 case "on": session.GoOn(); return null;
+                case "hurry": session.Hurry(); return null;
                 case "camera": session.SetCamera(CameraOf(order)); return null;
                 case "restart":
                     session.Restart(SeaOf(order));

@@ -4,7 +4,7 @@ namespace Intervalometer.VirtualBoard;
 /// Reads a file that a person named, whole, and only when it is a plain file of a sensible length: a device gives bytes without
 /// end, and a pipe none at all, so neither is opened.
 /// </summary>
-internal static class InputFile
+public static class InputFile
 {
     /// <summary>Reads the file.</summary>
     /// <param name="path">Its name.</param>

@@ -1,0 +1,65 @@
+using System.Diagnostics;
+using System.Runtime.InteropServices.JavaScript;
+using System.Runtime.Versioning;
+using System.Text;
+using System.Text.Json;
+using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Web;
+
+[assembly: SupportedOSPlatform("browser")]
+
+namespace Intervalometer.BrowserBoard;
+
+/// <summary>What worker.js calls: the board behind the page, its news, its orders and its questions.</summary>
+public static partial class Program
+{
+    private static readonly LiveSession Session = new(new SeaChoice());
+    private static readonly LiveView View = new(Session);
+    private static readonly PageDesk Desk = new(Session);
+    private static long _lookedAt = Stopwatch.GetTimestamp();
+    private static byte[] _body = [];
+
+    /// <summary>The worker calls in; there is nothing to do by itself.</summary>
+    public static void Main()
+    {
+    }
+
+    /// <summary>Lets the board run for the time that has passed since the last call.</summary>
+    [JSExport]
+    public static void Advance()
+    {
+        TimeSpan passed = Stopwatch.GetElapsedTime(_lookedAt);
+        _lookedAt = Stopwatch.GetTimestamp();
+        Session.Advance(passed);
+    }
+
+    /// <summary>What is new on the board, as JSON.</summary>
+    [JSExport]
+    public static string News() => Encoding.UTF8.GetString(View.Next());
+
+    /// <summary>Carries an order out; null when that is done, else what is wrong with it.</summary>
+    [JSExport]
+    public static string? Order(string json) => LiveOrders.Take(Session, Encoding.UTF8.GetBytes(json));
+
+    /// <summary>Answers a question; the head of the answer as JSON. <see cref="Body"/> has the rest.</summary>
+    [JSExport]
+    public static string Ask(string question, byte[] body)
+    {
+        PageAnswer answer = Desk.Answer(question, body);
+        _body = answer.Body;
+        using var head = new MemoryStream();
+        using (var json = new Utf8JsonWriter(head))
+        {
+            json.WriteStartObject();
+            json.WriteBoolean("ok", answer.Ok);
+            json.WriteString("type", answer.Type);
+            json.WriteString("file", answer.File);
+            json.WriteEndObject();
+        }
+        return Encoding.UTF8.GetString(head.ToArray());
+    }
+
+    /// <summary>The bytes of the last answer.</summary>
+    [JSExport]
+    public static byte[] Body() => _body;
+}

@@ -1,0 +1,43 @@
+// Runs the board inside the browser, off the thread that draws the page.
+
+import { dotnet } from "./_framework/dotnet.js";
+
+// What comes before the board stands waits for it.
+const waiting = [];
+self.onmessage = ({ data }) => waiting.push(data);
+
+const { getAssemblyExports, getConfig } = await dotnet.create();
+const board = (await getAssemblyExports(getConfig().mainAssemblyName)).Intervalometer.BrowserBoard.Program;
+
+const turnMs = 8; // the board is let go on this often, and at once when it has fallen behind
+const newsMs = 33; // the page hears this often
+let toldAt = 0;
+
+function take({ order, number, question, body }) {
+  if (order) {
+    const wrong = board.Order(order);
+    if (wrong) console.error("Page: " + wrong);
+    return;
+  }
+  const head = JSON.parse(board.Ask(question, body));
+  self.postMessage({ number, answer: { ...head, bytes: board.Body() } });
+}
+
+// A message to oneself comes sooner than any timer, and after the orders that wait already.
+const again = new MessageChannel();
+again.port1.onmessage = turn;
+
+function turn() {
+  const began = performance.now();
+  board.Advance();
+  if (performance.now() - toldAt >= newsMs) {
+    toldAt = performance.now();
+    self.postMessage({ news: board.News() });
+  }
+  if (performance.now() - began > turnMs) again.port2.postMessage(null);
+  else setTimeout(turn, turnMs);
+}
+
+waiting.forEach(take);
+self.onmessage = ({ data }) => take(data);
+turn();
