@@ -1,4 +1,7 @@
 using System.CommandLine;
+using Intervalometer.Coast.Tide;
+using Intervalometer.VirtualBoard.Memory;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Flash;
 
@@ -19,7 +22,8 @@ public static class FlashCommand
         var port = new Option<string>("--port") { Description = "Serial port of the board, for the flasher's command line.", DefaultValueFactory = _ => "/dev/ttyUSB0" };
         var budgets = new Option<string>("--budgets") { Description = "Table of counted costs.", DefaultValueFactory = _ => "tests/Budgets/budgets.csv" };
         var board = new Option<string>("--board") { Description = "Kind of board: " + string.Join(", ", Tables.Boards.Select(b => b.Key)) + ".", DefaultValueFactory = _ => Tables.Boards[0].Key };
-        var root = new RootCommand("Checks a built firmware piece by piece, writes the image for the board, and says how to flash it.") { folder, image, port, budgets, board };
+        var place = new Option<string?>("--place") { Description = "Put the place of this site file into the image. " + TideCaution.Short };
+        var root = new RootCommand("Checks a built firmware piece by piece, writes the image for the board, and says how to flash it.") { folder, image, port, budgets, board, place };
         root.SetAction(parsed =>
         {
             BoardKind? kind = Tables.Boards.FirstOrDefault(b => b.Key == parsed.GetValue(board));
@@ -30,7 +34,13 @@ public static class FlashCommand
             }
             try
             {
-                return Make(kind, parsed.GetValue(folder)!, parsed.GetValue(image)!, parsed.GetValue(port)!, parsed.GetValue(budgets)!, output, error);
+                Site? site = parsed.GetValue(place) is string file ? SiteFile.Load(file) : null;
+                return Make(kind, new Wanted(parsed.GetValue(folder)!, parsed.GetValue(image)!, parsed.GetValue(port)!, parsed.GetValue(budgets)!, site), output, error);
+            }
+            catch (Exception e) when (e is SiteFileException or FlashPlaceException or MemoryImageException)
+            {
+                error.WriteLine(e.Message);
+                return BadInput;
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
@@ -47,11 +57,13 @@ public static class FlashCommand
         return result.Invoke(new InvocationConfiguration { Output = output, Error = error });
     }
 
-    private static int Make(BoardKind board, string folder, string image, string port, string budgets, TextWriter output, TextWriter error)
+    private sealed record Wanted(string Folder, string Image, string Port, string Budgets, Site? Site);
+
+    private static int Make(BoardKind board, Wanted wanted, TextWriter output, TextWriter error)
     {
-        PieceCheck check = PieceCheck.Of(folder, board);
+        PieceCheck check = PieceCheck.Of(wanted.Folder, board);
         foreach (Piece piece in check.Order) output.WriteLine($"{piece.Name} {piece.Version}: {(piece.HasPe ? $"{piece.PaddedBytes} bytes" : "no .pe")}");
-        (string heap, bool heapRefused) = Heap.Of(budgets, board);
+        (string heap, bool heapRefused) = Heap.Of(wanted.Budgets, board);
         foreach (string note in check.Notes) output.WriteLine(note);
         output.WriteLine(heap);
         if (check.Refusals.Count > 0 || heapRefused)
@@ -60,11 +72,17 @@ public static class FlashCommand
             error.WriteLine("Not to be flashed; no image written.");
             return RefusedBuild;
         }
-        Image.Write(check.Order, image);
-        output.WriteLine($"{image}: {check.ImageBytes} bytes");
+        byte[] image = Image.Of(check.Order);
+        if (wanted.Site is Site site)
+        {
+            image = FlashPlace.Put(image, site, Planner.FromDateTime(DateTime.UtcNow));
+            output.WriteLine($"{site.Place.Name} is in the image. The box takes it once; what buttons change afterwards stays. {TideCaution.Full}");
+        }
+        Image.Write(image, wanted.Image);
+        output.WriteLine($"{wanted.Image}: {check.ImageBytes} bytes");
         foreach (Partition partition in Tables.Partitions) output.WriteLine($"  {partition.Layout}: 0x{partition.Offset:X}, {100 * check.ImageBytes / partition.Bytes} % of {partition.Bytes} bytes");
         // No address is given: layouts differ from one runtime to the next, and with --nanodevice the flasher asks the board for its own.
-        output.WriteLine($"nanoff --nanodevice --deploy --serialport {port} --image \"{image}\"");
+        output.WriteLine($"nanoff --nanodevice --deploy --serialport {wanted.Port} --image \"{wanted.Image}\"");
         return 0;
     }
 }

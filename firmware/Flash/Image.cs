@@ -27,19 +27,24 @@ public static class Image
         }
     }
 
+    /// <summary>The bytes of the image.</summary>
+    public static byte[] Of(IEnumerable<Piece> order)
+    {
+        using var image = new MemoryStream();
+        foreach (Piece piece in order)
+        {
+            byte[] bytes = File.ReadAllBytes(piece.PePath);
+            image.Write(bytes);
+            image.Write(new byte[Padded(bytes.Length) - bytes.Length]);
+        }
+        return image.ToArray();
+    }
+
     /// <summary>Writes the image; a file that is there is replaced whole or not at all.</summary>
-    public static void Write(IEnumerable<Piece> order, string path)
+    public static void Write(byte[] image, string path)
     {
         string part = path + ".part";
-        using (FileStream image = File.Create(part))
-        {
-            foreach (Piece piece in order)
-            {
-                byte[] bytes = File.ReadAllBytes(piece.PePath);
-                image.Write(bytes);
-                image.Write(new byte[Padded(bytes.Length) - bytes.Length]);
-            }
-        }
+        File.WriteAllBytes(part, image);
         File.Move(part, path, true);
     }
 }

@@ -2,6 +2,7 @@ using System.Reflection;
 using System.Reflection.Metadata;
 using System.Reflection.PortableExecutable;
 using System.Text;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Flash;
 
@@ -22,8 +23,6 @@ public sealed class Piece
     public const string ContractMarker = "DeclarationOnlyContract";
 
     private const string PinMap = "PinMap";
-    private const string Marker = "NFMRK";
-    private const int VersionOffset = 0x1C;
 
     private Piece(string path, MetadataReader reader)
     {
@@ -118,13 +117,12 @@ public sealed class Piece
     public string? PeFault()
     {
         if (!HasPe) return $"{Name}: no {System.IO.Path.GetFileName(PePath)}; run the metadata processor on {System.IO.Path.GetFileName(Path)}, or take the file from the package";
-        byte[] head = new byte[VersionOffset + 8];
-        using FileStream file = File.OpenRead(PePath);
-        if (file.ReadAtLeast(head, head.Length, false) < head.Length || Encoding.ASCII.GetString(head, 0, Marker.Length) != Marker)
-        {
-            return $"{Name}: {System.IO.Path.GetFileName(PePath)} is no file of the device (it does not begin with {Marker}); make it anew";
-        }
-        var version = new Version(BitConverter.ToUInt16(head, VersionOffset), BitConverter.ToUInt16(head, VersionOffset + 2), BitConverter.ToUInt16(head, VersionOffset + 4), BitConverter.ToUInt16(head, VersionOffset + 6));
-        return version == Version ? null : $"{Name}: {System.IO.Path.GetFileName(PePath)} is version {version}, the assembly {Version}; make it anew";
+        byte[] bytes = File.ReadAllBytes(PePath);
+        string file = System.IO.Path.GetFileName(PePath);
+        if (bytes.Length < DeviceFile.HeadBytes || Encoding.ASCII.GetString(bytes, 0, DeviceFile.Marker.Length) != DeviceFile.Marker) return $"{Name}: {file} is no file of the device (it does not begin with {DeviceFile.Marker}); make it anew";
+        int[] parts = [.. Enumerable.Range(0, 4).Select(i => (int)BitConverter.ToUInt16(bytes, DeviceFile.VersionAt + 2 * i))];
+        var version = new Version(parts[0], parts[1], parts[2], parts[3]);
+        if (version != Version) return $"{Name}: {file} is version {version}, the assembly {Version}; make it anew";
+        return DeviceFile.FaultAt(bytes, 0) is string fault ? $"{Name}: {file} is damaged ({fault}); make it anew" : null;
     }
 }

@@ -12,7 +12,7 @@ public sealed class CountedBuild : AssemblyLoadContext
         "Box.ReleaseTurn", "Box.PanelTurn", "FrontPanel.OnButton", "FrontPanel.Tick", "FrontPanel.Draw", "ShoreDesk.Turn", "OptoLines.Set", "OptoLines.OpenAll", "RunDesk.Mark", "RunLink.Fire",
     ];
 
-    private static readonly string[] Copied = ["Intervalometer.VirtualBoard", "Intervalometer.Tests.Budgets"];
+    private static readonly string[] Copied = ["Intervalometer.BoardModel", "Intervalometer.VirtualBoard", "Intervalometer.Tests.Budgets"];
 
     private readonly Dictionary<string, byte[]> _rewritten = [];
 

@@ -89,7 +89,7 @@ public sealed class HeapWalk
     }
 
     private static bool IsLeftOut(Assembly assembly) =>
-        assembly.GetName().Name is string name && name.StartsWith("Intervalometer.", StringComparison.Ordinal) && !name.Contains("VirtualBoard") && !name.Contains("Tests");
+        assembly.GetName().Name is string name && name.StartsWith("Intervalometer.", StringComparison.Ordinal) && !name.Contains("VirtualBoard") && !name.Contains("BoardModel") && !name.Contains("Tests");
 
     private void Take(string type, long bytes)
     {

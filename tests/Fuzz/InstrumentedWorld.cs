@@ -22,7 +22,7 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
         ("Intervalometer.Settings", "Intervalometer.Settings."),
         ("Intervalometer.Screens", "Intervalometer.Screens."),
         ("Intervalometer.Drivers", "Intervalometer.Drivers."),
-        ("Intervalometer.VirtualBoard", "Intervalometer.VirtualBoard."),
+        ("Intervalometer.BoardModel", "Intervalometer.VirtualBoard."),
         ("Intervalometer.Tests.FuzzTargets", typeof(Planted).FullName!),
     ];
 

@@ -32,27 +32,19 @@ public static class SiteImage
         return cells;
     }
 
-    /// <summary>The source file that makes the place part of the firmware.</summary>
-    public static string Source(Site site, UtcInstant made)
+    /// <summary>The source file of the place that is part of the firmware: with room for one, or with one in the room.</summary>
+    /// <param name="site">The place; null for none.</param>
+    /// <param name="made">Now.</param>
+    public static string Source(Site? site, UtcInstant made)
     {
-        var box = new OfflineBox(Make(site, made));
-        byte[] place = box.Payload(RecordId.Site)!, tide = box.Payload(RecordId.Tide)!;
         CivilTime at = CivilTime.FromUtc(made);
+        string brings = site is null ? "It holds none yet." : $"It was filled {TimeText.IsoDate(at)} {TimeText.HourMinute(at)} UTC.";
         var text = new StringBuilder();
         text.Append("using Intervalometer.Settings.Store;\n\nnamespace Intervalometer.Esp32;\n\n");
-        text.Append($"/// <summary>The place that is part of this firmware, made {TimeText.IsoDate(at)} {TimeText.HourMinute(at)} UTC by the virtual board's verb \"site\".</summary>\n");
-        text.Append("public static class CompiledSite\n{\n");
-        text.Append($"    private const long Sum = 0x{BuiltInSite.SumOf(place, tide):X8}L;\n\n");
-        Array(text, "Site", place);
-        Array(text, "Tide", tide);
-        text.Append("    /// <summary>The place and its tide.</summary>\n    public static BuiltInSite? Make() => new BuiltInSite(Site, Tide, Sum);\n}\n");
+        text.Append($"/// <summary>Room in the firmware for a place. {brings} The verb \"site\" of the virtual board writes this file (--source); firmware/Flash fills the room of a finished image (--place).</summary>\n");
+        text.Append("public static class CompiledSite\n{\n    /// <summary>The place and its tide; null for none.</summary>\n    public static BuiltInSite? Make() => PlaceRoom.Read(new byte[]\n    {\n");
+        foreach (byte[] line in FlashPlace.Room(site, made).Chunk(BytesPerLine)) text.Append($"        {string.Join(", ", line.Select(b => $"0x{b:X2}"))},\n");
+        text.Append("    });\n}\n");
         return text.ToString();
-    }
-
-    private static void Array(StringBuilder text, string name, byte[] bytes)
-    {
-        text.Append($"    private static readonly byte[] {name} = new byte[]\n    {{\n");
-        foreach (byte[] line in bytes.Chunk(BytesPerLine)) text.Append($"        {string.Join(", ", line.Select(b => $"0x{b:X2}"))},\n");
-        text.Append("    };\n\n");
     }
 }

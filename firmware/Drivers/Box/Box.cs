@@ -114,7 +114,7 @@ public sealed partial class Box
     /// <summary>True when this start is a waking from deep sleep; say so before <see cref="Start"/>.</summary>
     public bool Woken { get; set; }
 
-    /// <summary>A place that is part of the firmware, or null; hand it in before <see cref="Start"/>.</summary>
+    /// <summary>A place that is part of the firmware, or null; hand it in before <see cref="Start"/>, which lets go of it.</summary>
     public BuiltInSite? BuiltIn { get; set; }
 
     /// <summary>Tide, sun, way back and their clock.</summary>
@@ -163,6 +163,8 @@ public sealed partial class Box
         if (Faults != null) panel.Health.Fault = Faults.Note;
         if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, link, panel.Health);
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
+        // Its bytes are in the settings by now.
+        BuiltIn = null;
         if (_keeper != null) _keeper.Load(_clock.NowUs);
         CountFaults();
         panel.Health.MemoryFitted = _memory != null;

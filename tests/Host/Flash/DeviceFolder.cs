@@ -1,5 +1,6 @@
 using System.Text;
 using Intervalometer.Tests.Host.Architecture;
+using Intervalometer.VirtualBoard.Plan;
 using Microsoft.CodeAnalysis;
 using Microsoft.CodeAnalysis.CSharp;
 
@@ -40,17 +41,21 @@ internal sealed class DeviceFolder : IDisposable
         Assert.IsTrue(made.Success, string.Join("\n", made.Diagnostics));
         File.WriteAllBytes(At(name + (program ? ".exe" : ".dll")), image.ToArray());
         _made[name] = MetadataReference.CreateFromImage(image.ToArray());
-        Pe(name, version, 41);
+        Pe(name, version, DeviceFile.HeadBytes + 1);
     }
 
-    /// <summary>Writes a device file of a length.</summary>
-    public void Pe(string name, string version, int length, string marker = "NFMRK1")
+    /// <summary>Writes a device file of a length, with sound checksums.</summary>
+    public void Pe(string name, string version, int length, string marker = "NFMRK1", byte[]? content = null)
     {
         byte[] bytes = new byte[length];
         Array.Fill(bytes, (byte)name[^1]);
+        content?.CopyTo(bytes, DeviceFile.HeadBytes);
         Encoding.ASCII.GetBytes(marker).CopyTo(bytes, 0);
+        // Where the last table ends, as the class library's own file has it.
+        BitConverter.GetBytes(length).CopyTo(bytes, 0x64);
         var parts = new Version(version);
         foreach ((int part, int place) in new[] { (parts.Major, 0x1C), (parts.Minor, 0x1E), (parts.Build, 0x20), (parts.Revision, 0x22) }) BitConverter.GetBytes((ushort)part).CopyTo(bytes, place);
+        DeviceFile.Seal(bytes, 0);
         File.WriteAllBytes(At(name + ".pe"), bytes);
     }
 

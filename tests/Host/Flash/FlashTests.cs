@@ -33,10 +33,10 @@ public class FlashTests
         Assert.AreEqual(0, code);
         byte[] library = File.ReadAllBytes(made.At("mscorlib.pe"));
         byte[] image = File.ReadAllBytes(made.At("deploy.bin"));
-        // 41 bytes are padded to 44; the class library has a multiple of 4 of its own.
-        Assert.AreEqual(library.Length + 3 * 44, image.Length);
+        // 125 bytes are padded to 128; the class library has a multiple of 4 of its own.
+        Assert.AreEqual(library.Length + 3 * 128, image.Length);
         CollectionAssert.AreEqual(library, image[..library.Length]);
-        string[] rest = [.. Enumerable.Range(0, 3).Select(i => Encoding.ASCII.GetString(image, library.Length + 44 * i + 40, 4))];
+        string[] rest = [.. Enumerable.Range(0, 3).Select(i => Encoding.ASCII.GetString(image, library.Length + 128 * i + 124, 4))];
         CollectionAssert.AreEqual(new[] { "e\0\0\0", "o\0\0\0", "2\0\0\0" }, rest, "Core and Gpio, then the program");
         StringAssert.Contains(output, $"\nnanoff --nanodevice --deploy --serialport COM9 --image \"{made.At("deploy.bin")}\"\n");
     }
@@ -167,9 +167,9 @@ public class FlashTests
     public void AFileThatIsNoDeviceFileIsRefused()
     {
         using var made = new DeviceFolder();
-        made.Pe("Intervalometer.Core", "0.0.0.0", 41, "MZxxxx");
+        made.Pe("Intervalometer.Core", "0.0.0.0", 125, "MZxxxx");
         Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
-        made.Pe("Intervalometer.Core", "0.0.0.0", 0x40);
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x80);
         File.WriteAllBytes(made.At("Intervalometer.Core.pe"), "NFMRK1"u8.ToArray());
         Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
     }
@@ -178,7 +178,7 @@ public class FlashTests
     public void AnOldDeviceFileIsRefused()
     {
         using var made = new DeviceFolder();
-        made.Pe("System.Device.Gpio", "1.1.57.0", 41);
+        made.Pe("System.Device.Gpio", "1.1.57.0", 125);
         Refused(made, "System.Device.Gpio: System.Device.Gpio.pe is version 1.1.57.0, the assembly 1.1.62.0; make it anew");
     }
 
@@ -186,9 +186,9 @@ public class FlashTests
     public void AnImageTooLargeForALayoutIsRefused()
     {
         using var made = new DeviceFolder();
-        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 44 + 1);
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 128 + 1);
         Refused(made, "image: 380932 bytes, more than the 380928 that '4 MB flash with MCUboot' takes");
-        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 44);
+        made.Pe("Intervalometer.Core", "0.0.0.0", 0x5D000 - 32536 - 2 * 128);
         Assert.AreEqual(0, Run(made).Code);
     }
 

@@ -93,6 +93,7 @@ public class SiteOnBoardTests
     {
         string source = File.ReadAllText(Architecture.Repository.At("firmware/Esp32/CompiledSite.cs"));
         Assert.IsNull(Compile(source));
+        Assert.AreEqual(SiteImage.Source(null, Made), source);
     }
 
     private static BuiltInSite? Compile(string source)
