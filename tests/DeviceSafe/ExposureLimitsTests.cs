@@ -102,9 +102,21 @@ public class ExposureLimitsTests
         Check.Near(9, metered.Ev100, 1e-12, "at ISO 100");
     }
 
+    private static FilterKit Six()
+    {
+        FilterKit kit = new FilterKit();
+        kit.Add(new Filter("ND 0.9", FilterKind.Nd));
+        kit.Add(new Filter("ND 1.8", FilterKind.Nd));
+        kit.Add(new Filter("ND 3.0", FilterKind.Nd));
+        kit.Add(new Filter("GRAD 0.6H", FilterKind.HardGrad));
+        kit.Add(new Filter("GRAD 0.9R", FilterKind.ReverseGrad));
+        kit.Add(new Filter("POL", FilterKind.Polariser));
+        return kit;
+    }
+
     private static string KitSaid(int what, int place, string name)
     {
-        FilterKit kit = FilterKit.Starter();
+        FilterKit kit = Six();
         try
         {
             switch (what)

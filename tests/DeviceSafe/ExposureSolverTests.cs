@@ -137,15 +137,15 @@ public class ExposureSolverTests
     public void KitRefusesInPlainWords()
     {
         FilterKit kit = FilterKit.Starter();
-        Assert.AreEqual(6, kit.Count);
+        Assert.AreEqual(FilterKit.Capacity, kit.Count);
         Assert.IsTrue(kit.EffectiveStops.Value == 0, "all off at first");
+        Assert.AreEqual("Filter kit: full at 13. Remove one before adding X.", AddProblem(kit, "X"));
+        kit.Remove("grad 1.2s");
         Assert.AreEqual("Filter kit: pol is there already. Choose another name.", AddProblem(kit, "pol"));
         Assert.AreEqual("Filter name of 11 characters: use 1 to 10.", AddProblem(kit, "ABCDEFGHIJK"));
         Assert.AreEqual("Filter name of 0 characters: use 1 to 10.", AddProblem(kit, ""));
         Assert.AreEqual("Filter name, character 2: use plain letters, figures and signs.", AddProblem(kit, "A\tB"));
         Assert.AreEqual("Filter name ' A': leave no space at either end.", AddProblem(kit, " A"));
-        for (int i = kit.Count; i < FilterKit.Capacity; i++) Assert.AreEqual("", AddProblem(kit, "F" + i.ToString()));
-        Assert.AreEqual("Filter kit: full at 12. Remove one before adding X.", AddProblem(kit, "X"));
         kit.Move(0, 2);
         Assert.AreEqual("ND 1.8", kit[0].Name);
         Assert.AreEqual("ND 3.0", kit[1].Name);
@@ -153,8 +153,9 @@ public class ExposureSolverTests
         kit.Move(2, 0);
         Assert.AreEqual("ND 0.9", kit[0].Name);
         kit.Remove("nd 1.8");
-        Assert.AreEqual(11, kit.Count);
+        Assert.AreEqual(FilterKit.Capacity - 2, kit.Count);
         Assert.AreEqual(-1, kit.Find("ND 1.8"));
+        Assert.AreEqual("", AddProblem(kit, "X"));
         kit.Rename(0, "nd 0.9");
         Assert.AreEqual("nd 0.9", kit[0].Name);
     }

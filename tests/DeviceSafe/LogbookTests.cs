@@ -34,6 +34,7 @@ public class LogbookTests
         StoreBench bench = new StoreBench(new PlainMemory());
         Filter filter = new Filter("GREY", FilterKind.Nd) { On = true };
         filter.SetStrength(FilterScale.Factor, 100);
+        bench.Settings.Kit = new FilterKit();
         bench.Settings.Kit.Add(filter);
         bench.Settings.Solve();
         // A factor of 100 is 6.6439 stops.

@@ -2,15 +2,15 @@ using System;
 
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>The filters in the bag, in the order shown: up to twelve, no two names alike (letter case ignored).</summary>
+/// <summary>The filters in the bag, in the order shown: up to thirteen, no two names alike (letter case ignored).</summary>
 public sealed class FilterKit
 {
     /// <summary>Most filters in a kit.</summary>
-    public const int Capacity = 12;
+    public const int Capacity = 13;
 
     private readonly Filter[] _filters = new Filter[Capacity];
 
-    /// <summary>How many filters there are, 0 to 12.</summary>
+    /// <summary>How many filters there are, 0 to 13.</summary>
     public int Count { get; private set; }
 
     /// <summary>The filter at a place, 0 to Count - 1. Throws outside.</summary>
@@ -51,15 +51,20 @@ public sealed class FilterKit
         }
     }
 
-    /// <summary>A kit to begin with, all off, in plain trade notation: density, H for a hard and R for a reverse grad.</summary>
+    /// <summary>
+    /// A kit to begin with, all off, in plain trade notation: density, H for a hard, S for a soft and R for a reverse grad. It has what
+    /// is commonly carried: 3, 6 and 10 stops, grads of three densities, and a polariser (common practice, no source). The ones
+    /// that are wanted most come first.
+    /// </summary>
     public static FilterKit Starter()
     {
         FilterKit kit = new FilterKit();
         kit.AddStarter("ND 0.9", FilterKind.Nd, 90);
         kit.AddStarter("ND 1.8", FilterKind.Nd, 180);
         kit.AddStarter("ND 3.0", FilterKind.Nd, 300);
-        kit.AddStarter("GRAD 0.6H", FilterKind.HardGrad, 60);
-        kit.AddStarter("GRAD 0.9R", FilterKind.ReverseGrad, 90);
+        kit.AddGrads("GRAD 0.9", 90);
+        kit.AddGrads("GRAD 0.6", 60);
+        kit.AddGrads("GRAD 1.2", 120);
         kit.AddStarter("POL", FilterKind.Polariser, 0);
         return kit;
     }
@@ -67,7 +72,7 @@ public sealed class FilterKit
     /// <summary>Adds a filter at the end. Throws when the kit is full or the name is taken.</summary>
     public void Add(Filter filter)
     {
-        if (Count >= Capacity) throw new ArgumentException("Filter kit: full at 12. Remove one before adding " + filter.Name + ".");
+        if (Count >= Capacity) throw new ArgumentException("Filter kit: full at 13. Remove one before adding " + filter.Name + ".");
         if (Find(filter.Name) >= 0) throw new ArgumentException("Filter kit: " + filter.Name + " is there already. Choose another name.");
         _filters[Count] = filter;
         Count++;
@@ -132,6 +137,13 @@ public sealed class FilterKit
     }
 
     private static int Lower(char c) => c >= 'A' && c <= 'Z' ? c + 32 : c;
+
+    private void AddGrads(string name, int densityHundredths)
+    {
+        AddStarter(name + "H", FilterKind.HardGrad, densityHundredths);
+        AddStarter(name + "S", FilterKind.SoftGrad, densityHundredths);
+        AddStarter(name + "R", FilterKind.ReverseGrad, densityHundredths);
+    }
 
     private void AddStarter(string name, FilterKind kind, int densityHundredths)
     {

@@ -34,10 +34,14 @@ public sealed class GlassCard : Card
     /// <summary>True when the cursor stands on the row that adds a filter.</summary>
     public bool OnAddRow => Cursor >= _settings.Kit.Count;
 
-    /// <summary>One field, the list itself: Up is towards the first filter.</summary>
+    /// <summary>One field, the list itself: Up is towards the first filter. A fresh press goes over either end to the other; a held one stops there.</summary>
     public override void Fields(FieldList fields)
     {
-        if (fields.Is("Filters")) Cursor = Elementary.Clamp(Cursor - fields.Direction, 0, ListRows - 1);
+        if (!fields.Is("Filters")) return;
+        int last = ListRows - 1;
+        int next = Cursor - fields.Direction;
+        if (fields.Repeats == 0) next = next < 0 ? last : next > last ? 0 : next;
+        Cursor = Elementary.Clamp(next, 0, last);
     }
 
     /// <summary>Puts the filter under the cursor on the lens or takes it off; on the last row adds a filter.</summary>

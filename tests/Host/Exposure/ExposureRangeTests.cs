@@ -45,9 +45,9 @@ public class ExposureRangeTests
     public void PlacesInTheKit()
     {
         FilterKit kit = FilterKit.Starter();
-        foreach (int place in new[] { -1, 6, 12 })
+        foreach (int place in new[] { -1, FilterKit.Capacity, FilterKit.Capacity + 5 })
         {
-            string expected = $"Filter kit: no place {place + 1} among 6. Choose one that is listed.";
+            string expected = $"Filter kit: no place {place + 1} among 13. Choose one that is listed.";
             Assert.AreEqual(expected, Assert.ThrowsExactly<ArgumentException>(() => _ = kit[place]).Message);
             Assert.AreEqual(expected, Assert.ThrowsExactly<ArgumentException>(() => kit.RemoveAt(place)).Message);
             Assert.AreEqual(expected, Assert.ThrowsExactly<ArgumentException>(() => kit.Rename(place, "X")).Message);
@@ -56,7 +56,7 @@ public class ExposureRangeTests
         }
         Assert.AreEqual("Filter kit: no filter called X. Check the name.", Assert.ThrowsExactly<ArgumentException>(() => kit.Remove("X")).Message);
         Assert.AreEqual("Filter kit: nd 1.8 is there already. Choose another name.", Assert.ThrowsExactly<ArgumentException>(() => kit.Rename(0, "nd 1.8")).Message);
-        Assert.AreEqual(6, kit.Count);
+        Assert.AreEqual(13, kit.Count);
     }
 
     // Names are for a 128-dot panel: no starter filter carries more than trade notation, and all are off.
@@ -65,7 +65,7 @@ public class ExposureRangeTests
     {
         FilterKit kit = FilterKit.Starter();
         string[] names = Enumerable.Range(0, kit.Count).Select(i => kit[i].Name).ToArray();
-        CollectionAssert.AreEqual(new[] { "ND 0.9", "ND 1.8", "ND 3.0", "GRAD 0.6H", "GRAD 0.9R", "POL" }, names);
+        CollectionAssert.AreEqual(new[] { "ND 0.9", "ND 1.8", "ND 3.0", "GRAD 0.9H", "GRAD 0.9S", "GRAD 0.9R", "GRAD 0.6H", "GRAD 0.6S", "GRAD 0.6R", "GRAD 1.2H", "GRAD 1.2S", "GRAD 1.2R", "POL" }, names);
         Assert.IsFalse(Enumerable.Range(0, kit.Count).Any(i => kit[i].On));
         string[] words = Enumerable.Range(0, FilterKinds.Count).Select(i => FilterKinds.Words((FilterKind)i)).ToArray();
         CollectionAssert.AreEqual(new[] { "ND", "hard grad", "soft grad", "reverse grad", "polariser", "other" }, words);

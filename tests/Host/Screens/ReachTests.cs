@@ -1,3 +1,4 @@
+using Intervalometer.Core.Exposure;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
 
@@ -119,10 +120,13 @@ public class ReachTests
     [TestMethod]
     public void AFilterIsAddedNamedAndTakenOutByButtons()
     {
-        PanelRig rig = new PanelRig().Press(Button.Down, Button.Select);
+        // A new box's kit is full: a filter that one does not own makes room.
+        var rig = new PanelRig();
+        rig.Settings.Kit.Remove("GRAD 1.2S");
+        rig.Press(Button.Down, Button.Select);
         int count = rig.Settings.Kit.Count;
-        for (int i = 0; i < count; i++) rig.Press(Button.Down);
-        rig.Press(Button.Select);
+        // Up from the first row goes to the last, which adds one.
+        rig.Press(Button.Up, Button.Select);
         Assert.AreEqual(count + 1, rig.Settings.Kit.Count);
         rig.Hold(Button.Select, 700_000);
         for (int i = 0; i < 7; i++) rig.Press(Button.Select);
@@ -131,6 +135,30 @@ public class ReachTests
         rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(count, rig.Settings.Kit.Count);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
+    }
+
+    /// <summary>The filters that are carried most, on the lens by few presses from home; a press over either end of the list comes out at the other.</summary>
+    [TestMethod]
+    [DataRow("GRAD 0.9H", 5)]
+    [DataRow("ND 3.0", 4)]
+    [DataRow("POL", 3)]
+    [DataRow("GRAD 0.6H", 8)]
+    public void ACommonFilterIsOnTheLensInFewPresses(string name, int most)
+    {
+        PanelRig rig = new PanelRig().Hold(Button.Select, 700_000);
+        int place = rig.Settings.Kit.Find(name), count = rig.Settings.Kit.Count;
+        bool down = place <= count - place;
+        for (int i = 0; i < (down ? place : count - place); i++) rig.Press(down ? Button.Down : Button.Up);
+        rig.Press(Button.Select);
+        Assert.IsTrue(rig.Settings.Kit[place].On);
+        Assert.IsLessThanOrEqualTo(most, rig.Presses);
+    }
+
+    [TestMethod]
+    public void AHeldButtonStopsAtTheEndOfTheFilters()
+    {
+        PanelRig rig = new PanelRig().Hold(Button.Select, 700_000).Hold(Button.Down, 6_000_000).Press(Button.Select);
+        Assert.IsTrue(rig.Settings.Kit[FilterKit.Capacity - 1].On, "the last");
     }
 
     [TestMethod]
