@@ -80,6 +80,12 @@ public static class TestTable
         run.Run("FaultTests.TheMemoryKeepsTheLastFaultAndItsCount", new FaultTests().TheMemoryKeepsTheLastFaultAndItsCount);
         run.Run("FaultTests.NoTwoRecordsShareAPage", new FaultTests().NoTwoRecordsShareAPage);
         run.Run("FaultTests.PartsAreGivenUpInTheirOrder", new FaultTests().PartsAreGivenUpInTheirOrder);
+        run.Run("FilterStacksTests.TheOneUsedLastComesFirstAndNoneTwice", new FilterStacksTests().TheOneUsedLastComesFirstAndNoneTwice);
+        run.Run("FilterStacksTests.UpToFourHaveANameAndNoTwoTheSame", new FilterStacksTests().UpToFourHaveANameAndNoTwoTheSame);
+        run.Run("FilterStacksTests.AStackIsLostWhenAFilterOfItLeavesTheKit", new FilterStacksTests().AStackIsLostWhenAFilterOfItLeavesTheKit);
+        run.Run("FilterStacksTests.AStackFollowsItsFiltersToOtherPlaces", new FilterStacksTests().AStackFollowsItsFiltersToOtherPlaces);
+        run.Run("FilterStacksTests.AStackPutsOnItsFiltersAndTakesOffAllOthers", new FilterStacksTests().AStackPutsOnItsFiltersAndTakesOffAllOthers);
+        run.Run("FilterStacksTests.WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot", new FilterStacksTests().WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot);
         run.Run("FrameTests.PixelsLieInPages", new FrameTests().PixelsLieInPages);
         run.Run("FrameTests.RectanglesCoverExactlyTheirPixels", new FrameTests().RectanglesCoverExactlyTheirPixels);
         run.Run("FrameTests.WhatFallsOutsideIsDroppedAndCounted", new FrameTests().WhatFallsOutsideIsDroppedAndCounted);
@@ -306,6 +312,7 @@ public static class TestTable
         run.Run("StoreSpareTests.TheLaterTableCountsInWhateverOrderTheyAreRead", new StoreSpareTests().TheLaterTableCountsInWhateverOrderTheyAreRead);
         run.Run("StoreSpareTests.WhatTheMemoryDidNotTakeIsForgotten", new StoreSpareTests().WhatTheMemoryDidNotTakeIsForgotten);
         run.Run("StoreSpareTests.ALogbookThatIsReadTwiceKnowsTheSame", new StoreSpareTests().ALogbookThatIsReadTwiceKnowsTheSame);
+        run.Run("StoreStackTests.AKitWithoutStacksIsReadAsItWas", new StoreStackTests().AKitWithoutStacksIsReadAsItWas);
         run.Run("StoreTests.TheChecksMatchTheCatalogue", new StoreTests().TheChecksMatchTheCatalogue);
         run.Run("StoreTests.ACheckInPartsIsTheSame", new StoreTests().ACheckInPartsIsTheSame);
         run.Run("StoreTests.NumbersComeBackAsTheyWent", new StoreTests().NumbersComeBackAsTheyWent);

@@ -116,7 +116,7 @@ public class StoreTests
         settings.Solve();
     }
 
-    private static FilterKit FullKit()
+    internal static FilterKit FullKit()
     {
         FilterKit kit = new FilterKit();
         for (int i = 0; i < FilterKit.Capacity; i++)
@@ -132,6 +132,9 @@ public class StoreTests
             filter.On = i % 2 == 0;
             kit.Add(filter);
         }
+        kit.Stacks.Used(3);
+        kit.Stacks.Used((1 << FilterKit.Capacity) - 1);
+        kit.Stacks.Rename(5, -1);
         return kit;
     }
 
@@ -169,6 +172,7 @@ public class StoreTests
         Assert.IsTrue(settings.Camera.MirrorLockUp);
         Assert.AreEqual(10000, settings.Camera.MirrorSettleMs);
         Assert.AreEqual(FilterKit.Capacity, settings.Kit.Count);
+        for (int slot = 0; slot < FilterStacks.Slots; slot++) Assert.AreEqual(FullKit().Stacks.Kept(slot), settings.Kit.Stacks.Kept(slot));
         for (int i = 0; i < FilterKit.Capacity; i++)
         {
             Filter expected = FullKit()[i];

@@ -23,19 +23,25 @@ public sealed class FilterKit
         }
     }
 
-    /// <summary>What the filters that are on take from the metered part of the frame, in stops.</summary>
-    public Stops EffectiveStops
+    /// <summary>The stacks that were used last, and those that have a name.</summary>
+    public FilterStacks Stacks { get; } = new FilterStacks();
+
+    /// <summary>The filters that are on, a bit for each place.</summary>
+    public int FiltersOn
     {
         get
         {
-            double sum = 0;
+            int filters = 0;
             for (int i = 0; i < Count; i++)
             {
-                if (_filters[i].On) sum += _filters[i].EffectiveStops.Value;
+                if (_filters[i].On) filters |= 1 << i;
             }
-            return new Stops(sum);
+            return filters;
         }
     }
+
+    /// <summary>What the filters that are on take from the metered part of the frame, in stops.</summary>
+    public Stops EffectiveStops => StopsOf(FiltersOn);
 
     /// <summary>What the neutral-density filters that are on take, in stops.</summary>
     public Stops NdStops
@@ -69,6 +75,37 @@ public sealed class FilterKit
         return kit;
     }
 
+    /// <summary>What these filters take together from the metered part of the frame, in stops.</summary>
+    /// <param name="filters">A bit for each place.</param>
+    public Stops StopsOf(int filters)
+    {
+        double sum = 0;
+        for (int i = 0; i < Count; i++)
+        {
+            if ((filters >> i & 1) != 0) sum += _filters[i].EffectiveStops.Value;
+        }
+        return new Stops(sum);
+    }
+
+    /// <summary>The names of these filters with a plus between them; empty for none.</summary>
+    /// <param name="filters">A bit for each place.</param>
+    public string NamesOf(int filters)
+    {
+        string names = "";
+        for (int i = 0; i < Count; i++)
+        {
+            if ((filters >> i & 1) != 0) names += (names.Length > 0 ? "+" : "") + _filters[i].Name;
+        }
+        return names;
+    }
+
+    /// <summary>Puts these filters on the lens and takes all others off.</summary>
+    /// <param name="filters">A bit for each place.</param>
+    public void PutOn(int filters)
+    {
+        for (int i = 0; i < Count; i++) _filters[i].On = (filters >> i & 1) != 0;
+    }
+
     /// <summary>Adds a filter at the end. Throws when the kit is full or the name is taken.</summary>
     public void Add(Filter filter)
     {
@@ -85,6 +122,7 @@ public sealed class FilterKit
         for (int i = index; i < Count - 1; i++) _filters[i] = _filters[i + 1];
         Count--;
         _filters[Count] = null!;
+        Stacks.Removed(index);
     }
 
     /// <summary>Removes the filter of that name. Throws when there is none.</summary>
@@ -104,6 +142,7 @@ public sealed class FilterKit
         int step = from < to ? 1 : -1;
         for (int i = from; i != to; i += step) _filters[i] = _filters[i + step];
         _filters[to] = moved;
+        Stacks.Moved(from, to);
     }
 
     /// <summary>Renames the filter at a place. Throws when the name is unfit or another filter has it.</summary>

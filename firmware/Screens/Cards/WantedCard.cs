@@ -123,21 +123,12 @@ public sealed class WantedCard : Card
         double off = ways.Off(way);
         string miss = (off > -0.005 ? "+" : "") + off.ToString("F2");
         string aperture = " f/" + new ApertureSetting(ways.Aperture(way)).Label;
-        string full = Names(ways.Stack(way)) + aperture;
+        string names = ways.Stack(way) == 0 ? "no ND" : _settings.Kit.NamesOf(ways.Stack(way));
+        string full = names + aperture;
         bool fits = Font.Small.WidthOf(full) + Font.Small.WidthOf(miss) + 8 <= Frame.Width;
         frame.Text(1, y, fits ? full : Count(ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
         frame.TextRight(127, y, miss, Font.Small);
         if (way == _way) frame.InvertRect(0, y - 1, Frame.Width, RowHeight);
-    }
-
-    private string Names(int stack)
-    {
-        string names = "";
-        for (int i = 0; i < _settings.Kit.Count; i++)
-        {
-            if ((stack >> i & 1) != 0) names += (names.Length > 0 ? "+" : "") + _settings.Kit[i].Name;
-        }
-        return names.Length > 0 ? names : "no ND";
     }
 
     private static int Count(int stack)

@@ -8,16 +8,19 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// The screens and what the buttons do. Up and Down go round a ring of cards; Select enters a card and walks its fields;
+/// The screens and what the buttons do. Up and Down go round a ring of cards, and on while they are held; Select enters a card and walks its fields;
 /// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. At home Back turns to
 /// the ring of the shore, and from there home again. Select held goes on to what follows: from the light to the filters, into
-/// the filter under the cursor, to the way that the waves ask for. Fire starts what the card shows, and stops any run; on the
+/// the filter under the cursor, to the way that the waves ask for; held on, from the filters to the stacks. Fire starts what the card shows, and stops any run; on the
 /// end of a run it only takes the words down. Mark marks a wave wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
 /// </summary>
 public sealed partial class FrontPanel
 {
     private const int NoField = FieldList.None;
     private const int MarkColumns = 28;
+
+    // Repeats of a held button from card to card: three are 0.36 s.
+    private const int RepeatsOfACard = 3;
 
     // Left of the dashes of the ring.
     private const int MarkX = 44;
@@ -41,7 +44,7 @@ public sealed partial class FrontPanel
     private readonly AlarmScreen _alarm;
     private int _card;
     private int _field = NoField;
-    // The card over the ring: a filter, the frames taken, the bench check or the drill; null while there is none.
+    // The card over the ring: a filter, the stacks, the frames taken, the bench check or the drill; null while there is none.
     private Card? _over;
     private bool _onShore;
     private BatteryState _toldBattery;
@@ -64,6 +67,7 @@ public sealed partial class FrontPanel
         _runScreen = new RunScreen(link, settings, Health);
         _light = new LightCard(settings, shore);
         _glass = new GlassCard(settings);
+        _stacks = new StacksCard(settings);
         _filter = new FilterCard(settings);
         _waves = new WavesCard(settings, link);
         _again = new AgainScreen(settings, _light);
@@ -187,6 +191,7 @@ public sealed partial class FrontPanel
         TurnLock(nowUs);
         TurnStrip(nowUs);
         TurnAgain(nowUs);
+        TurnStacks();
         TellBattery();
         TurnHand(nowUs);
         if (Shown == _wanted && !_link.Busy && _wanted.Think()) _dirty = true;
@@ -194,9 +199,11 @@ public sealed partial class FrontPanel
         if (_fireAwaits) TryFireAgain();
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
-        if ((up > 0 || down > 0) && (_field != NoField || _again.Shown) && !_link.Busy)
+        int repeats = up > 0 ? up : down;
+        // Cards go by slowly enough to be read.
+        if (repeats > 0 && (_field != NoField || _again.Shown || repeats % RepeatsOfACard == 0) && !_link.Busy)
         {
-            OnUpDown(up > 0 ? 1 : -1, up > 0 ? up : down);
+            OnUpDown(up > 0 ? 1 : -1, repeats);
             _dirty = true;
         }
         if (_keys.Hold(Button.Back, nowUs) && !_link.Busy)
@@ -207,6 +214,11 @@ public sealed partial class FrontPanel
         if (_keys.Hold(Button.Select, nowUs) && !_link.Busy)
         {
             OnSelectHeld(nowUs);
+            _dirty = true;
+        }
+        if (_keys.HoldOn(Button.Select, nowUs) && !_link.Busy && (InGlassList || _over == _filter))
+        {
+            OpenStacks();
             _dirty = true;
         }
     }
@@ -316,6 +328,7 @@ public sealed partial class FrontPanel
         if (_over != null)
         {
             if (_over == _taken) _taken.Step(direction);
+            else if (_over == _stacks) _stacks.Step(direction);
             return;
         }
         _card -= direction;
@@ -332,7 +345,7 @@ public sealed partial class FrontPanel
             else _glass.Choose();
             return;
         }
-        if (BeginsAgain()) return;
+        if (BeginsAgain() || PutsStackOn()) return;
         _field++;
         if (_field >= _fields.CountOf(Shown)) _field = NoField;
     }
@@ -343,11 +356,13 @@ public sealed partial class FrontPanel
         if (_again.Shown) return;
         if (InGlassList)
         {
-            if (_field == NoField || _glass.OnAddRow) return;
+            if (_field == NoField) OpenStacks();
+            if (_over != null || _glass.OnAddRow) return;
             _filter.Show(_glass.Cursor);
             _over = _filter;
             _field = NoField;
         }
+        else if (_over == _stacks) NameStack();
         else if (Shown == _waves)
         {
             if (_field == NoField) _waves.TakeAdvice(nowUs);

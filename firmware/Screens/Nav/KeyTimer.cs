@@ -8,6 +8,9 @@ public sealed class KeyTimer
     /// <summary>A button held this long counts as held, µs.</summary>
     public const long HoldUs = 600_000;
 
+    /// <summary>A button held on for this long has gone a step further, µs.</summary>
+    public const long HoldOnUs = 1_600_000;
+
     /// <summary>From the press to the first repeat, µs.</summary>
     public const long FirstRepeatUs = 450_000;
 
@@ -20,6 +23,7 @@ public sealed class KeyTimer
     private readonly long[] _repeatUs = new long[Buttons];
     private readonly bool[] _down = new bool[Buttons];
     private readonly bool[] _held = new bool[Buttons];
+    private readonly bool[] _heldOn = new bool[Buttons];
     private readonly int[] _repeats = new int[Buttons];
 
     /// <summary>A button went down.</summary>
@@ -28,6 +32,7 @@ public sealed class KeyTimer
         int i = (int)button;
         _down[i] = true;
         _held[i] = false;
+        _heldOn[i] = false;
         _downUs[i] = atUs;
         _repeatUs[i] = atUs + FirstRepeatUs;
         _repeats[i] = 0;
@@ -66,6 +71,15 @@ public sealed class KeyTimer
         int i = (int)button;
         if (!_down[i] || _held[i] || nowUs - _downUs[i] < HoldUs) return false;
         _held[i] = true;
+        return true;
+    }
+
+    /// <summary>True once a press, when the button was held and is still down after the longer time.</summary>
+    public bool HoldOn(Button button, long nowUs)
+    {
+        int i = (int)button;
+        if (!_down[i] || !_held[i] || _heldOn[i] || nowUs - _downUs[i] < HoldOnUs) return false;
+        _heldOn[i] = true;
         return true;
     }
 

@@ -3,7 +3,7 @@ using Intervalometer.Core.Exposure;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>The stored form of the filter kit: a count, then 17 bytes a filter.</summary>
+/// <summary>The stored form of the filter kit: a count, 17 bytes a filter, then 2 bytes for each slot of its stacks, which older firmware does not write.</summary>
 public static class KitRecord
 {
     /// <summary>The version of the stored form.</summary>
@@ -23,9 +23,10 @@ public static class KitRecord
             bytes.Put(filter.EffectTenths, 1);
             bytes.Put(filter.SharePercent | (filter.On ? 0x80 : 0), 1);
         }
+        for (int slot = 0; slot < FilterStacks.Slots; slot++) bytes.Put(kit.Stacks.Kept(slot), 2);
     }
 
-    /// <summary>Reads a kit; null when a filter makes no sense.</summary>
+    /// <summary>Reads a kit; null when a filter or a stack makes no sense.</summary>
     public static FilterKit? Take(Bytes bytes)
     {
         FilterKit kit = new FilterKit();
@@ -39,6 +40,10 @@ public static class KitRecord
         {
             // The kit itself knows what it cannot hold: an unfit name, a figure out of its range.
             return null;
+        }
+        for (int slot = 0; slot < FilterStacks.Slots; slot++)
+        {
+            if (!kit.Stacks.TryPutBack(slot, bytes.TakeInt(2, 0, 0xFFFF, 0), count)) return null;
         }
         return bytes.Bad ? null : kit;
     }

@@ -1,0 +1,130 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The stacks of filters that were used last, newest first, and those with a name: one at a time, and one press puts it on the lens.</summary>
+public sealed class StacksCard : Card
+{
+    private readonly BoxSettings _settings;
+    private int _at;
+
+    // The stack that is being named. It stays in sight when it is the last to know of it.
+    private int _naming;
+
+    /// <summary>Creates the card.</summary>
+    public StacksCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => Stacks.Count == 0 ? "STACKS" : "STACKS " + (_at + 1).ToString() + "/" + Stacks.Count.ToString();
+
+    private FilterStacks Stacks => _settings.Kit.Stacks;
+
+    // -1 when there is none.
+    private int Slot => Stacks.SlotOf(_at);
+
+    /// <summary>Shows the stack that was used last.</summary>
+    public void Open() => _at = 0;
+
+    /// <summary>Up is towards the one used last.</summary>
+    public void Step(int direction)
+    {
+        int next = _at - direction;
+        if (next >= 0 && next < Stacks.Count) _at = next;
+    }
+
+    /// <summary>Puts the stack on the lens and takes all other filters off. False, with nothing changed, when there is none or a filter of it has left the kit.</summary>
+    public bool TryPutOn()
+    {
+        int filters = Slot < 0 ? 0 : Stacks.Filters(Slot);
+        if (filters == 0) return false;
+        _settings.Kit.PutOn(filters);
+        _settings.Solve();
+        return true;
+    }
+
+    /// <summary>The stack that is shown is to be named, or, when it is lost, forgotten. False when there is none.</summary>
+    public bool TryName()
+    {
+        if (Slot < 0) return false;
+        _naming = Stacks.Filters(Slot);
+        if (_naming != 0) return true;
+        Stacks.Forget(Slot);
+        if (_at > 0) _at--;
+        return false;
+    }
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+        if (!fields.Is("Keep it as")) return;
+        if (!fields.Changes)
+        {
+            int word = Stacks.WordOf(_naming);
+            bool room = Stacks.CanName(_naming);
+            fields.Value = word > 0 ? FilterStacks.Named(word) : room ? "not kept" : "no room";
+            fields.Note = !room ? "Four stacks have a name: let one go first." : CardPainter.Shorter(_settings.Kit.NamesOf(_naming), "many filters");
+            return;
+        }
+        Stacks.Rename(_naming, fields.Direction);
+        // The list has grown or shrunk: the same stack stays picked out, or the last.
+        int count = Stacks.Count;
+        if (_at >= count) _at = count > 0 ? count - 1 : 0;
+        for (int i = 0; i < count; i++)
+        {
+            if (Stacks.Filters(Stacks.SlotOf(i)) == _naming) _at = i;
+        }
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        int slot = Slot;
+        if (slot < 0)
+        {
+            frame.Text(0, 14, "No stack yet", Font.Medium);
+            CardPainter.Paragraph(frame, 32, 41, "What is on the lens when you fire stands here.");
+            return;
+        }
+        int filters = Stacks.Filters(slot);
+        int word = filters == 0 ? Stacks.Word(slot) : Stacks.WordOf(filters);
+        frame.Text(0, 11, word > 0 ? FilterStacks.Named(word) : slot == 0 ? "Used last" : "Earlier", Font.Medium);
+        if (filters == 0)
+        {
+            frame.Text(0, 26, "A filter of it", Font.Medium);
+            frame.Text(0, 40, "left the kit", Font.Medium);
+            frame.Text(0, 56, "Hold Select: forget it", Font.Small);
+            return;
+        }
+        frame.TextRight(128, 14, ExposureText.StopsOf(_settings.Kit.StopsOf(filters)) + " st", Font.Small);
+        DrawNames(frame, _settings.Kit.NamesOf(filters));
+        frame.Text(0, 56, "Select: put on  Held: name", Font.Small);
+    }
+
+    // In two lines; of filters that find no room there only the number.
+    private static void DrawNames(Frame frame, string names)
+    {
+        int cut = 0;
+        for (int i = 1; i <= names.Length; i++)
+        {
+            bool end = i == names.Length || names[i] == '+';
+            if (end && Font.Medium.WidthOf(names, 0, i) <= Frame.Width) cut = i;
+        }
+        frame.Text(0, 26, names, 0, cut, Font.Medium);
+        if (Font.Medium.WidthOf(names, cut, names.Length) <= Frame.Width)
+        {
+            frame.Text(0, 40, names, cut, names.Length, Font.Medium);
+            return;
+        }
+        int more = 0;
+        for (int i = cut; i < names.Length; i++)
+        {
+            if (names[i] == '+') more++;
+        }
+        frame.Line.Clear().Add("and ").AddNumber(more).Add(" more");
+        frame.Text(0, 40, frame.Line, Font.Medium);
+    }
+}
