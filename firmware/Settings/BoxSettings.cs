@@ -46,6 +46,12 @@ public sealed class BoxSettings
     /// <summary>Display brightness, 0 to 10.</summary>
     public int Brightness { get; set; } = 4;
 
+    /// <summary>The most that the display's brightness is by night, 0 to 10: before civil dawn and after civil dusk.</summary>
+    public int NightBrightness { get; set; } = 1;
+
+    /// <summary>Seconds without a press after which the display goes dark during a run, 0 to 240; 0 is never.</summary>
+    public int DarkSeconds { get; set; } = 30;
+
     /// <summary>Minutes without a press after which the buttons lock by themselves, 0 to 9; 0 is never.</summary>
     public int LockMinutes { get; set; }
 
@@ -141,7 +147,7 @@ public sealed class BoxSettings
     }
 
     /// <summary>True when the box times the answer's exposure in a plan of that shape, with the camera on bulb.</summary>
-    public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || shape == PlanShape.Bracket;
+    public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
     /// <summary>What the camera's dial must show for the answer: B when the box times it, or else the time as dials show it.</summary>
     public string CameraDial(bool timedByBox) => timedByBox ? "B" : Answer.Dial.Sign;

@@ -28,6 +28,11 @@ public static class TestTable
         run.Run("DawnLightFigureTests.TheNextFrameFollowsThePlan", new DawnLightFigureTests().TheNextFrameFollowsThePlan);
         run.Run("DawnLightFigureTests.OutOfReachIsSaidAndNotUsed", new DawnLightFigureTests().OutOfReachIsSaidAndNotUsed);
         run.Run("DawnLightFigureTests.AReadingNeedsAClock", new DawnLightFigureTests().AReadingNeedsAClock);
+        run.Run("DisplayLightFigureTests.InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet", new DisplayLightFigureTests().InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet);
+        run.Run("DisplayLightFigureTests.WhatMustBeSeenLightsIt", new DisplayLightFigureTests().WhatMustBeSeenLightsIt);
+        run.Run("DisplayLightFigureTests.ZeroSecondsIsNever", new DisplayLightFigureTests().ZeroSecondsIsNever);
+        run.Run("DisplayLightFigureTests.TheNightMakesItDarkerAndNeverBrighter", new DisplayLightFigureTests().TheNightMakesItDarkerAndNeverBrighter);
+        run.Run("DisplayLightFigureTests.TheTimeToTheNextWipeIsToldAndNeverBelowZero", new DisplayLightFigureTests().TheTimeToTheNextWipeIsToldAndNeverBelowZero);
         run.Run("EdgeQueueTests.AnEmptyQueueHasNoEdgeWhateverItHeldBefore", new EdgeQueueTests().AnEmptyQueueHasNoEdgeWhateverItHeldBefore);
         run.Run("EdgeQueueTests.EdgesComeOutAsTheyWentInWhereverTheMemoryBegins", new EdgeQueueTests().EdgesComeOutAsTheyWentInWhereverTheMemoryBegins);
         run.Run("EdgeQueueTests.TheNextFrameAndTheNextOpeningAreFoundBehindOtherEdges", new EdgeQueueTests().TheNextFrameAndTheNextOpeningAreFoundBehindOtherEdges);
@@ -215,6 +220,9 @@ public static class TestTable
         run.Run("RunDeskTests.ASecondStopChangesNothing", new RunDeskTests().ASecondStopChangesNothing);
         run.Run("RunDeskTests.AfterAnErrorOutsideNoEdgeOfThePlanComes", new RunDeskTests().AfterAnErrorOutsideNoEdgeOfThePlanComes);
         run.Run("RunDeskTests.ARunOnTheWavesStartsAfterAPlanThatCameTooLate", new RunDeskTests().ARunOnTheWavesStartsAfterAPlanThatCameTooLate);
+        run.Run("RunDeskTests.AStopIsTheEndOfAFrameThatAPersonEnds", new RunDeskTests().AStopIsTheEndOfAFrameThatAPersonEnds);
+        run.Run("RunDeskTests.WithoutAPressItEndsAtTheLongestExposureAllowed", new RunDeskTests().WithoutAPressItEndsAtTheLongestExposureAllowed);
+        run.Run("RunDeskTests.BeforeTheFrameAStopIsAStop", new RunDeskTests().BeforeTheFrameAStopIsAStop);
         run.Run("RunLinkTests.FireStartsWhatIsOfferedWithoutThePanel", new RunLinkTests().FireStartsWhatIsOfferedWithoutThePanel);
         run.Run("RunLinkTests.ASecondPressStopsBeforeTheFirstEdgeAndAfterIt", new RunLinkTests().ASecondPressStopsBeforeTheFirstEdgeAndAfterIt);
         run.Run("RunLinkTests.AfterAPressThatThePanelHasNotSeenFireWaitsForIt", new RunLinkTests().AfterAPressThatThePanelHasNotSeenFireWaitsForIt);

@@ -212,4 +212,55 @@ public class RunDeskTests
         Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
         Assert.AreEqual(1, bench.Desk.Player.FramesStarted);
     }
+
+    private static ShotPlan ByHand()
+    {
+        ShotPlan plan = new ShotPlan { Shape = PlanShape.ByHand, BoxTimed = true, ExposureUs = 4 * Second, SettleUs = 2 * Second };
+        plan.LeaveToHand(30);
+        return plan;
+    }
+
+    [TestMethod]
+    public void AStopIsTheEndOfAFrameThatAPersonEnds()
+    {
+        Bench bench = new Bench();
+        ShotPlan plan = ByHand();
+        Assert.AreEqual(4 * Second, plan.AnswerUs);
+        Assert.AreEqual(1, plan.FrameCount);
+        Request(bench, plan);
+        bench.RunTo(9 * Second);
+        Assert.IsTrue(bench.Desk.Player.HandEndsFrame);
+        bench.Desk.StopNow(bench.NowUs);
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+        Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
+        Assert.AreEqual(1, bench.Link.Frames.Total);
+        Assert.IsFalse(bench.Link.Frames.CutShort(0));
+        Assert.AreEqual(0L, bench.Link.Frames.CutUs);
+        Assert.IsFalse(bench.Desk.Player.HandEndsFrame);
+        bench.RunTo(60 * Second);
+        Assert.AreEqual("H+ S+ S- H-", bench.Lines.Story());
+    }
+
+    [TestMethod]
+    public void WithoutAPressItEndsAtTheLongestExposureAllowed()
+    {
+        Bench bench = new Bench();
+        Request(bench, ByHand());
+        bench.RunTo(31 * Second);
+        Assert.AreEqual((int)RunState.Plan, (int)bench.Desk.State);
+        bench.RunTo(60 * Second);
+        Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
+        Assert.AreEqual(30 * Second, bench.Link.Frames.ExposureUs(0));
+    }
+
+    [TestMethod]
+    public void BeforeTheFrameAStopIsAStop()
+    {
+        Bench bench = new Bench();
+        Request(bench, ByHand());
+        bench.RunTo(1_500_000);
+        bench.Desk.StopNow(bench.NowUs);
+        Assert.AreEqual((int)RunState.Stopped, (int)bench.Desk.State);
+        Assert.AreEqual(0, bench.Link.Frames.Total);
+    }
 }

@@ -18,7 +18,7 @@ public static class SiteSummary
     {
         ShoreSettings settings = desk.Settings;
         CoastPlace place = settings.Place;
-        to.WriteLine($"Place       {place.Name}, {SunCard.Degrees(settings.LatitudeHundredths, "N", "S")} {SunCard.Degrees(settings.LongitudeHundredths, "E", "W")}, local time {Planner.OffsetWords(place.Offset)}");
+        to.WriteLine($"Place       {place.Name}, {PlaceCard.Degrees(settings.LatitudeHundredths, "N", "S")} {PlaceCard.Degrees(settings.LongitudeHundredths, "E", "W")}, local time {Planner.OffsetWords(place.Offset)}");
         to.WriteLine($"Made        {(settings.Stamp == 0 ? "on the box" : "on a PC, " + Stamp(settings.Stamp) + " UTC")}");
         to.WriteLine($"Heights     above {place.DatumText}");
         to.WriteLine($"Tide        {Tide(settings)}");

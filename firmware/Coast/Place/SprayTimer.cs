@@ -24,6 +24,14 @@ public sealed class SprayTimer
     /// <summary>True when it is time to look and no frame is open. A reminder that falls into a frame waits for its end.</summary>
     public bool Due(long nowUs, bool frameOpen) => _intervalUs > 0 && !frameOpen && nowUs - _wipedUs >= _intervalUs;
 
+    /// <summary>How long until it is time to look, µs; 0 when that has come, -1 when the reminder is off.</summary>
+    public long LeftUs(long nowUs)
+    {
+        if (_intervalUs <= 0) return -1;
+        long left = _wipedUs + _intervalUs - nowUs;
+        return left < 0 ? 0 : left;
+    }
+
     /// <summary>The lens was looked at.</summary>
     public void Looked(long nowUs) => _wipedUs = nowUs;
 }

@@ -59,7 +59,13 @@ public sealed class TideCurve
     /// <summary>Time of a point.</summary>
     public UtcInstant TimeAt(int index) => _start.PlusSeconds((long)index * _stepSeconds);
 
-    /// <summary>A ready high or low water, in order of time.</summary>
+    /// <summary>Time of a ready high or low water, in order of time, as <see cref="UtcInstant.Seconds"/>.</summary>
+    public long TurnSeconds(int index) => _turnSeconds[index];
+
+    /// <summary>True when a turn is a high water.</summary>
+    public bool TurnIsHigh(int index) => _turnIsHigh[index];
+
+    /// <summary>A turn, in the order of time.</summary>
     public TideTurn Turn(int index) => new TideTurn(new UtcInstant(_turnSeconds[index]), _turnMetres[index], _turnIsHigh[index]);
 
     /// <summary>Begins anew. Points beyond the capacity are not taken.</summary>

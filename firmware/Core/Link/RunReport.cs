@@ -18,6 +18,7 @@ public sealed class RunReport
     private const int AsksForHoldsBit = 64;
     private const int DoubtfulBit = 128;
     private const int HeldUpBit = 256;
+    private const int KeptBits = HeldDriveBit | HeldUpBit;
 
     private RunState _state;
     private int _is;
@@ -33,6 +34,7 @@ public sealed class RunReport
     private int _wavesMissed;
     private int _framesOnWaves;
     private int _chancePercent = -1;
+    private long _answerUs;
 
     /// <summary>What the box is doing.</summary>
     public RunState State => _state;
@@ -48,6 +50,9 @@ public sealed class RunReport
 
     /// <summary>True when the shutter contact is held for a camera on continuous drive.</summary>
     public bool HeldDrive => (_is & HeldDriveBit) != 0;
+
+    /// <summary>What a frame ended by hand is measured against, µs; 0 in every other run.</summary>
+    public long AnswerUs => _answerUs;
 
     /// <summary>Frames of the plan.</summary>
     public int FramesPlanned => _framesPlanned;
@@ -120,7 +125,7 @@ public sealed class RunReport
         _is = (onWaves ? OnWavesBit : 0) | (desk.EndedEarly ? EndedEarlyBit : 0) | (player.HalfPressClosed ? HalfPressClosedBit : 0)
             | (player.ShutterClosed ? ShutterClosedBit : 0) | (player.MirrorUp ? MirrorUpBit : 0)
             | (onWaves && desk.Running && waves.AsksForHolds ? AsksForHoldsBit : 0)
-            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & (HeldDriveBit | HeldUpBit));
+            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & KeptBits);
         _nextEdgeUs = player.NextEdgeUs;
         _state = desk.State;
     }
@@ -128,8 +133,9 @@ public sealed class RunReport
     internal void Begin(int run, FireOrder order, bool pressHeldUp)
     {
         _framesPlanned = order.Plan.FrameCount;
+        _answerUs = order.Plan.Shape == PlanShape.ByHand ? order.Plan.AnswerUs : 0;
         bool held = order.Plan.Shape == PlanShape.HeldDrive;
-        _is = (_is & ~(HeldDriveBit | HeldUpBit)) | (held ? HeldDriveBit : 0) | (pressHeldUp ? HeldUpBit : 0);
+        _is = (_is & ~KeptBits) | (held ? HeldDriveBit : 0) | (pressHeldUp ? HeldUpBit : 0);
         _run = run;
     }
 }

@@ -79,6 +79,9 @@ public sealed class PlanCompiler
     /// <summary>How long the contact is held for continuous drive, µs; 0 in every other plan.</summary>
     public long HeldUs => _plan != null && _plan.Shape == PlanShape.HeldDrive ? _plan.HoldUs : 0;
 
+    /// <summary>True when a person ends the frame of this plan.</summary>
+    public bool ByHand => _plan != null && _plan.Shape == PlanShape.ByHand;
+
     /// <summary>True when the box times the frames of this plan.</summary>
     public bool BoxTimed => _plan != null && _plan.BoxTimed;
 

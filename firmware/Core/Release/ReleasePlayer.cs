@@ -100,6 +100,9 @@ public sealed class ReleasePlayer
     /// <summary>When the camera can take the next frame, µs.</summary>
     public long CameraReadyUs => _compiler.CameraReadyUs;
 
+    /// <summary>True while a frame is open that a person ends: stopping is then its end as planned.</summary>
+    public bool HandEndsFrame => _frameOn && _compiler.ByHand;
+
     /// <summary>
     /// True from the first closing of the shutter contact for a frame, or for the mirror before it, to the end of the exposure. In
     /// between nothing is lost by stopping.
@@ -336,7 +339,7 @@ public sealed class ReleasePlayer
             else _compiler.Interrupt(nowUs, FrameStartUs, FrameEndUs - FrameStartUs, frameOn);
         }
         Forget();
-        if (frameOn) EndFrame(nowUs, _compiler.BoxTimed);
+        if (frameOn) EndFrame(nowUs, _compiler.BoxTimed && !_compiler.ByHand);
         HalfPressClosed = false;
         ShutterClosed = false;
     }

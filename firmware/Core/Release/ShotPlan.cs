@@ -19,6 +19,9 @@ public enum PlanShape
 
     /// <summary>The same scene at several exposures around the answer, box-timed.</summary>
     Bracket = 4,
+
+    /// <summary>One frame that a person ends: one press of Fire opens, the next one closes.</summary>
+    ByHand = 5,
 }
 
 /// <summary>What to take: the shape of the plan and its times. A plain bag of values, checked by <see cref="Fault"/>.</summary>
@@ -60,8 +63,22 @@ public sealed class ShotPlan
     /// <summary>Step between neighbours of a bracket in thirds of a stop, 1 to 9.</summary>
     public int BracketThirds { get; set; } = 3;
 
-    /// <summary>Frames that this plan takes on its own: 1 for a single frame or a held drive.</summary>
-    public int FrameCount => Shape == PlanShape.Single || Shape == PlanShape.HeldDrive ? 1 : Frames;
+    /// <summary>What a frame ended by hand is measured against, µs: the answer. 0 in every other plan.</summary>
+    public long AnswerUs { get; set; }
+
+    /// <summary>Frames that this plan takes on its own: 1 for a single frame, a held drive or a frame ended by hand.</summary>
+    public int FrameCount => Shape == PlanShape.Single || Shape == PlanShape.HeldDrive || Shape == PlanShape.ByHand ? 1 : Frames;
+
+    /// <summary>
+    /// Leaves the end of the exposure to a person: the answer is what they measure against, and the edge that opens the contact waits at
+    /// the longest exposure allowed, so that a press that never comes leaves no shutter open.
+    /// </summary>
+    /// <param name="limitSeconds">Longest exposure allowed, seconds.</param>
+    public void LeaveToHand(int limitSeconds)
+    {
+        AnswerUs = ExposureUs;
+        ExposureUs = limitSeconds * 1_000_000L;
+    }
 
     /// <summary>The exposure of one frame, µs. In a bracket the order is answer, under, over, further under, further over.</summary>
     /// <param name="index">0 for the first frame.</param>
@@ -86,6 +103,7 @@ public sealed class ShotPlan
         IntervalUs = other.IntervalUs;
         HoldUs = other.HoldUs;
         BracketThirds = other.BracketThirds;
+        AnswerUs = other.AnswerUs;
     }
 
     /// <summary>The same as <see cref="Fault"/>, and a bracket whose longest frame is over the longest exposure allowed.</summary>

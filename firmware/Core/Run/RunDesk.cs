@@ -103,13 +103,14 @@ public sealed class RunDesk
     /// <param name="heldUs">How long it was down, µs.</param>
     public void MarkReleased(long heldUs) => _waves.MarkHeld(heldUs);
 
-    /// <summary>Stops the run at once and opens both lines. Nothing happens when no run is on.</summary>
+    /// <summary>Stops the run at once and opens both lines; a frame that a person ends is done by that. Nothing happens when no run is on.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void StopNow(long nowUs)
     {
         if (!Running) return;
+        bool done = _player.HandEndsFrame;
         _player.Stop(nowUs);
-        State = RunState.Stopped;
+        State = done ? RunState.Done : RunState.Stopped;
     }
 
     /// <summary>Notes that the run was ended by an error outside; the lines have been opened.</summary>

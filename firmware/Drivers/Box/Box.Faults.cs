@@ -65,7 +65,7 @@ public sealed partial class Box
     {
         try
         {
-            if (_display.Ready) _display.Send(_frame, now, run, _panel!.Health);
+            if (_display.Ready) _display.Send(_frame, now, run, _panel!.Health, _panel.Brightness);
             else if (_display.RetryDue(now) && room >= HungBusUs) _display.Try(_frame, _panel!.Health, now);
         }
         catch (Exception fault)

@@ -100,7 +100,7 @@ public sealed partial class Box
         _pins = pins;
         _clock = clock;
         _guard = new BusGuard(clock);
-        _display = new DisplaySender(new GuardedWire(display, _guard), pins.Display, clock, _settings);
+        _display = new DisplaySender(new GuardedWire(display, _guard), pins.Display, clock);
         if (memory != null) _memory = new At24c32.At24c32(new GuardedWire(memory, _guard));
         _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
@@ -197,7 +197,7 @@ public sealed partial class Box
         long room = run.NextEdgeUs - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
-        LightLed(run.ShutterClosed != alarm);
+        LightLed((run.ShutterClosed && !_panel.IsDark) != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
         TurnDisplay(now, room, run);

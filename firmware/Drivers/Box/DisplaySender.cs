@@ -26,21 +26,20 @@ internal sealed class DisplaySender
     private readonly IMicrosClock _clock;
     private readonly Ssd1306Display _display;
     private readonly ITwoWireDevice _wire;
-    private readonly BoxSettings _settings;
     private readonly byte[] _status = new byte[1];
     private long _triedUs;
     private long _checkedUs;
     private long _slowestPageUs;
     private long _recentPageUs;
-    private int _brightness = -1;
+    private int _brightness = DisplayLight.Dark;
+    private bool _dark;
     private bool _seen;
 
     /// <summary>Sends nothing yet.</summary>
-    public DisplaySender(ITwoWireDevice wire, DisplayKind kind, IMicrosClock clock, BoxSettings settings)
+    public DisplaySender(ITwoWireDevice wire, DisplayKind kind, IMicrosClock clock)
     {
         _wire = wire;
         _clock = clock;
-        _settings = settings;
         _display = new Ssd1306Display(wire, kind);
     }
 
@@ -62,7 +61,7 @@ internal sealed class DisplaySender
         if (_seen) health.DisplayReturns++;
         _seen = true;
         frame.ForgetSent();
-        _brightness = -1;
+        _brightness = DisplayLight.Dark;
     }
 
     /// <summary>Sends what has changed, as far as there is time before the next edge.</summary>
@@ -70,14 +69,17 @@ internal sealed class DisplaySender
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="run">Knows the next edge, which may come nearer between two pages; on a very slow bus the picture stands during a run.</param>
     /// <param name="health">Is told of a very slow bus.</param>
-    public void Send(Frame frame, long nowUs, RunReport run, BoxHealth health)
+    /// <param name="brightness">0 to 10, or <see cref="DisplayLight.Dark"/>.</param>
+    public void Send(Frame frame, long nowUs, RunReport run, BoxHealth health, int brightness)
     {
         health.BusSlow = _recentPageUs > MostPageUs;
-        if (_brightness != _settings.Brightness)
+        if (brightness == DisplayLight.Dark)
         {
-            int brightness = _settings.Brightness;
-            if (_display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
+            if (!_dark && _display.Off()) _dark = true;
+            NoteAnswer(nowUs);
+            return;
         }
+        if (_brightness != brightness && _display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
         for (int i = 0; i < PagesPerTurn && !(run.Running && health.BusSlow); i++)
         {
             // On a slow bus a page takes longer, and the edge must not wait for it.
@@ -91,6 +93,7 @@ internal sealed class DisplaySender
             _recentPageUs = took > remembered ? took : remembered;
             if (took > LongPageUs) break;
         }
+        if (_dark && _display.On()) _dark = false;
         if (_display.State == Ssd1306State.Ready && nowUs - _checkedUs >= CheckUs)
         {
             // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
@@ -101,10 +104,13 @@ internal sealed class DisplaySender
                 _triedUs = nowUs - RetryUs;
             }
         }
-        if (_display.State == Ssd1306State.NoAnswer)
-        {
-            Ready = false;
-            _triedUs = nowUs;
-        }
+        NoteAnswer(nowUs);
+    }
+
+    private void NoteAnswer(long nowUs)
+    {
+        if (_display.State != Ssd1306State.NoAnswer) return;
+        Ready = false;
+        _triedUs = nowUs;
     }
 }

@@ -47,6 +47,18 @@ public sealed class BoxCard : Card
             fields.Note = "longer is refused";
         }
         if (fields.Is("Display brightness")) _settings.Brightness = fields.Number(_settings.Brightness, 1, 0, 10, "");
+        if (fields.Is("Brightness by night"))
+        {
+            _settings.NightBrightness = fields.Number(_settings.NightBrightness, 1, 0, 10, "");
+            fields.Note = "until civil dawn, from dusk";
+        }
+        if (fields.Is("In a run, dark after"))
+        {
+            _settings.DarkSeconds = fields.Number(_settings.DarkSeconds, 10, 0, DisplayLight.MostSeconds, " s");
+            if (fields.Changes) return;
+            if (_settings.DarkSeconds == 0) fields.Value = "never";
+            fields.Note = "any button shows it again";
+        }
         if (fields.Is("Lock by itself after"))
         {
             _settings.LockMinutes = fields.Number(_settings.LockMinutes, 1, 0, Nav.KeyLock.MostMinutes, " min");
@@ -71,7 +83,7 @@ public sealed class BoxCard : Card
     {
         CardPainter.Row(frame, 11, "film", _settings.Film.Label);
         CardPainter.Row(frame, 20, "longest exposure", ExposureText.Clock(_settings.LimitSeconds));
-        CardPainter.Row(frame, 29, "brightness", _settings.Brightness.ToString());
+        CardPainter.Row(frame, 29, "brightness " + _settings.Brightness.ToString(), "by night " + _settings.NightBrightness.ToString());
         CardPainter.Row(frame, 38, "memory free", MemoryFree());
         if (_health.Any)
         {

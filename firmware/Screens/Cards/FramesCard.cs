@@ -44,15 +44,15 @@ public sealed class FramesCard : Card
         }
         if (fields.Is("30 s and less timed by"))
         {
-            bool bracket = plan.Shape == PlanShape.Bracket;
+            bool always = AlwaysOnBulb(plan.Shape);
             if (fields.Changes)
             {
-                if (!bracket) _settings.AlwaysBulb = !_settings.AlwaysBulb;
+                if (!always) _settings.AlwaysBulb = !_settings.AlwaysBulb;
                 return;
             }
-            bool bulb = bracket || _settings.AlwaysBulb;
+            bool bulb = always || _settings.AlwaysBulb;
             fields.Value = bulb ? "box (bulb)" : "dial";
-            fields.Note = bracket ? "a bracket always: camera B" : bulb ? "camera on B throughout" : "camera on M to 30 s, B over";
+            fields.Note = always ? "always so here: camera B" : bulb ? "camera on B throughout" : "camera on M to 30 s, B over";
         }
         PlanShape shape = plan.Shape;
         if (shape == PlanShape.HeldDrive)
@@ -60,7 +60,7 @@ public sealed class FramesCard : Card
             if (fields.Is("Hold")) plan.HoldUs = Seconds(fields, plan.HoldUs, 100 * stride, 100, 60_000);
             return;
         }
-        if (shape == PlanShape.Single) return;
+        if (shape == PlanShape.Single || shape == PlanShape.ByHand) return;
         if (fields.Is("Frames"))
         {
             if (shape == PlanShape.Bracket) plan.Frames = fields.Moved(plan.Frames, 2, 3, 7) | 1;
@@ -89,7 +89,7 @@ public sealed class FramesCard : Card
         frame.Text(0, 12, Headline(plan), Font.Medium);
         frame.Text(0, 28, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
-        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || plan.Shape == PlanShape.Bracket ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
+        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || AlwaysOnBulb(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next <= 0) frame.Text(0, 47, "Held Select: frames taken", Font.Small);
@@ -97,8 +97,12 @@ public sealed class FramesCard : Card
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
-        frame.Text(0, 56, fault ?? "Fire starts: " + Core.Exposure.ExposureText.Seconds(plan.ExposureUs / 1e6), Font.Small);
+        long exposureUs = plan.Shape == PlanShape.ByHand ? plan.AnswerUs : plan.ExposureUs;
+        string starts = plan.Shape == PlanShape.ByHand ? "Fire opens; answer: " : "Fire starts: ";
+        frame.Text(0, 56, fault ?? starts + Core.Exposure.ExposureText.Seconds(exposureUs / 1e6), Font.Small);
     }
+
+    private static bool AlwaysOnBulb(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
     private static string Headline(ShotPlan plan) => plan.Shape switch
     {
@@ -106,6 +110,7 @@ public sealed class FramesCard : Card
         PlanShape.Burst => "Burst of " + plan.Frames.ToString(),
         PlanShape.HeldDrive => "Held drive",
         PlanShape.Series => "Series of " + plan.Frames.ToString(),
+        PlanShape.ByHand => "Timed by hand",
         _ => "Bracket of " + plan.Frames.ToString(),
     };
 
@@ -115,6 +120,7 @@ public sealed class FramesCard : Card
         PlanShape.Burst => CardPainter.Shorter(MicrosText(plan.GapUs) + " between frames", "gap " + MicrosText(plan.GapUs)),
         PlanShape.HeldDrive => "contact held " + MicrosText(plan.HoldUs),
         PlanShape.Series => "every " + MicrosText(plan.IntervalUs),
+        PlanShape.ByHand => "Fire opens, Fire closes",
         _ => "in steps of " + StepText(plan) + ", on bulb",
     };
 
@@ -127,6 +133,7 @@ public sealed class FramesCard : Card
         PlanShape.Burst => "burst",
         PlanShape.HeldDrive => "held drive",
         PlanShape.Series => "series",
+        PlanShape.ByHand => "by hand",
         _ => "bracket",
     };
 
@@ -136,12 +143,13 @@ public sealed class FramesCard : Card
         PlanShape.HeldDrive => "camera on continuous drive",
         PlanShape.Series => "at a set interval",
         PlanShape.Bracket => "around the answer, on bulb",
+        PlanShape.ByHand => "Fire opens, Fire closes",
         _ => "",
     };
 
     private static void ChangeShape(ShotPlan plan, FieldList fields)
     {
-        plan.Shape = (PlanShape)fields.Moved((int)plan.Shape, 1, 0, (int)PlanShape.Bracket);
+        plan.Shape = (PlanShape)fields.Moved((int)plan.Shape, 1, 0, (int)PlanShape.ByHand);
         if (plan.Shape == PlanShape.Bracket) plan.Frames = 3;
         else if (plan.Shape == PlanShape.Burst && plan.Frames > ShotPlan.MostBurst) plan.Frames = ShotPlan.MostBurst;
     }

@@ -84,19 +84,13 @@ public sealed class LightCard : Card
     {
         ExposureAnswer answer = _settings.Answer;
         MeteredBase metered = _settings.Base;
-        DawnLight dawn = _shore.Dawn;
         DrawTime(frame, 12);
         string meteredLine = metered.Shutter.Sign + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
-        frame.Text(0, 38, meteredLine, Font.Small);
-        string stops = answer.FilterStops.Value == 0 ? "no glass: hold Select" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
-        if (metered.HandThirds != 0)
-        {
-            string trim = " " + ExposureText.Thirds(metered.HandThirds);
-            stops = CardPainter.Shorter(stops + trim, ExposureText.StopsOf(answer.FilterStops) + " st of glass" + trim);
-        }
-        string dawnLine = DawnLine(dawn, answer);
-        frame.Text(0, 47, dawnLine.Length > 0 ? dawnLine : stops, Font.Small);
-        frame.Text(0, 56, BottomLine(answer, nowUs), Font.Small);
+        int end = frame.Text(0, 38, meteredLine, Font.Small);
+        string stops = ExposureText.StopsOf(answer.FilterStops) + " st";
+        if (answer.FilterStops.Value != 0 && end + 4 + Font.Small.WidthOf(stops) <= Frame.Width) frame.TextRight(128, 38, stops, Font.Small);
+        frame.Text(0, 47, TurningLine(metered, answer, nowUs), Font.Small);
+        GlanceLine.Draw(frame, 56, _shore, nowUs);
     }
 
     /// <summary>Draws the time that Fire takes, 24 rows high.</summary>
@@ -165,24 +159,40 @@ public sealed class LightCard : Card
         return CardPainter.Shorter("dawn: " + line, line);
     }
 
-    private string BottomLine(ExposureAnswer answer, long nowUs)
+    // What there is to say besides, a line at a time: what the dawn does every second time, how to set the camera, the glass, what to think of, and the way on.
+    private string TurningLine(MeteredBase metered, ExposureAnswer answer, long nowUs)
     {
         if (answer.Kind == ExposureKind.Refused) return CameraLine();
-        int shown = 2;
+        string dawn = DawnLine(_shore.Dawn, answer);
         int reminders = (int)answer.Reminders;
+        long turns = nowUs / ReminderUs;
+        if (dawn.Length > 0)
+        {
+            if (turns % 2 == 0) return dawn;
+            turns /= 2;
+        }
+        int lines = 3;
         for (int bit = 1; bit <= 16; bit <<= 1)
         {
-            if ((reminders & bit) != 0) shown++;
+            if ((reminders & bit) != 0) lines++;
         }
-        long turn = nowUs / ReminderUs % shown;
-        if (turn == shown - 1) return "Back: tide, sun, place";
-        for (int bit = 1; bit <= 16 && turn > 0; bit <<= 1)
+        // divisor: there are three lines at least.
+        int turn = (int)(turns % lines);
+        if (turn-- == 0) return CameraLine();
+        if (turn-- == 0) return GlassLine(metered, answer);
+        for (int bit = 1; bit <= 16; bit <<= 1)
         {
-            if ((reminders & bit) == 0) continue;
-            turn--;
-            if (turn == 0) return ShortReminder((ExposureReminders)bit);
+            if ((reminders & bit) != 0 && turn-- == 0) return ShortReminder((ExposureReminders)bit);
         }
-        return CameraLine();
+        return "Back: tide, sun, place";
+    }
+
+    private static string GlassLine(MeteredBase metered, ExposureAnswer answer)
+    {
+        string stops = answer.FilterStops.Value == 0 ? "no glass: hold Select" : ExposureText.StopsOf(answer.FilterStops) + " stops of glass";
+        if (metered.HandThirds == 0) return stops;
+        string trim = " " + ExposureText.Thirds(metered.HandThirds);
+        return CardPainter.Shorter(stops + trim, ExposureText.StopsOf(answer.FilterStops) + " st of glass" + trim);
     }
 
     private static string ShortReminder(ExposureReminders one) => one switch

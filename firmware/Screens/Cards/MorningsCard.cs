@@ -87,9 +87,11 @@ public sealed class MorningsCard : Card
         Morning morning = search[Rank(search)];
         LocalTime offset = _desk.Place.Offset;
         frame.Text(0, 11, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
-        frame.TextRight(128, 11, "set off", Font.Small);
-        frame.TextRight(128, 19, TimeText.HourMinute(morning.SetOffAt, offset), Font.Small);
-        CardPainter.Paragraph(frame, 28, 46, morning.Reason(offset));
+        frame.TextRight(128, 11, TimeText.HourMinute(morning.SetOffAt, offset), Font.Medium);
+        CardPainter.Row(frame, 26, (morning.IsEvening ? "sunset " : "sunrise ") + TimeText.HourMinute(morning.Sun, offset), "set off then");
+        CardPainter.Row(frame, 36, "tide " + morning.FromMetres.ToString("F1") + "-" + morning.ToMetres.ToString("F1") + " m",
+            TimeText.HourMinute(morning.WorkStart, offset) + "-" + TimeText.HourMinute(morning.WorkEnd, offset));
+        frame.Text(0, 46, morning.PathCloses ? "leave by " + TimeText.HourMinuteBefore(morning.LeaveBy, offset) : "path not cut in that time", Font.Small);
         ShorePainter.Caution(frame, nowUs);
     }
 

@@ -3,9 +3,12 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The place and its clock.</summary>
+/// <summary>The place and its clock; Select held opens its name.</summary>
 public sealed class PlaceCard : Card
 {
+    // The last line and the way to the name take turns, µs.
+    private const long HintUs = 3_000_000;
+
     private readonly ShoreDesk _desk;
     private CivilTime _typed;
     private bool _typing;
@@ -78,6 +81,7 @@ public sealed class PlaceCard : Card
             fields.AskTwice = _typing;
             fields.Note = ClockNote();
         }
+        Position(fields);
         OtherFields(fields);
     }
 
@@ -105,15 +109,31 @@ public sealed class PlaceCard : Card
         }
         if (fields.Is("Clocks change by")) ChangesBy(fields);
         if (ByHand && fields.IsAmong(6)) OneChange(fields, fields.Part / 3, fields.Part % 3);
-        if (fields.IsAmong(ShoreSettings.LongestName))
+    }
+
+    private void Position(FieldList fields)
+    {
+        int latitude = Settings.LatitudeHundredths, longitude = Settings.LongitudeHundredths;
+        int step = fields.Direction * (fields.Repeats < 10 ? 5 : fields.Repeats < 25 ? 50 : 500);
+        if (fields.Is("Latitude"))
         {
-            if (fields.Changes)
-            {
-                ChangeLetter(fields.Part, fields.Direction);
-                return;
-            }
-            NameLetters.Tell(fields, Settings.Name);
+            if (fields.Changes) Settings.SetPosition(latitude + step, longitude);
+            fields.Value = Degrees(latitude, "N", "S");
+            fields.Note = "up is north";
         }
+        if (fields.Is("Longitude"))
+        {
+            if (fields.Changes) Settings.SetPosition(latitude, longitude + step);
+            fields.Value = Degrees(longitude, "E", "W");
+            fields.Note = "up is east";
+        }
+    }
+
+    /// <summary>Hundredths of a degree with the letter of its side.</summary>
+    public static string Degrees(int hundredths, string positive, string negative)
+    {
+        int size = hundredths < 0 ? -hundredths : hundredths;
+        return (size / 100.0).ToString("F2") + "° " + (hundredths < 0 ? negative : positive);
     }
 
     private bool ByHand => Settings.Offset.Changes && Settings.Offset.Rule == SummerRule.None;
@@ -166,7 +186,7 @@ public sealed class PlaceCard : Card
         bool wide = Font.Medium.WidthOf(Settings.Name) > Frame.Width;
         frame.Text(0, wide ? 14 : 11, Settings.Name, wide ? Font.Small : Font.Medium);
         frame.Text(0, 26, _desk.Place.DatumText, Font.Small);
-        frame.Text(0, 35, SunCard.Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + SunCard.Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
+        frame.Text(0, 35, Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
         if (_typing)
         {
             frame.Text(0, 46, "NOT SET: " + TimeText.ShortDate(_typed) + " " + TimeText.HourMinute(_typed), Font.Small);
@@ -182,6 +202,11 @@ public sealed class PlaceCard : Card
         else
         {
             frame.Text(0, 46, ShorePainter.Why(_desk.Clock.Trust), Font.Small);
+        }
+        if (nowUs / HintUs % 2 == 1)
+        {
+            frame.Text(0, 56, "Held Select: the name", Font.Small);
+            return;
         }
         string wipe = Settings.SprayMinutes == 0 ? "no wipe" : "wipe " + Settings.SprayMinutes.ToString();
         string switches = "alarm " + OnOff(_desk.AlarmOn) + " dawn " + OnOff(Settings.DawnOn) + " " + wipe;
@@ -216,10 +241,4 @@ public sealed class PlaceCard : Card
     }
 
     private static int Round(int value, int count) => count <= 0 ? 0 : (value + count) % count;
-
-    private void ChangeLetter(int at, int direction)
-    {
-        string changed = NameLetters.Moved(Settings.Name, at, direction);
-        Settings.SetName(changed.Length == 0 ? "A" : changed);
-    }
 }

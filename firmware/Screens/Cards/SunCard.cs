@@ -29,27 +29,6 @@ public sealed class SunCard : Card
             Settings.DawnOn = fields.Switch(Settings.DawnOn);
             fields.Note = "setting the light is a reading";
         }
-        int step = fields.Direction * (fields.Repeats < 10 ? 5 : fields.Repeats < 25 ? 50 : 500);
-        if (fields.Is("Latitude"))
-        {
-            if (fields.Changes)
-            {
-                Settings.SetPosition(Settings.LatitudeHundredths + step, Settings.LongitudeHundredths);
-                return;
-            }
-            fields.Value = Degrees(Settings.LatitudeHundredths, "N", "S");
-            fields.Note = "up is north";
-        }
-        if (fields.Is("Longitude"))
-        {
-            if (fields.Changes)
-            {
-                Settings.SetPosition(Settings.LatitudeHundredths, Settings.LongitudeHundredths + step);
-                return;
-            }
-            fields.Value = Degrees(Settings.LongitudeHundredths, "E", "W");
-            fields.Note = "up is east";
-        }
     }
 
     /// <inheritdoc/>
@@ -81,13 +60,6 @@ public sealed class SunCard : Card
         frame.Text(0, 47, "civil " + At(sun.Civil, offset) + "  nautical " + At(sun.Nautical, offset), Font.Small);
         bool golden = sun.GoldenFrom.Happens || sun.GoldenTo.Happens;
         frame.Text(0, 56, "golden light " + (golden ? At(sun.GoldenFrom, offset) + "-" + At(sun.GoldenTo, offset) : "--"), Font.Small);
-    }
-
-    /// <summary>Hundredths of a degree with the letter of its side.</summary>
-    public static string Degrees(int hundredths, string positive, string negative)
-    {
-        int size = hundredths < 0 ? -hundredths : hundredths;
-        return (size / 100.0).ToString("F2") + "° " + (hundredths < 0 ? negative : positive);
     }
 
     private static string Bearing(SunEvent e)

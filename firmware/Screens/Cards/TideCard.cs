@@ -142,9 +142,13 @@ public sealed class TideCard : Card
             int end = frame.Text(0, 11, height.ToString("F1"), Font.Large);
             frame.Text(end + 2, 27, "m", Font.Small);
             Plot(frame, place, curve, now);
-            string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";
-            frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
-            frame.TextRight(128, 38, TimeText.HourMinuteBefore(now, place.Offset), Font.Small);
+            if (nowUs / GlanceLine.TurnUs % 2 == 1) frame.Text(0, 38, GlanceLine.Next(_desk, nowUs, out bool _), Font.Small);
+            else
+            {
+                string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";
+                frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
+                frame.TextRight(128, 38, TimeText.HourMinuteBefore(now, place.Offset), Font.Small);
+            }
             Turns(frame, place, curve, now);
         }
         ShorePainter.Caution(frame, nowUs);

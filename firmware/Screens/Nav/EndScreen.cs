@@ -90,6 +90,7 @@ public sealed class EndScreen
             RunScreen.DrawMissed(frame, run);
             if (run.WavesMissed > 0) return;
         }
+        else if (run.AnswerUs > 0 && frames.Total > 0) RunScreen.AgainstAnswer(frame.Line, frames.ExposureUs(frames.Total - 1), run.AnswerUs);
         if (frame.Line.Length == 0) frame.Line.Add("Fire, Back: close this");
         frame.Text(0, 48, frame.Line, Font.Small);
     }

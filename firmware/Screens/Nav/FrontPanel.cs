@@ -38,13 +38,14 @@ public sealed partial class FrontPanel
     private readonly BoxCard _box;
     private readonly TakenCard _taken;
     private readonly WantedCard _wanted;
+    private readonly PlaceNameCard _placeName;
     private readonly Card[] _cards;
     private readonly Card[] _shoreCards;
     private readonly ShoreDesk _shore;
     private readonly AlarmScreen _alarm;
     private int _card;
     private int _field = NoField;
-    // The card over the ring: a filter, the stacks, the frames taken, the bench check or the drill; null while there is none.
+    // The card over the ring: a filter, the stacks, the frames taken, the bench check, the drill or the name of the place; null while there is none.
     private Card? _over;
     private bool _onShore;
     private BatteryState _toldBattery;
@@ -60,6 +61,7 @@ public sealed partial class FrontPanel
         _shore = shore;
         _alarm = new AlarmScreen(shore);
         _settings = settings;
+        _display = new DisplayLight(settings);
         _lock = new KeyLock(settings);
         _link = link;
         Health = new BoxHealth(shore.Spare);
@@ -73,6 +75,7 @@ public sealed partial class FrontPanel
         _again = new AgainScreen(settings, _light);
         _taken = new TakenCard(link, shore);
         _wanted = new WantedCard(settings, link.Sea);
+        _placeName = new PlaceNameCard(shore.Settings);
         _box = new BoxCard(settings, Health);
         _bench = new BenchCard(settings, Health, link, shore.Clock);
         _hand = new HandCard(settings);
@@ -134,6 +137,7 @@ public sealed partial class FrontPanel
     {
         _dirty = true;
         _preparedUs = long.MinValue / 2;
+        bool unseen = down && _display.Touched(atUs);
         if (down) Check.End();
         if (LockTakes(button, down, atUs) || BenchTakes(button, down)) return;
         if (!down)
@@ -155,7 +159,7 @@ public sealed partial class FrontPanel
         }
         if (spent) return;
         if (button == Button.Fire && !_link.WaitsForLast) return;
-        WipeRead(atUs);
+        if (!unseen) WipeRead(atUs);
         if (_link.Report.Running) return;
         if (button == Button.Mark && _over == _hand) _hand.Press(atUs);
         else if (button == Button.Mark) TellMark(atUs);
@@ -189,6 +193,7 @@ public sealed partial class FrontPanel
     {
         if (Check.Turn(nowUs)) _dirty = true;
         TurnLock(nowUs);
+        TurnLight(nowUs);
         TurnStrip(nowUs);
         TurnAgain(nowUs);
         TurnStacks();
@@ -226,6 +231,7 @@ public sealed partial class FrontPanel
     /// <summary>True when the picture should be drawn anew.</summary>
     public bool NeedsDraw(long nowUs)
     {
+        if (_display.IsDark) return false;
         RunState state = _link.State;
         if (_dirty || state != _drawnState || _shore.Version != _drawnVersion) return true;
         if (_shore.AlarmUp && nowUs - _drawnUs >= AlarmScreen.RedrawUs) return true;
@@ -274,6 +280,7 @@ public sealed partial class FrontPanel
             if (tight) frame.Text(0, 0, Shown.Name, Font.Small);
             else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
             if (marked) HealthMark(frame, tight ? Frame.Width - MarkColumns : MarkX, nowUs);
+            else if (Shown == _light) HomeClock(frame);
             Shown.DrawOverview(frame, nowUs);
         }
         else if (AskField().OnOverview)
@@ -371,6 +378,7 @@ public sealed partial class FrontPanel
         else if (Shown is FramesCard && _field == NoField) _over = _taken;
         else if (Shown == _box && _field == NoField) OpenBench(nowUs);
         else if (Shown is CameraCard && _field == NoField) BeginDrill();
+        else if (Shown is PlaceCard && _field == NoField) _over = _placeName;
         else if (Shown == _light)
         {
             Turn(_glass);

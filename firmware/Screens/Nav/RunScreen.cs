@@ -1,4 +1,5 @@
 using Intervalometer.Core.Link;
+using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
@@ -14,6 +15,8 @@ public sealed class RunScreen
 {
     // The line that names the keys stands for this long, µs.
     private const long KeysUs = 2_000_000;
+
+    private const long TenthUs = 100_000;
 
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
@@ -54,8 +57,15 @@ public sealed class RunScreen
         long start = run.FrameStartUs;
         long end = run.FrameEndUs;
         bool exposing = run.FramesStarted > 0 && nowUs < end && nowUs >= start;
-        Heading(frame, exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
-        if (exposing)
+        bool byHand = exposing && run.AnswerUs > 0;
+        Heading(frame, byHand ? "TIMED BY HAND" : exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
+        if (byHand)
+        {
+            Large(frame, (nowUs - start) / TenthUs, Font.Large, 128);
+            AgainstAnswer(frame.Line.Clear(), nowUs - start, run.AnswerUs);
+            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium);
+        }
+        else if (exposing)
         {
             Countdown(frame, end - nowUs, Font.Huge, 128);
             frame.Progress(0, 48, 128, 6, nowUs - start, end - start);
@@ -154,21 +164,37 @@ public sealed class RunScreen
         frame.HLine(0, 9, Frame.Width);
     }
 
-    // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
-    private static void Countdown(Frame frame, long leftUs, Font font, int right)
+    /// <summary>Adds how far an exposure by hand is from the answer: "-1.3 st of 8.0 s". Allocates nothing.</summary>
+    /// <param name="line">Where.</param>
+    /// <param name="openUs">How long the shutter is or was open, µs.</param>
+    /// <param name="answerUs">The answer, µs.</param>
+    internal static void AgainstAnswer(FrameText line, long openUs, long answerUs)
     {
-        if (leftUs < 0) leftUs = 0;
-        long tenths = (leftUs + 99_999) / 100_000;
+        // divisor: an exposure by hand has an answer above zero.
+        double ratio = answerUs <= 0 || openUs <= 0 ? 0 : (double)openUs / answerUs;
+        long tenths = ratio <= 0 ? 0 : Elementary.Round(Elementary.Log2(ratio) * 10);
+        if (openUs > 0) line.Add(tenths < 0 ? '-' : '+').AddNumber(tenths < 0 ? -tenths : tenths, 1).Add(" st of ");
+        if (answerUs < 1000 * TenthUs) line.AddNumber((answerUs + TenthUs / 2) / TenthUs, 1).Add(" s");
+        else line.AddSeconds((answerUs + 500_000) / 1_000_000);
+    }
+
+    // Rounded up, so that the last tenth is still to come.
+    private static void Countdown(Frame frame, long leftUs, Font font, int right) => Large(frame, leftUs <= 0 ? 0 : (leftUs + TenthUs - 1) / TenthUs, font, right);
+
+    // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
+    private static void Large(Frame frame, long tenths, Font font, int right)
+    {
         frame.Line.Clear();
         if (tenths < 1000) frame.Line.AddNumber(tenths, 1);
-        else frame.Line.AddSeconds((leftUs + 999_999) / 1_000_000);
+        else frame.Line.AddSeconds((tenths + 9) / 10);
         frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
     }
 
     // Every key that acts, and the two contacts as they are.
     private void Keys(Frame frame, RunReport run, long nowUs)
     {
-        frame.Text(0, 56, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
+        bool handEnds = run.AnswerUs > 0 && run.ShutterClosed;
+        frame.Text(0, 56, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : handEnds ? "Fire closes it" : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
         frame.Icon(100, 56, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
         frame.Icon(115, 56, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }

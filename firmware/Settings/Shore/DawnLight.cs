@@ -115,11 +115,15 @@ public sealed class DawnLight
         return next.State == DawnState.Solved ? _box.Film.Corrected(next.Seconds) : 0;
     }
 
-    /// <summary>Fills a plan with the answer's exposure, corrected for the dawn where that applies. False when the answer is a refusal.</summary>
+    /// <summary>
+    /// Fills a plan with the answer's exposure, corrected for the dawn where that applies; a frame that a person ends gets the longest
+    /// exposure allowed, and the answer to be measured against. False when the answer is a refusal.
+    /// </summary>
     public bool Fill(ShotPlan plan)
     {
         if (!_box.FillExposure(plan)) return false;
         Correct(plan);
+        if (plan.Shape == PlanShape.ByHand) plan.LeaveToHand(_box.LimitSeconds);
         return true;
     }
 

@@ -133,6 +133,12 @@ public sealed class ShoreDesk
     /// <summary>True when the front of the lens should be wiped and no frame is open.</summary>
     public bool WipeDue { get; private set; }
 
+    /// <summary>How long until the front of the lens should be wiped, µs; 0 when that is due, -1 when the reminder is off.</summary>
+    public long WipeInUs(long nowUs) => _spray.LeftUs(nowUs);
+
+    /// <summary>True before civil dawn and after civil dusk, as far as place and clock are known.</summary>
+    public bool IsNight => Clock.IsSet && _sun.IsNight(Now);
+
     /// <summary>Grows when something that is shown has changed.</summary>
     public int Version { get; private set; }
 

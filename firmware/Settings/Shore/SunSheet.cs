@@ -42,6 +42,16 @@ public sealed class SunSheet
     /// <summary>Polar day or night in words; else empty.</summary>
     public string Words { get; private set; } = "";
 
+    /// <summary>
+    /// True before civil dawn and after civil dusk of the day, for the display alone: dusk is taken to come as long after sunset as dawn comes before
+    /// sunrise, which is right to a few minutes. False until the day has been worked out, and where it has no dawn or no sunset.
+    /// </summary>
+    public bool IsNight(UtcInstant now)
+    {
+        if (!Done || !Civil.Happens || !Rise.Happens || !Set.Happens) return false;
+        return now < Civil.Time || now > Set.Time.PlusSeconds(Rise.Time.SecondsSince(Civil.Time));
+    }
+
     /// <summary>Begins the local day that holds a moment.</summary>
     public void Begin(CoastPlace place, UtcInstant within)
     {

@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The stored form of the settings: metered base, film, limit, brightness, plan, waves, the lock and the scale of the battery gauge. New fields go at the end; a
+/// The stored form of the settings: metered base, film, limit, brightness, plan, waves, the lock, the scale of the battery gauge, the hand, and the light of the display. New fields go at the end; a
 /// record that ends before them leaves them as they are.
 /// </summary>
 public static class SettingsRecord
@@ -51,6 +51,8 @@ public static class SettingsRecord
         bytes.Put(settings.GaugeReference - BoxSettings.LeastGaugeReference, 1);
         bytes.Put(waves.HandLagMs, 2);
         bytes.Put(waves.HandSpreadMs, 2);
+        bytes.Put(settings.NightBrightness, 1);
+        bytes.Put(settings.DarkSeconds, 1);
     }
 
     /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
@@ -73,6 +75,8 @@ public static class SettingsRecord
         settings.GaugeReference = BoxSettings.LeastGaugeReference + bytes.TakeInt(1, 0, most, settings.GaugeReference - BoxSettings.LeastGaugeReference);
         settings.Waves.HandLagMs = bytes.TakeInt(2, HandDrill.LeastLagMs, HandDrill.MostLagMs, settings.Waves.HandLagMs);
         settings.Waves.HandSpreadMs = bytes.TakeInt(2, HandDrill.LeastSpreadMs, HandDrill.MostSpreadMs, settings.Waves.HandSpreadMs);
+        settings.NightBrightness = bytes.TakeInt(1, 0, 10, settings.NightBrightness);
+        settings.DarkSeconds = bytes.TakeInt(1, 0, DisplayLight.MostSeconds, settings.DarkSeconds);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;
@@ -80,7 +84,7 @@ public static class SettingsRecord
 
     private static void TakePlan(ShotPlan plan, Bytes bytes)
     {
-        plan.Shape = (PlanShape)bytes.TakeInt(1, 0, (int)PlanShape.Bracket, (int)plan.Shape);
+        plan.Shape = (PlanShape)bytes.TakeInt(1, 0, (int)PlanShape.ByHand, (int)plan.Shape);
         plan.SettleUs = bytes.Take(5, 0, DayUs, plan.SettleUs);
         plan.Frames = bytes.TakeInt(2, 1, ShotPlan.MostSeries, plan.Frames);
         plan.GapUs = bytes.Take(5, 0, DayUs, plan.GapUs);

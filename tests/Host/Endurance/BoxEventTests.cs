@@ -13,7 +13,7 @@ public class BoxEventTests
 {
     private static readonly string[] Wanted =
     [
-        "LIGHT", "GLASS", "FRAMES", "WAVES", "CAMERA", "YOUR HAND", "BOX", "BENCH", "RUN", "NOTICE", "TIDE", "PATH, alarm off", "PATH, alarm on", "SUN", "MORNINGS", "PLACE",
+        "LIGHT", "GLASS", "FRAMES", "WAVES", "CAMERA", "YOUR HAND", "BOX", "BENCH", "RUN", "NOTICE", "TIDE", "PATH, alarm off", "PATH, alarm on", "SUN", "MORNINGS", "PLACE", "PLACE NAME",
     ];
 
     private const long Events = 200_000;

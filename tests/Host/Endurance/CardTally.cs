@@ -14,8 +14,8 @@ internal sealed class CardTally
     /// <summary>Fields that each card can have at the most: six low points, eight turns of the tide, every letter of a name.</summary>
     private static readonly (string Name, int Fields)[] Expected =
     [
-        ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 5), ("BenchCard", 1), ("HandCard", 0), ("StacksCard", 1),
-        ("TideCard", 5 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 3), ("MorningsCard", 7), ("PlaceCard", 9 + 6 + 16),
+        ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 7), ("BenchCard", 1), ("HandCard", 0), ("StacksCard", 1),
+        ("TideCard", 5 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 1), ("MorningsCard", 7), ("PlaceCard", 11 + 6), ("PlaceNameCard", 16),
         ("FilterCard", 7 + Core.Exposure.Filter.LongestName),
     ];
 
@@ -26,7 +26,7 @@ internal sealed class CardTally
 
     public CardTally(FrontPanel panel)
     {
-        _cards = [.. (Card[])Field(panel, "_cards"), .. (Card[])Field(panel, "_shoreCards"), (Card)Field(panel, "_filter"), (Card)Field(panel, "_taken"), (Card)Field(panel, "_bench"), (Card)Field(panel, "_hand"), (Card)Field(panel, "_stacks")];
+        _cards = [.. (Card[])Field(panel, "_cards"), .. (Card[])Field(panel, "_shoreCards"), (Card)Field(panel, "_filter"), (Card)Field(panel, "_taken"), (Card)Field(panel, "_bench"), (Card)Field(panel, "_hand"), (Card)Field(panel, "_stacks"), (Card)Field(panel, "_placeName")];
         _shown = typeof(FrontPanel).GetProperty("Shown", BindingFlags.Instance | BindingFlags.NonPublic)!.GetMethod!.CreateDelegate<Func<Card>>(panel);
         _changes = [.. _cards.Select(_ => new long[MostFields])];
         _overviews = new long[_cards.Length];

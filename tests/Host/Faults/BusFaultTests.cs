@@ -1,6 +1,8 @@
+using Intervalometer.Coast.Tide;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Faults;
 
@@ -183,7 +185,7 @@ public class BusFaultTests
     }
 
     [TestMethod]
-    public void GarbledBytesReachNeitherTheLinesNorTheMemory()
+    public void GarbledBytesReachNeitherTheLinesNorWhatIsKept()
     {
         using FaultRig rig = Exposing();
         rig.Board.Bus.Trouble.GarbledShare = 0.003;
@@ -203,7 +205,10 @@ public class BusFaultTests
         rig.Board.PowerOn();
         Assert.AreEqual(0, rig.Board.Box!.Settings.Base.Shutter.Index);
         Assert.AreEqual(1, rig.Board.Box.Settings.Brightness);
-        Assert.AreEqual(MemoryTrouble.None, rig.Health.Memory);
+        // A garbled address may spoil a page of another record: its other copy is then in use, and that is told.
+        Assert.IsFalse(rig.Health.MemoryKeepsNothing);
+        Assert.AreEqual(DemoSite.Load().Place.Name, rig.Board.Box.Shore.Settings.Name);
+        Assert.AreNotEqual(TideCertainty.None, rig.Board.Box.Shore.Settings.Place.Tide.CertaintyAt(rig.Board.Box.Shore.Now));
     }
 
     [TestMethod]
@@ -257,8 +262,8 @@ public class BusFaultTests
         rig.To(30);
         rig.ExposedAsPlanned();
         CollectionAssert.AreEqual(noise, rig.Board.Memory.Snapshot());
-        // Any button, then Up to the BOX card, its fifth field, Up for "overwrite".
-        foreach (Button button in new[] { Button.Mark, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select })
+        // Any button, then Up to the BOX card, its seventh field, Up for "overwrite".
+        foreach (Button button in new[] { Button.Mark, Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select })
         {
             rig.Tap(button);
             rig.Pass(0.5);

@@ -88,7 +88,7 @@ public class ScreenFaultTests
             rig.Panel.Health.Memory = trouble;
             rig.Press(Button.Up).Draw();
             GoldenOf(rig, trouble == MemoryTrouble.Damaged, "box-memory-unreadable");
-            rig.Press(Button.Select, Button.Select, Button.Select, Button.Select);
+            rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select);
             Assert.AreEqual("BOX", rig.Panel.ScreenName);
             if (!rig.Panel.Health.MemoryHeld) continue;
             rig.Press(Button.Select, Button.Up).Draw();

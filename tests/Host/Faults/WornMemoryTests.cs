@@ -113,8 +113,8 @@ public class WornMemoryTests
         new Random(3).NextBytes(cells);
         using FaultRig rig = Rig(new BoardOptions { MemoryHolds = cells });
         Assert.AreEqual(MemoryTrouble.Damaged, rig.Health.Memory);
-        // Any press takes the start check down; then the fifth field of the box's card, and Up for overwrite.
-        foreach (Button button in new[] { Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Back, Button.Back })
+        // Any press takes the start check down; then the seventh field of the box's card, and Up for overwrite.
+        foreach (Button button in new[] { Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Back, Button.Back })
         {
             rig.Tap(button);
             rig.Pass(0.5);

@@ -115,7 +115,7 @@ public class LockTests
     [TestMethod]
     public void ItLocksByItselfWhenSwitchedOnAndNotDuringARun()
     {
-        PanelRig rig = new PanelRig().Press(Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
+        PanelRig rig = new PanelRig().Press(Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(2, rig.Settings.LockMinutes);
         rig.Press(Button.Back, Button.Back);
         rig.Settings.AlwaysBulb = true;

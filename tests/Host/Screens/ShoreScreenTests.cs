@@ -312,6 +312,9 @@ public class ShoreScreenTests
         rig.Settings.Plan.Frames = 60;
         rig.Press(Button.Fire);
         while (!rig.Shore.WipeDue && rig.Bench.NowUs < 200_000_000) rig.Pass(50_000);
+        Assert.IsTrue(rig.Panel.IsDark);
+        rig.Press(Button.Up);
+        Assert.IsTrue(rig.Shore.WipeDue, "the press that lights a dark display has read nothing");
         rig.Pass(1_000_000);
         GoldenPictures.Check(rig, "run-wipe");
         rig.Press(Button.Up);

@@ -14,7 +14,7 @@ public class ShoreSetTests
     public void TheChangesOfTheClocksAreSetWithTheButtons()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T06:29:00Z").Press(Button.Back, Button.Up);
-        for (int i = 0; i < 9; i++) rig.Press(Button.Select);
+        for (int i = 0; i < 11; i++) rig.Press(Button.Select);
         // The first press asks.
         rig.Press(Button.Up, Button.Up).Pass(500_000);
         GoldenPictures.Check(rig, "place-clock-rule");

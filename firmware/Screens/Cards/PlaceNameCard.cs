@@ -1,0 +1,36 @@
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>The name of the place, letter by letter; it opens over PLACE.</summary>
+public sealed class PlaceNameCard : Card
+{
+    private readonly ShoreSettings _settings;
+
+    /// <summary>Creates the card.</summary>
+    public PlaceNameCard(ShoreSettings settings) => _settings = settings;
+
+    /// <inheritdoc/>
+    public override string Name => "PLACE NAME";
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+        if (!fields.IsAmong(ShoreSettings.LongestName)) return;
+        if (!fields.Changes)
+        {
+            NameLetters.Tell(fields, _settings.Name);
+            return;
+        }
+        string changed = NameLetters.Moved(_settings.Name, fields.Part, fields.Direction);
+        _settings.SetName(changed.Length == 0 ? "A" : changed);
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        CardPainter.Paragraph(frame, 14, 32, _settings.Name);
+        frame.Text(0, 47, "Select: letter by letter", Font.Small);
+        frame.Text(0, 56, "Back: to the place", Font.Small);
+    }
+}

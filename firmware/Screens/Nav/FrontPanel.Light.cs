@@ -1,0 +1,32 @@
+using Intervalometer.Coast.Time;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Run;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Nav;
+
+/// <content>How bright the display is, and when it goes dark.</content>
+public sealed partial class FrontPanel
+{
+    private readonly DisplayLight _display;
+
+    /// <summary>The brightness of the display, 0 to 10, or <see cref="DisplayLight.Dark"/>.</summary>
+    public int Brightness => _display.Level;
+
+    /// <summary>True while the display is dark; the lamp then keeps dark, too, but for the alarm.</summary>
+    public bool IsDark => _display.IsDark;
+
+    // The time of day in the heading of the first card, once it is known.
+    private void HomeClock(Frame frame)
+    {
+        if (_shore.Clock.IsSet) frame.Text(MarkX, 0, TimeText.HourMinuteBefore(_shore.Now, _shore.Place.Offset), Font.Small);
+    }
+
+    // An alarm, a rhythm that asks for a mark and a press that may have been two must be seen.
+    private void TurnLight(long nowUs)
+    {
+        RunReport run = _link.Report;
+        bool mayDarken = run.Running && !_shore.AlarmUp && run.State != RunState.AskMark && !run.PressHeldUp;
+        if (_display.Turn(nowUs, _shore.IsNight, mayDarken)) _dirty = true;
+    }
+}

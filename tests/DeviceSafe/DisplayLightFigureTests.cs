@@ -1,0 +1,77 @@
+using Intervalometer.Coast.Place;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Tests.DeviceSafe;
+
+/// <summary>How bright the display is by day, by night and in a run, and how long it is until the next wipe.</summary>
+[TestClass]
+public class DisplayLightFigureTests
+{
+    private const long Second = 1_000_000;
+
+    [TestMethod]
+    public void InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet()
+    {
+        BoxSettings settings = new BoxSettings { Brightness = 7, DarkSeconds = 30 };
+        DisplayLight light = new DisplayLight(settings);
+        light.Touched(100 * Second);
+        Assert.IsFalse(light.Turn(115 * Second - 1, false, true));
+        Assert.AreEqual(7, light.Level);
+        light.Turn(115 * Second, false, true);
+        Assert.AreEqual(0, light.Level);
+        light.Turn(130 * Second - 1, false, true);
+        Assert.AreEqual(0, light.Level);
+        light.Turn(130 * Second, false, true);
+        Assert.IsTrue(light.IsDark);
+        Assert.IsTrue(light.Touched(131 * Second), "the press has lit it");
+        Assert.IsFalse(light.IsDark);
+        Assert.IsFalse(light.Touched(132 * Second));
+        light.Turn(133 * Second, false, true);
+        Assert.AreEqual(7, light.Level);
+    }
+
+    [TestMethod]
+    public void WhatMustBeSeenLightsIt()
+    {
+        DisplayLight light = new DisplayLight(new BoxSettings());
+        light.Turn(60 * Second, false, true);
+        Assert.IsTrue(light.IsDark);
+        Assert.IsTrue(light.Turn(61 * Second, false, false));
+        Assert.IsFalse(light.IsDark);
+        Assert.IsFalse(light.Turn(62 * Second, false, false));
+    }
+
+    [TestMethod]
+    public void ZeroSecondsIsNever()
+    {
+        DisplayLight light = new DisplayLight(new BoxSettings { DarkSeconds = 0 });
+        light.Turn(10_000 * Second, false, true);
+        Assert.AreEqual(4, light.Level);
+    }
+
+    [TestMethod]
+    public void TheNightMakesItDarkerAndNeverBrighter()
+    {
+        BoxSettings settings = new BoxSettings { Brightness = 4, NightBrightness = 2 };
+        DisplayLight light = new DisplayLight(settings);
+        light.Turn(Second, true, false);
+        Assert.AreEqual(2, light.Level);
+        settings.NightBrightness = 9;
+        light.Turn(Second, true, false);
+        Assert.AreEqual(4, light.Level);
+        light.Turn(Second, false, false);
+        Assert.AreEqual(4, light.Level);
+    }
+
+    [TestMethod]
+    public void TheTimeToTheNextWipeIsToldAndNeverBelowZero()
+    {
+        SprayTimer timer = new SprayTimer(120, 10 * Second);
+        Assert.AreEqual(120 * Second, timer.LeftUs(10 * Second));
+        Assert.AreEqual(Second, timer.LeftUs(129 * Second));
+        Assert.AreEqual(0L, timer.LeftUs(500 * Second));
+        timer.Looked(500 * Second);
+        Assert.AreEqual(120 * Second, timer.LeftUs(500 * Second));
+        Assert.AreEqual(-1L, new SprayTimer(0, 0).LeftUs(Second));
+    }
+}

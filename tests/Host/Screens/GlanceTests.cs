@@ -1,0 +1,71 @@
+using Intervalometer.Screens.Cards;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>
+/// The line on the first screen that says what comes next. On 14 March 2031 at the invented place first light is at 06:06, sunrise at
+/// 06:39, high water at 07:44, sunset at 18:25, by the cards SUN and TIDE, whose figures are held elsewhere.
+/// </summary>
+[TestClass]
+public class GlanceTests
+{
+    private static string Line(PanelRig rig) => GlanceLine.Next(rig.Shore, rig.Bench.NowUs, out _);
+
+    [TestMethod]
+    [DataRow("2031-03-14T05:30:00Z", "First light in 36 min")]
+    [DataRow("2031-03-14T06:06:30Z", "Sunrise in 31 min")]
+    [DataRow("2031-03-14T06:45:00Z", "High water in 59 min")]
+    [DataRow("2031-03-14T16:00:00Z", "Leave in 1 h 17 min")]
+    [DataRow("2031-03-14T17:40:00Z", "Sunset in 44 min")]
+    [DataRow("2031-03-14T22:00:00Z", "Low water in 4 h 49 min")]
+    public void TheSoonestIsTold(string at, string words)
+    {
+        PanelRig rig = new PanelRig().At(at);
+        while (!rig.Shore.CurveReady || !rig.Shore.Sun.Done) rig.Pass(50_000);
+        Assert.AreEqual(words, Line(rig));
+    }
+
+    [TestMethod]
+    public void InTheLastHalfMinuteItIsTheWipe()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
+        while (rig.Shore.WipeInUs(rig.Bench.NowUs) > 20_500_000) rig.Pass(100_000);
+        Assert.AreEqual("Wipe the glass in 20 s", Line(rig));
+        rig.Shore.Settings.SprayMinutes = 0;
+        rig.Pass(1_000_000);
+        Assert.StartsWith("First light", Line(rig));
+    }
+
+    [TestMethod]
+    public void TheTimeToLeaveStandsWithTheCautionInTurn()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-19T10:20:00Z").Pass(20_000_000);
+        string line = GlanceLine.Next(rig.Shore, rig.Bench.NowUs, out bool ofTheSea);
+        Assert.StartsWith("Leave in ", line);
+        Assert.IsTrue(ofTheSea);
+        while (rig.Bench.NowUs / GlanceLine.TurnUs % 2 == 1) rig.Pass(100_000);
+        GoldenPictures.Check(rig, "light-leave");
+        rig.Pass(GlanceLine.TurnUs);
+        GoldenPictures.Check(rig, "light-leave-caution");
+    }
+
+    [TestMethod]
+    public void WithoutAClockItSaysWhereToSetIt()
+    {
+        var rig = new PanelRig();
+        rig.Shore.Settings.SprayMinutes = 0;
+        rig.Pass(1_000_000);
+        Assert.AreEqual("No clock: Back, then PLACE", Line(rig));
+    }
+
+    [TestMethod]
+    public void TheFirstScreensShowIt()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
+        GoldenPictures.Check(rig, "light-glance");
+        rig.Press(Button.Back);
+        while (rig.Bench.NowUs / GlanceLine.TurnUs % 2 == 0) rig.Pass(100_000);
+        GoldenPictures.Check(rig, "tide-glance");
+    }
+}
