@@ -74,6 +74,33 @@ public class FolderTests
     }
 
     [TestMethod]
+    public async Task TheDeskWorksInTheFolderToo()
+    {
+        await using Opened opened = await Open();
+        IPage page = opened.Page;
+        await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "Mornings to come" }).ClickAsync();
+        await page.WaitForFunctionAsync("() => byId('site-text').value.length > 0 && byId('mornings-told').textContent.includes('92 days')", null, Patient);
+        await page.Locator("#mornings-form input[name=from]").FillAsync("2031-03-14");
+        await page.Locator("#mornings-form select[name=days]").SelectOptionAsync("30");
+        await page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Look for mornings" }).ClickAsync();
+        await page.WaitForFunctionAsync("() => byId('mornings-told').textContent.includes('30 days') && byId('morning-title').textContent === 'Wed 19 March, morning: rank 1'", null, Patient);
+        IDownload calendar = await page.RunAndWaitForDownloadAsync(() => page.GetByRole(AriaRole.Button, new PageGetByRoleOptions { Name = "Calendar" }).ClickAsync());
+        using var reader = new StreamReader(await calendar.CreateReadStreamAsync());
+        string text = await reader.ReadToEndAsync();
+        StringAssert.Contains(text, "DTSTART:20310319T0527");
+        StringAssert.Contains(text, "TRIGGER:-PT35M");
+
+        await page.GetByRole(AriaRole.Link, new PageGetByRoleOptions { Name = "The logbook" }).ClickAsync();
+        await page.Locator("#logbook-file").SetInputFilesAsync(new FilePayload { Name = "memory.bin", MimeType = "application/octet-stream", Buffer = DeskPage.Dump });
+        await page.WaitForFunctionAsync("() => !byId('logbook-open').hidden", null, Patient);
+        string began = await page.Locator("#logbook-rows td").First.TextContentAsync() ?? "";
+        DateTime taken = DateTime.ParseExact(began, "yyyy-MM-dd HH:mm:ss", System.Globalization.CultureInfo.InvariantCulture);
+        await page.Locator("#picture-files").SetInputFilesAsync(new FilePayload { Name = "shore.jpg", MimeType = "image/jpeg", Buffer = DeskPage.Photograph(taken) });
+        await page.WaitForFunctionAsync("() => byId('logbook-told').textContent.includes('1 of 1 pictures have a frame')", null, Patient);
+        Assert.AreEqual(0, opened.Complaints.Count, string.Join("; ", opened.Complaints));
+    }
+
+    [TestMethod]
     public async Task TheMorningIsWalkedThroughStepByStep()
     {
         await using Opened opened = await Open();

@@ -16,7 +16,11 @@ public sealed record Site(CoastPlace Place, MorningWish Wish)
 }
 
 /// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
-public sealed class SiteFileException(string message) : Exception(OneLine.Of(message));
+public sealed class SiteFileException(string message, int line = 0) : Exception(OneLine.Of(message))
+{
+    /// <summary>The line's number from 1; 0 when the whole file is meant.</summary>
+    public int Line { get; } = line;
+}
 
 /// <summary>
 /// Reads the site text file. Lines are <c>key: value</c>; <c>[section]</c> starts a section; # starts a comment. Nothing is
@@ -289,5 +293,5 @@ public sealed class SiteFile
 
     private static string[] Words(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
 
-    private SiteFileException Error(int line, string message) => new($"{_source}, line {line}: {message}.");
+    private SiteFileException Error(int line, string message) => new($"{_source}, line {line}: {message}.", line);
 }

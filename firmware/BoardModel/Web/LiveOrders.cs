@@ -27,6 +27,7 @@ public static class LiveOrders
                 case "on": session.GoOn(); return null;
                 case "hurry": session.Hurry(); return null;
                 case "camera": session.SetCamera(CameraOf(order)); return null;
+                case "battery": session.SetBattery(Number(order, "millivolts", 0, 5500)); return null;
                 case "restart":
                     session.Restart(SeaOf(order));
                     return null;

@@ -186,12 +186,28 @@ public sealed class LiveSession : IDisposable
         lock (_lock) _board.Camera.Options = options;
     }
 
+    /// <summary>Sets the voltage of the cell, mV.</summary>
+    public void SetBattery(double millivolts)
+    {
+        lock (_lock) _board.Battery.Millivolts = millivolts;
+    }
+
     /// <summary>Powers a fresh board on, with the camera as it is set. A clock that stood goes on: a box that is switched on shows something.</summary>
     public void Restart(SeaChoice setup)
     {
         lock (_lock)
         {
             Replace(Build(setup, _board.Camera.Options), setup, null);
+            Paused = false;
+        }
+    }
+
+    /// <summary>Powers a fresh board on at a place and a time of the world, with the sea and the camera as they are set.</summary>
+    public void PlayAt(Plan.Site site, DateTime startUtc)
+    {
+        lock (_lock)
+        {
+            Replace(new Board(new BoardOptions { Seed = (ulong)Setup.Seed, Camera = _board.Camera.Options, Sea = Setup.Make(), Place = site, StartUtc = startUtc }), Setup, null);
             Paused = false;
         }
     }

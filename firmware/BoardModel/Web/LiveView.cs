@@ -18,6 +18,7 @@ public sealed class LiveView(LiveSession session)
     private int _generation = -1;
     private int _lines, _frames, _missed;
     private long _display = -1;
+    private string _name = "";
     private long _edgeUs, _waveUs;
 
     /// <summary>The next message, as UTF-8 JSON.</summary>
@@ -48,6 +49,7 @@ public sealed class LiveView(LiveSession session)
                 _display = board.Display.Version;
                 json.WriteBase64String("screen", board.Display.Rows());
                 json.WriteNumber("glow", board.Display.Brightness);
+                WriteWords(json, board);
             }
             WriteLines(json, board);
             WriteSea(json, board);
@@ -82,6 +84,7 @@ public sealed class LiveView(LiveSession session)
         json.WriteString("dial", set.Dial == CameraDial.Timed ? "timed" : "bulb");
         json.WriteNumber("dialSeconds", set.DialSeconds);
         json.WriteNumber("lagMs", set.LagMs);
+        json.WriteNumber("millivolts", Math.Round(board.Battery.Millivolts));
         json.WriteBoolean("darkFrame", set.DarkFrame);
         json.WriteBoolean("mirrorLockUp", set.MirrorLockUp);
         json.WriteBoolean("continuous", set.Continuous);
@@ -101,6 +104,17 @@ public sealed class LiveView(LiveSession session)
             json.WriteEndObject();
         }
         json.WriteEndArray();
+    }
+
+    // Said aloud is a screen that is another one than before; what counts on the same screen is only there to be read.
+    private void WriteWords(Utf8JsonWriter json, Board board)
+    {
+        string name = board.Box?.Panel?.ScreenName ?? "";
+        json.WriteStartObject("words");
+        json.WriteString("words", name);
+        json.WriteBoolean("told", name != _name);
+        json.WriteEndObject();
+        _name = name;
     }
 
     private void WriteLines(Utf8JsonWriter json, Board board)

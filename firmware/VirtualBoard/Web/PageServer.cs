@@ -14,7 +14,11 @@ public sealed class PageServer : IAsyncDisposable
     [
         ("/", "index.html", "text/html; charset=utf-8"),
         ("/page.css", "page.css", "text/css; charset=utf-8"),
+        ("/desk.css", "desk.css", "text/css; charset=utf-8"),
         ("/page.js", "page.js", "text/javascript; charset=utf-8"),
+        ("/desk.js", "desk.js", "text/javascript; charset=utf-8"),
+        ("/place.js", "place.js", "text/javascript; charset=utf-8"),
+        ("/logbook.js", "logbook.js", "text/javascript; charset=utf-8"),
         ("/transport.js", "transport.js", "text/javascript; charset=utf-8"),
         ("/charts.js", "charts.js", "text/javascript; charset=utf-8"),
         ("/icon.svg", "icon.svg", "image/svg+xml"),

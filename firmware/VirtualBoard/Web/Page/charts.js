@@ -24,8 +24,12 @@ function fit(canvas) {
 /** The display, each of its pixels a whole number of screen pixels. */
 function drawScreen(canvas, rows, glow) {
   const ratio = window.devicePixelRatio || 1;
-  const room = canvas.parentElement.clientWidth - 24;
-  const scale = Math.max(1, Math.min(Math.floor(room * ratio / 128), Math.floor(5 * ratio)));
+  // Beside the buttons the display may take half of the width; below it, all.
+  const beside = getComputedStyle(canvas.closest(".box")).display === "grid";
+  const room = beside ? canvas.closest(".box").clientWidth * 0.5 : canvas.parentElement.clientWidth - 24;
+  // The buttons must fit below it, or beside it on a low window.
+  const tall = window.innerHeight * 0.42;
+  const scale = Math.max(1, Math.min(Math.floor(room * ratio / 128), Math.floor(tall * ratio / 64), Math.floor(5 * ratio)));
   canvas.width = 128 * scale;
   canvas.height = 64 * scale;
   canvas.style.width = canvas.width / ratio + "px";

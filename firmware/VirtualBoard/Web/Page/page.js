@@ -48,12 +48,19 @@ function take(news) {
     state.glow = news.glow;
     drawScreen(byId("screen"), state.screen, state.glow);
   }
+  if (news.words !== undefined) tell(news.words);
   state.lines.push(...news.lines);
   state.edge.push(...news.edge);
   state.waves.push(...news.waves);
   for (const missed of news.missed) addMissed(missed);
   for (const frame of news.frames) addFrame(frame);
   forget();
+}
+
+/** The display in words, for who does not see it. It is said aloud when a press or the box itself has changed what it is about, not at each count. */
+function tell(shown) {
+  byId("screen").setAttribute("aria-label", "Display of the box: " + shown.words);
+  if (place() === "box" && shown.told) byId("said").textContent = shown.words;
 }
 
 function begin(setup) {
@@ -71,6 +78,7 @@ function begin(setup) {
   sea.spread.value = Math.round(setup.spread * 100);
   byId("sea-words").textContent = setup.sea;
   camera.lagMs.value = setup.lagMs;
+  camera.millivolts.value = setup.millivolts;
   for (const name of ["darkFrame", "mirrorLockUp", "continuous"]) camera[name].checked = setup[name];
   camera.dial.value = setup.dial === "bulb" ? "bulb" : [...camera.dial.options].find(o => Math.abs(o.value - setup.dialSeconds) < 1e-9)?.value ?? "1";
 }
@@ -87,12 +95,33 @@ function forget() {
   }
 }
 
+// ---- places of the page ----
+
+const places = ["box", "mornings", "place", "logbook"];
+
+/** The place that is shown; its name stands behind the # of the address. */
+const place = () => places.includes(location.hash.slice(1)) ? location.hash.slice(1) : "box";
+
+function goTo() {
+  for (const name of places) byId("where-" + name).hidden = name !== place();
+  for (const link of document.querySelectorAll("nav a")) {
+    if (link.hash === "#" + place()) link.setAttribute("aria-current", "page");
+    else link.removeAttribute("aria-current");
+  }
+  releaseAll();
+  // The focus does not stay on something that is hidden now.
+  if (document.activeElement?.closest?.(".where[hidden]")) document.activeElement.blur();
+  if (place() === "box") drawScreen(byId("screen"), state.screen, state.glow);
+  document.dispatchEvent(new CustomEvent("place", { detail: place() }));
+}
+
 // ---- scenarios ----
 
 /** Shows the step that is on; while the clock runs toward the next one there is nothing to press. */
 function walk(step, over, paused) {
   byId("walk-offer").hidden = state.scene !== null;
   byId("walk-step").hidden = state.scene === null;
+  document.body.classList.toggle("walking", state.scene !== null);
   if (state.scene === null) return;
   const at = state.steps[step];
   const title = at ? `${step + 1} of ${state.steps.length}: ${at.title}` : state.scene;
@@ -217,8 +246,10 @@ for (const key of document.querySelectorAll(".key")) {
 document.addEventListener("keydown", event => {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   const focused = document.activeElement;
-  const own = focused?.closest?.("input, select, a, .speeds, .plain");
-  if (own) return;
+  if (place() !== "box") return;
+  // Who writes in a field, or goes through a list, keeps every key; a link and a button of the page keep those that press them.
+  if (focused?.closest?.("input, select, textarea, [tabindex]")) return;
+  if (focused?.closest?.("a, .speeds, .plain") && (event.code === "Space" || event.code === "Enter")) return;
   const onKey = focused?.dataset?.button && (event.code === "Space" || event.code === "Enter") ? focused.dataset.button : null;
   const name = onKey || keyNames[event.code];
   if (!name) return;
@@ -257,6 +288,7 @@ byId("camera-form").addEventListener("change", event => {
     do: "camera", dial: bulb ? "bulb" : "timed", dialSeconds: bulb ? 1 : Number(f.dial.value), lagMs: Number(f.lagMs.value),
     darkFrame: f.darkFrame.checked, mirrorLockUp: f.mirrorLockUp.checked, continuous: f.continuous.checked,
   });
+  send({ do: "battery", millivolts: Number(f.millivolts.value) });
   if (event.target.type !== "number") event.target.blur();
 });
 
@@ -295,6 +327,8 @@ function word(id, text, on) {
 }
 
 function paint() {
+  requestAnimationFrame(paint);
+  if (place() !== "box") return;
   const pace = state.pace;
   const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
   const now = state.now + ahead;
@@ -314,10 +348,13 @@ function paint() {
   word("water", backwash ? "backwash" : metres > 0.05 ? "running up" : "drained", backwash);
   drawStrip(byId("strip"), state, now, windowSeconds);
   drawBeach(byId("beach"), metres, backwash, now);
-  requestAnimationFrame(paint);
 }
 
+window.addEventListener("hashchange", goTo);
 window.addEventListener("resize", () => drawScreen(byId("screen"), state.screen, state.glow));
 drawScreen(byId("screen"), null, 1);
-transport.open(take, trouble);
+document.addEventListener("DOMContentLoaded", () => {
+  goTo();
+  transport.open(take, trouble);
+});
 requestAnimationFrame(paint);

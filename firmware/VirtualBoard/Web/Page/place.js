@@ -1,0 +1,94 @@
+"use strict";
+// The place: its text, what is wrong with it, tables for it, and the files that bring it to a box.
+
+const site = byId("site-text");
+
+/** The numbers beside the lines, with the line that is wrong marked. */
+function number(fault) {
+  const lines = site.value.split("\n").length;
+  byId("site-lines").replaceChildren(...Array.from({ length: lines }, (_, i) => {
+    const item = document.createElement("li");
+    item.textContent = i + 1;
+    item.classList.toggle("wrong", fault?.line === i + 1);
+    return item;
+  }));
+  byId("site-lines").style.setProperty("--down", `${-site.scrollTop}px`);
+}
+
+function showPlace(shown) {
+  if (site.value !== shown.site) site.value = shown.site;
+  number(shown.fault);
+  site.setAttribute("aria-invalid", String(Boolean(shown.fault)));
+  byId("site-fault").classList.toggle("wrong", Boolean(shown.fault));
+  byId("site-fault").textContent = shown.fault ? shown.fault.words : "The box can hold this place.";
+  byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing, until the text is right.";
+  cautions(shown.caution);
+  if (!shown.fault?.line) return;
+  // The caret stands where there is something to mend.
+  const before = site.value.split("\n").slice(0, shown.fault.line - 1).join("\n");
+  site.setSelectionRange(before.length ? before.length + 1 : 0, before.length ? before.length + 1 : 0);
+}
+
+async function check() {
+  const answer = await askDesk("place", { site: site.value }, byId("site-fault"));
+  if (answer.ok) showPlace(read(answer));
+}
+
+async function example() {
+  const answer = await transport.ask("place.example");
+  if (answer.ok) showPlace(read(answer));
+}
+
+byId("site-check").addEventListener("click", check);
+byId("site-example").addEventListener("click", example);
+byId("site-save").addEventListener("click", () => keepFile({ bytes: new TextEncoder().encode(site.value), type: "text/plain", file: "place.txt" }));
+site.addEventListener("input", () => number(null));
+site.addEventListener("scroll", () => byId("site-lines").style.setProperty("--down", `${-site.scrollTop}px`));
+
+/** Hands over the one file that was chosen, and is ready for the next. */
+function onFile(id, take) {
+  byId(id).addEventListener("change", async event => {
+    const files = [...event.target.files];
+    if (files.length) await take(files);
+    event.target.value = "";
+  });
+}
+
+const bytesOf = async file => new Uint8Array(await file.arrayBuffer());
+
+onFile("site-file", async ([file]) => {
+  site.value = await file.text();
+  await check();
+});
+
+byId("table-use").addEventListener("click", async () => {
+  const told = byId("table-told");
+  const answer = await askDesk("place.table", { site: site.value, table: byId("table-text").value }, told);
+  if (!answer.ok) return;
+  showPlace(read(answer));
+  told.textContent = "The table is the tide of the place now. Look at the text above.";
+});
+
+byId("table-compare").addEventListener("click", async () => {
+  const told = byId("table-told");
+  const answer = await askDesk("place.week", { site: site.value, table: byId("table-text").value }, told);
+  if (!answer.ok) return;
+  const week = read(answer);
+  told.classList.toggle("wrong", !week.agrees);
+  told.textContent = (week.agrees ? "The place agrees with the table. " : "The place does not agree with the table. ") + week.lines.join(". ") + ".";
+});
+
+async function bring(question, file, done) {
+  const told = byId("bring-told");
+  const answer = await askDesk(question, { site: site.value, file }, told);
+  if (!answer.ok) return;
+  keepFile(answer);
+  told.textContent = done;
+}
+
+onFile("flash-file", async ([file]) => bring("place.flash", inText(await bytesOf(file)), "deploy.bin holds the place. Load it as you load the firmware; the box takes the place once, and what buttons change afterwards stays."));
+onFile("memory-file", async ([file]) => bring("place.memory", inText(await bytesOf(file)), "memory.bin holds the place, and the settings and the logbook of the dump."));
+byId("memory-make").addEventListener("click", () => bring("place.memory", null, "memory.bin holds the place. A programmer for I2C EEPROMs writes it to the chip."));
+
+/** Settled when the text of a place stands there to begin with. */
+const placeReady = new Promise(done => document.addEventListener("DOMContentLoaded", async () => { await example(); done(); }));
