@@ -31,6 +31,9 @@ public sealed class BoxSettings
     /// <summary>The camera on the cable.</summary>
     public CameraProfile Camera { get; }
 
+    /// <summary>The lens on it, for the depth of field.</summary>
+    public LensSettings Lens { get; } = new LensSettings();
+
     /// <summary>Shape and times of a plan; its exposure is filled in from the answer when Fire is pressed.</summary>
     public ShotPlan Plan { get; }
 

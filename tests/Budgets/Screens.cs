@@ -16,7 +16,7 @@ internal static class Screens
 
     private static long s_panelDeepest, s_releaseDeepest;
 
-    private static readonly string[] Known = ["AGAIN", "ALARM", "BOX", "CAMERA", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "SUN", "TAKEN", "TIDE", "TIME", "WAVES"];
+    private static readonly string[] Known = ["AGAIN", "ALARM", "BOX", "CAMERA", "DEPTH", "FILTER", "FRAMES", "GLASS", "LIGHT", "MORNINGS", "PATH", "PLACE", "RUN", "STACKS", "SUN", "TAKEN", "TIDE", "TIME", "WAVES"];
 
     private sealed class Seen
     {
@@ -33,7 +33,7 @@ internal static class Screens
         var shore = new List<Cost>();
         foreach (Button[] ring in new Button[][] { [], [Button.Back] })
         {
-            for (int card = 0; card < 8; card++)
+            for (int card = 0; card < 9; card++)
             {
                 using Board board = Measurements.Board();
                 board.RunUntil(10 * Second);
@@ -45,6 +45,7 @@ internal static class Screens
             }
         }
         Filter(screens);
+        Stacks(screens);
         Run(screens);
         Alarm(screens);
 
@@ -97,6 +98,21 @@ internal static class Screens
         Press(board, screens, Button.Select);
         Press(board, screens, Button.Select, 700_000);
         Visit(board, screens);
+        Meter.Calls.Clear();
+    }
+
+    private static void Stacks(SortedDictionary<string, Seen> screens)
+    {
+        using Board board = Measurements.Board();
+        board.Box!.Settings.Kit.Stacks.Used((1 << board.Box.Settings.Kit.Count) - 1);
+        board.RunUntil(2 * Second);
+        Press(board, screens, Button.Down);
+        Press(board, screens, Button.Select, 700_000);
+        Press(board, screens, Button.Select, 700_000);
+        foreach (Button button in new[] { Button.Up, Button.Down, Button.Back }) Press(board, screens, button);
+        Note(board, screens, "", default);
+        At(screens, Name(board)).LiveBytes = Live(board);
+        Press(board, screens, Button.Select);
         Meter.Calls.Clear();
     }
 

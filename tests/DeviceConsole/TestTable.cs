@@ -28,6 +28,12 @@ public static class TestTable
         run.Run("DawnLightFigureTests.TheNextFrameFollowsThePlan", new DawnLightFigureTests().TheNextFrameFollowsThePlan);
         run.Run("DawnLightFigureTests.OutOfReachIsSaidAndNotUsed", new DawnLightFigureTests().OutOfReachIsSaidAndNotUsed);
         run.Run("DawnLightFigureTests.AReadingNeedsAClock", new DawnLightFigureTests().AReadingNeedsAClock);
+        run.Run("DepthFigureTests.TheHyperfocalDistanceOfAFiftyIsAsInTheExample", new DepthFigureTests().TheHyperfocalDistanceOfAFiftyIsAsInTheExample);
+        run.Run("DepthFigureTests.TheHyperfocalDistanceIsThatOfTheCourse", new DepthFigureTests().TheHyperfocalDistanceIsThatOfTheCourse);
+        run.Run("DepthFigureTests.NearAndFarLimitAreThoseWorkedByHand", new DepthFigureTests().NearAndFarLimitAreThoseWorkedByHand);
+        run.Run("DepthFigureTests.TheDeviceReckonsToTheSameBits", new DepthFigureTests().TheDeviceReckonsToTheSameBits);
+        run.Run("DepthFigureTests.WhatMakesNoSenseIsRefusedInWords", new DepthFigureTests().WhatMakesNoSenseIsRefusedInWords);
+        run.Run("DepthFigureTests.ALongLensMovesTheFocusToWhereItReaches", new DepthFigureTests().ALongLensMovesTheFocusToWhereItReaches);
         run.Run("DisplayLightFigureTests.InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet", new DisplayLightFigureTests().InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet);
         run.Run("DisplayLightFigureTests.WhatMustBeSeenLightsIt", new DisplayLightFigureTests().WhatMustBeSeenLightsIt);
         run.Run("DisplayLightFigureTests.ZeroSecondsIsNever", new DisplayLightFigureTests().ZeroSecondsIsNever);
@@ -85,12 +91,6 @@ public static class TestTable
         run.Run("FaultTests.TheMemoryKeepsTheLastFaultAndItsCount", new FaultTests().TheMemoryKeepsTheLastFaultAndItsCount);
         run.Run("FaultTests.NoTwoRecordsShareAPage", new FaultTests().NoTwoRecordsShareAPage);
         run.Run("FaultTests.PartsAreGivenUpInTheirOrder", new FaultTests().PartsAreGivenUpInTheirOrder);
-        run.Run("FilterStacksTests.TheOneUsedLastComesFirstAndNoneTwice", new FilterStacksTests().TheOneUsedLastComesFirstAndNoneTwice);
-        run.Run("FilterStacksTests.UpToFourHaveANameAndNoTwoTheSame", new FilterStacksTests().UpToFourHaveANameAndNoTwoTheSame);
-        run.Run("FilterStacksTests.AStackIsLostWhenAFilterOfItLeavesTheKit", new FilterStacksTests().AStackIsLostWhenAFilterOfItLeavesTheKit);
-        run.Run("FilterStacksTests.AStackFollowsItsFiltersToOtherPlaces", new FilterStacksTests().AStackFollowsItsFiltersToOtherPlaces);
-        run.Run("FilterStacksTests.AStackPutsOnItsFiltersAndTakesOffAllOthers", new FilterStacksTests().AStackPutsOnItsFiltersAndTakesOffAllOthers);
-        run.Run("FilterStacksTests.WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot", new FilterStacksTests().WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot);
         run.Run("FrameTests.PixelsLieInPages", new FrameTests().PixelsLieInPages);
         run.Run("FrameTests.RectanglesCoverExactlyTheirPixels", new FrameTests().RectanglesCoverExactlyTheirPixels);
         run.Run("FrameTests.WhatFallsOutsideIsDroppedAndCounted", new FrameTests().WhatFallsOutsideIsDroppedAndCounted);
@@ -300,6 +300,12 @@ public static class TestTable
         run.Run("StoreBuiltInTests.BytesThatAreNotWhatWasMadeAreNotTaken", new StoreBuiltInTests().BytesThatAreNotWhatWasMadeAreNotTaken);
         run.Run("StoreBuiltInTests.BesideADamagedPlaceItWritesNothing", new StoreBuiltInTests().BesideADamagedPlaceItWritesNothing);
         run.Run("StoreBuiltInTests.ACutBetweenPlaceAndTideMixesNoTwoPlaces", new StoreBuiltInTests().ACutBetweenPlaceAndTideMixesNoTwoPlaces);
+        run.Run("StoreFilterStacksTests.TheOneUsedLastComesFirstAndNoneTwice", new StoreFilterStacksTests().TheOneUsedLastComesFirstAndNoneTwice);
+        run.Run("StoreFilterStacksTests.UpToFourHaveANameAndNoTwoTheSame", new StoreFilterStacksTests().UpToFourHaveANameAndNoTwoTheSame);
+        run.Run("StoreFilterStacksTests.AStackIsLostWhenAFilterOfItLeavesTheKit", new StoreFilterStacksTests().AStackIsLostWhenAFilterOfItLeavesTheKit);
+        run.Run("StoreFilterStacksTests.AStackFollowsItsFiltersToOtherPlaces", new StoreFilterStacksTests().AStackFollowsItsFiltersToOtherPlaces);
+        run.Run("StoreFilterStacksTests.AStackPutsOnItsFiltersAndTakesOffAllOthers", new StoreFilterStacksTests().AStackPutsOnItsFiltersAndTakesOffAllOthers);
+        run.Run("StoreFilterStacksTests.WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot", new StoreFilterStacksTests().WhatIsKeptComesBackAndWhatMakesNoSenseDoesNot);
         run.Run("StorePlaceTests.EverythingOfAPlaceComesBackAfterAReset", new StorePlaceTests().EverythingOfAPlaceComesBackAfterAReset);
         run.Run("StorePlaceTests.KeptConstantsMoveTheHeightByLessThanAMillimetre", new StorePlaceTests().KeptConstantsMoveTheHeightByLessThanAMillimetre);
         run.Run("StorePlaceTests.PublishedConstantsComeBackExactly", new StorePlaceTests().PublishedConstantsComeBackExactly);

@@ -6,6 +6,12 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The stacks of filters that were used last, newest first, and those with a name: one at a time, and one press puts it on the lens.</summary>
 public sealed class StacksCard : Card
 {
+    // More names than that find room in no small line.
+    private const int MostNames = 6;
+
+    // A plus between two names of the medium font, with its gaps.
+    private const int PlusColumns = 10;
+
     private readonly BoxSettings _settings;
     private int _at;
 
@@ -66,7 +72,7 @@ public sealed class StacksCard : Card
             int word = Stacks.WordOf(_naming);
             bool room = Stacks.CanName(_naming);
             fields.Value = word > 0 ? FilterStacks.Named(word) : room ? "not kept" : "no room";
-            fields.Note = !room ? "Four stacks have a name: let one go first." : CardPainter.Shorter(_settings.Kit.NamesOf(_naming), "many filters");
+            fields.Note = !room ? "Four stacks have a name: let one go first." : Told(_naming);
             return;
         }
         Stacks.Rename(_naming, fields.Direction);
@@ -77,6 +83,12 @@ public sealed class StacksCard : Card
         {
             if (Stacks.Filters(Stacks.SlotOf(i)) == _naming) _at = i;
         }
+    }
+
+    private string Told(int filters)
+    {
+        string count = CountOf(filters).ToString() + " filters";
+        return CountOf(filters) > MostNames ? count : CardPainter.Shorter(_settings.Kit.NamesOf(filters), count);
     }
 
     /// <inheritdoc/>
@@ -100,31 +112,47 @@ public sealed class StacksCard : Card
             return;
         }
         frame.TextRight(128, 14, ExposureText.StopsOf(_settings.Kit.StopsOf(filters)) + " st", Font.Small);
-        DrawNames(frame, _settings.Kit.NamesOf(filters));
+        int rest = DrawLine(frame, filters, 26);
+        if (Fits(rest)) DrawLine(frame, rest, 40);
+        else
+        {
+            frame.Line.Clear().Add("and ").AddNumber(CountOf(rest)).Add(" more");
+            frame.Text(0, 40, frame.Line, Font.Medium);
+        }
         frame.Text(0, 56, "Select: put on  Held: name", Font.Small);
     }
 
-    // In two lines; of filters that find no room there only the number.
-    private static void DrawNames(Frame frame, string names)
+    // The names of the first filters, as many as a line has room for. Those that are left.
+    private int DrawLine(Frame frame, int filters, int y)
     {
-        int cut = 0;
-        for (int i = 1; i <= names.Length; i++)
+        Font font = Font.Medium;
+        int x = 0;
+        for (int i = 0; filters != 0; i++)
         {
-            bool end = i == names.Length || names[i] == '+';
-            if (end && Font.Medium.WidthOf(names, 0, i) <= Frame.Width) cut = i;
+            if ((filters >> i & 1) == 0) continue;
+            string name = _settings.Kit[i].Name;
+            if (x > 0) name = "+" + name;
+            if (x + font.WidthOf(name) > Frame.Width) break;
+            x = frame.Text(x, y, name, font) + font.Gap;
+            filters &= ~(1 << i);
         }
-        frame.Text(0, 26, names, 0, cut, Font.Medium);
-        if (Font.Medium.WidthOf(names, cut, names.Length) <= Frame.Width)
+        return filters;
+    }
+
+    private bool Fits(int filters)
+    {
+        int width = 0;
+        for (int i = 0; filters >> i != 0 && width <= Frame.Width; i++)
         {
-            frame.Text(0, 40, names, cut, names.Length, Font.Medium);
-            return;
+            if ((filters >> i & 1) != 0) width += Font.Medium.WidthOf(_settings.Kit[i].Name) + PlusColumns;
         }
-        int more = 0;
-        for (int i = cut; i < names.Length; i++)
-        {
-            if (names[i] == '+') more++;
-        }
-        frame.Line.Clear().Add("and ").AddNumber(more).Add(" more");
-        frame.Text(0, 40, frame.Line, Font.Medium);
+        return width <= Frame.Width + PlusColumns;
+    }
+
+    private static int CountOf(int filters)
+    {
+        int count = 0;
+        for (; filters != 0; filters &= filters - 1) count++;
+        return count;
     }
 }

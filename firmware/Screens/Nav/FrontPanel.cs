@@ -85,6 +85,7 @@ public sealed partial class FrontPanel
             _glass,
             new FramesCard(settings, shore),
             _waves,
+            new DepthCard(settings),
             _wanted,
             new CameraCard(settings),
             _box,

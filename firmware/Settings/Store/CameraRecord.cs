@@ -1,8 +1,9 @@
+using Intervalometer.Core.Optics;
 using Intervalometer.Core.Release;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>The stored form of the camera profile. New fields go at the end.</summary>
+/// <summary>The stored form of the camera profile, and of the lens. New fields go at the end.</summary>
 public static class CameraRecord
 {
     /// <summary>The version of the stored form.</summary>
@@ -18,6 +19,23 @@ public static class CameraRecord
         bytes.PutFlag(camera.DarkFrame);
         bytes.PutFlag(camera.MirrorLockUp);
         bytes.Put(camera.MirrorSettleMs, 2);
+    }
+
+    /// <summary>Writes the lens, behind the profile.</summary>
+    public static void Put(LensSettings lens, Bytes bytes)
+    {
+        bytes.Put(lens.FocalMillimetres, 2);
+        bytes.Put(lens.FormatIndex, 1);
+        bytes.Put(lens.FocusCentimetres, 2);
+    }
+
+    /// <summary>Reads the lens, behind the profile; a record of older firmware leaves it as it was. False when a value makes no sense.</summary>
+    public static bool Take(LensSettings lens, Bytes bytes)
+    {
+        lens.FocalMillimetres = bytes.TakeInt(2, FocalLength.Least, FocalLength.Most, lens.FocalMillimetres);
+        lens.FormatIndex = bytes.TakeInt(1, 0, FilmFormat.Count - 1, lens.FormatIndex);
+        lens.FocusCentimetres = bytes.TakeInt(2, LensSettings.LeastFocus, LensSettings.MostFocus, lens.FocusCentimetres);
+        return !bytes.Bad;
     }
 
     /// <summary>Reads the profile. False when a value makes no sense; it is then left as it was.</summary>

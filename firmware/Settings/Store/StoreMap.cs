@@ -9,7 +9,7 @@ public enum RecordId
     /// <summary>The filter kit.</summary>
     Kit = 2,
 
-    /// <summary>The camera on the cable.</summary>
+    /// <summary>The camera on the cable, and its lens.</summary>
     Camera = 3,
 
     /// <summary>The place, and the switches of the shore side.</summary>

@@ -73,7 +73,11 @@ internal sealed class StoredForms
         _bytes.Restart(into, StoreMap.Capacity((RecordId)id));
         if (id == (int)RecordId.Settings) SettingsRecord.Put(_settings, _bytes);
         else if (id == (int)RecordId.Kit) KitRecord.Put(_settings.Kit, _bytes);
-        else if (id == (int)RecordId.Camera) CameraRecord.Put(_settings.Camera, _bytes);
+        else if (id == (int)RecordId.Camera)
+        {
+            CameraRecord.Put(_settings.Camera, _bytes);
+            CameraRecord.Put(_settings.Lens, _bytes);
+        }
         else if (id == (int)RecordId.Site) SiteRecord.Put(_shore, sum, _bytes);
         else if (id == (int)RecordId.Fault) FaultRecord.Put(_health.Fault, _bytes);
         else TideRecord.Put(_shore.Settings, _bytes);
@@ -102,7 +106,7 @@ internal sealed class StoredForms
         _bytes.Restart(data, length);
         if (id == RecordId.Settings) return SettingsRecord.Take(_settings, _bytes);
         if (id == RecordId.Fault) return FaultRecord.Take(_health.Fault, _bytes);
-        if (id == RecordId.Camera) return CameraRecord.Take(_settings.Camera, _bytes);
+        if (id == RecordId.Camera) return CameraRecord.Take(_settings.Camera, _bytes) && CameraRecord.Take(_settings.Lens, _bytes);
         FilterKit? kit = KitRecord.Take(_bytes);
         if (kit == null) return false;
         _settings.Kit = kit;

@@ -14,7 +14,7 @@ internal sealed class CardTally
     /// <summary>Fields that each card can have at the most: six low points, eight turns of the tide, every letter of a name.</summary>
     private static readonly (string Name, int Fields)[] Expected =
     [
-        ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 7), ("BenchCard", 1), ("HandCard", 0), ("StacksCard", 1),
+        ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("DepthCard", 4), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 7), ("BenchCard", 1), ("HandCard", 0), ("StacksCard", 1),
         ("TideCard", 5 + 2 * 8), ("PathCard", 2 + 3 * 6), ("SunCard", 1), ("MorningsCard", 7), ("PlaceCard", 11 + 6), ("PlaceNameCard", 16),
         ("FilterCard", 7 + Core.Exposure.Filter.LongestName),
     ];

@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>Every screen is at most three presses from home, and every setting moves, once for a press and on and on while held.</summary>
+/// <summary>Every screen is at most three presses from home, where a held one counts as one, and every setting moves, once for a press and on and on while held.</summary>
 [TestClass]
 public class ReachTests
 {
@@ -15,7 +15,7 @@ public class ReachTests
     {
         var seen = new Dictionary<string, int>();
         Explore([], 0);
-        foreach (string name in new[] { "LIGHT", "GLASS", "FRAMES", "WAVES", "TIME WANTED", "TAKEN", "CAMERA", "YOUR HAND", "BOX", "STACKS", "RUN", "ND 0.9", "TIDE", "PATH, alarm off", "SUN", "MORNINGS", "PLACE", "PLACE NAME" })
+        foreach (string name in new[] { "LIGHT", "GLASS", "FRAMES", "WAVES", "DEPTH", "TIME WANTED", "TAKEN", "CAMERA", "YOUR HAND", "BOX", "STACKS", "RUN", "ND 0.9", "TIDE", "PATH, alarm off", "SUN", "MORNINGS", "PLACE", "PLACE NAME" })
         {
             Assert.IsTrue(seen.TryGetValue(name, out int presses) && presses <= 3, $"{name}: {(seen.TryGetValue(name, out int p) ? p : -1)} presses");
         }
@@ -23,14 +23,15 @@ public class ReachTests
         void Explore((Button Button, bool Held)[] path, int depth)
         {
             var rig = new PanelRig();
-            foreach ((Button button, bool held) in path) rig.Hold(button, held ? 700_000 : 100_000);
+            // Select is held until it goes on, Down until the fourth card has come.
+            foreach ((Button button, bool held) in path) rig.Hold(button, !held ? 100_000 : button == Button.Select ? 700_000 : 1_600_000);
             string name = rig.Panel.ScreenName;
             if (!seen.TryGetValue(name, out int best) || depth < best) seen[name] = depth;
             if (depth == 3) return;
             foreach (Button key in Keys)
             {
                 Explore([.. path, (key, false)], depth + 1);
-                if (key == Button.Select) Explore([.. path, (key, true)], depth + 1);
+                if (key is Button.Select or Button.Down) Explore([.. path, (key, true)], depth + 1);
             }
         }
     }
@@ -41,6 +42,7 @@ public class ReachTests
         yield return ([], 5);
         yield return ([Button.Down, Button.Down], 5);
         yield return ([Button.Down, Button.Down, Button.Down], 6);
+        yield return ([Button.Down, Button.Down, Button.Down, Button.Down], 4);
         yield return ([Button.Up, Button.Up], 7);
         yield return ([Button.Up], 6);
         yield return ([Button.Back], 3);

@@ -4,7 +4,7 @@ namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>The stacks used last and the ones with a name, and what becomes of them when the kit changes.</summary>
 [TestClass]
-public class FilterStacksTests
+public class StoreFilterStacksTests
 {
     // The places of ND 0.9, ND 1.8, ND 3.0 and GRAD 0.9H in a new box's kit.
     private const int Three = 1, Six = 2, Ten = 4, Hard = 8;

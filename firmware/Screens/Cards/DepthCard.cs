@@ -1,0 +1,113 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Optics;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Screens.Cards;
+
+/// <summary>What is sharp with a manual lens: from where to where, and how soft the far end is when one lets it drop off.</summary>
+public sealed class DepthCard : Card
+{
+    private const long TurnUs = 3_000_000;
+
+    // f/5.6 and f/11 on the scale of apertures.
+    private const int Wide = 15;
+    private const int Narrow = 21;
+
+    private readonly BoxSettings _settings;
+
+    /// <summary>Creates the card.</summary>
+    public DepthCard(BoxSettings settings)
+    {
+        _settings = settings;
+    }
+
+    /// <inheritdoc/>
+    public override string Name => "DEPTH";
+
+    /// <inheritdoc/>
+    public override long RedrawUs => TurnUs;
+
+    private LensSettings Lens => _settings.Lens;
+
+    private DepthOfField Depth => Lens.Depth(_settings.Base.Aperture);
+
+    /// <inheritdoc/>
+    public override void Fields(FieldList fields)
+    {
+        LensSettings lens = Lens;
+        if (fields.Is("Focused at"))
+        {
+            // Down from a whole step is the finer step below it.
+            int from = lens.FocusCentimetres + (fields.Direction < 0 ? -1 : 0);
+            int step = from < 100 ? 5 : from < 300 ? 10 : from < 1000 ? 50 : 500;
+            lens.FocusCentimetres = fields.Moved(lens.FocusCentimetres, step, LensSettings.LeastFocus, LensSettings.MostFocus);
+            if (fields.Changes) return;
+            fields.Value = Metres(new Distance(lens.FocusCentimetres / 100.0));
+            fields.Note = Range();
+        }
+        if (fields.Is("Aperture"))
+        {
+            if (fields.Changes)
+            {
+                _settings.StepAperture(fields.Direction);
+                return;
+            }
+            fields.Value = "f/" + _settings.Base.Aperture.Label;
+            fields.Note = Soft("far ", _settings.Base.Aperture);
+        }
+        if (fields.Is("Focal length"))
+        {
+            lens.FocalMillimetres = fields.Moved(lens.FocalMillimetres, fields.Stride, FocalLength.Least, FocalLength.Most);
+            if (fields.Changes) return;
+            fields.Value = lens.FocalMillimetres.ToString() + " mm";
+            fields.Note = Range();
+        }
+        if (fields.Is("Film or sensor"))
+        {
+            lens.FormatIndex = fields.Moved(lens.FormatIndex, 1, 0, FilmFormat.Count - 1);
+            if (fields.Changes) return;
+            fields.Value = lens.Format.Label;
+            fields.Note = "sharp to " + ((int)lens.Format.Circle.Micrometres).ToString() + " um: 1 circle";
+        }
+    }
+
+    /// <inheritdoc/>
+    public override void DrawOverview(Frame frame, long nowUs)
+    {
+        ApertureSetting aperture = _settings.Base.Aperture;
+        DepthOfField depth = Depth;
+        frame.Text(0, 11, Figure(depth.Near), Font.Large);
+        frame.TextRight(128, 10, "m sharp", Font.Medium);
+        frame.TextRight(128, 23, "to " + Metres(depth.Far), Font.Medium);
+        frame.Text(0, 38, Soft("Far end: ", aperture), Font.Small);
+        frame.Text(0, 47, "circles f/5.6 " + Circles(Wide) + ", f/11 " + Circles(Narrow), Font.Small);
+        bool turn = nowUs / TurnUs % 2 == 1;
+        string set = Lens.FocalMillimetres.ToString() + " mm f/" + aperture.Label + " at " + Metres(new Distance(Lens.FocusCentimetres / 100.0));
+        frame.Text(0, 56, turn ? "Focus " + Metres(depth.Hyperfocal) + ": far is sharp" : set, Font.Small);
+    }
+
+    private string Range() => Metres(Depth.Near) + " to " + Metres(Depth.Far);
+
+    // How soft the far end is: what is up to one circle of confusion counts as sharp.
+    private string Soft(string words, ApertureSetting aperture)
+    {
+        BlurCircle blur = Lens.Depth(aperture).AtInfinity;
+        double micrometres = blur.Micrometres;
+        string size = micrometres < 999.5 ? micrometres.ToString("F0") + " um, " : (micrometres / 1000).ToString("F0") + " mm, ";
+        return words + size + Circles(aperture.Index) + (blur.Times(Lens.Format.Circle) <= 1 ? ": sharp" : " circles");
+    }
+
+    private string Circles(int aperture)
+    {
+        double circles = Lens.Depth(new ApertureSetting(aperture)).AtInfinity.Times(Lens.Format.Circle);
+        return circles >= 99.5 ? ">99" : circles.ToString(circles < 9.95 ? "F1" : "F0");
+    }
+
+    private static string Metres(Distance distance) => distance.IsInfinite ? "infinity" : Figure(distance) + " m";
+
+    private static string Figure(Distance distance)
+    {
+        double metres = distance.Metres;
+        return metres.ToString(metres < 0.995 ? "F2" : metres < 99.95 ? "F1" : "F0");
+    }
+}
