@@ -51,6 +51,8 @@ public sealed class Board : IDisposable
     private LineFault _shutterFault;
     private IFirmware _firmware;
     private readonly List<LineEdge> _edges = [];
+    private readonly Dictionary<long, long> _wantedUs = [];
+    private long _frameStartUs;
     private long _releaseAtUs, _panelAtUs;
     private bool _spinning, _inRelease;
     private long _planUs = long.MaxValue;
@@ -311,8 +313,21 @@ public sealed class Board : IDisposable
         Guarded(FaultPlace.Release, _firmware.ReleaseTurn);
         _inRelease = false;
         _planUs = long.MaxValue;
+        NoteWanted();
         _spinning = _firmware.EdgeNear;
         _releaseAtUs = _spinning ? NextSpin() : NextTick();
+    }
+
+    /// <summary>How long the firmware wanted the frame to be whose contact closed at a time, µs; null when that is not known.</summary>
+    public long? WantedUs(long closedAtUs) => _wantedUs.TryGetValue(closedAtUs, out long wanted) ? wanted : null;
+
+    // A contact that is held for continuous drive stands for many frames, and says nothing of each.
+    private void NoteWanted()
+    {
+        if (Box?.Link is not { } link || link.Desk.Player.FrameStartUs is var start && start == _frameStartUs) return;
+        _frameStartUs = start;
+        int close = _edges.FindLastIndex(e => e.Line == Line.Shutter && e.Closed);
+        if (close >= 0 && !link.Report.HeldDrive) _wantedUs[_edges[close].AtUs] = link.Desk.Player.FrameEndUs - start;
     }
 
     /// <summary>The next turn of the spinning loop to run; most turns far from the edge are left out, on the same 50 µs grid.</summary>

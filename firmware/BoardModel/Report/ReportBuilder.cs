@@ -43,7 +43,8 @@ public static class ReportBuilder
         LineEdge? close = Before(board, frame.PressUs, closed: true);
         LineEdge? open = frame.Bulb ? Before(board, frame.ReleaseUs, closed: false) : null;
         bool cutShort = frame.Bulb && close?.PlannedUs is not null && open?.PlannedUs is null;
-        long? meant = !frame.Bulb ? frame.DialUs : open?.PlannedUs - close?.PlannedUs;
+        long? wanted = frame.HeldRepeat || close is null ? null : board.WantedUs(close.Value.AtUs);
+        long? meant = frame.Bulb ? open?.PlannedUs - close?.PlannedUs : wanted ?? frame.DialUs;
         if (meant <= 0) meant = null;
         long length = frame.CloseUs - frame.OpenUs;
         return new FrameReport
@@ -58,6 +59,7 @@ public static class ReportBuilder
             CommandedExposure = SecondsOrNull(meant),
             ExposureErrorMs = Ms(length - meant),
             ExposureErrorStops = meant is long m ? Math.Round(Math.Log2((double)length / m), 4) : null,
+            Dial = frame.Bulb ? null : Seconds(frame.DialUs),
             CutShort = cutShort,
             BackwashShare = Math.Round(Waves.BackwashShare(board.Sea, frame.OpenUs, frame.CloseUs), 4),
             MsFromTurn = Math.Round(Waves.FromNearestTurn(board.Sea, frame.OpenUs) / 1e3, 3),

@@ -81,7 +81,7 @@ public sealed record FrameReport
     /// <summary>How long the sensor was open.</summary>
     public required double Exposure { get; init; }
 
-    /// <summary>How long it was meant to be: the plan's closure in bulb, else the camera's dial.</summary>
+    /// <summary>How long the box wanted it to be: the plan's closure in bulb, else the mark that it asked for; the camera's own dial where no box asked.</summary>
     public double? CommandedExposure { get; init; }
 
     /// <summary>Exposure against what was meant, ms.</summary>
@@ -89,6 +89,9 @@ public sealed record FrameReport
 
     /// <summary>The same in stops.</summary>
     public double? ExposureErrorStops { get; init; }
+
+    /// <summary>What the camera's dial stood at, true seconds; null in bulb.</summary>
+    public double? Dial { get; init; }
 
     /// <summary>True when the contact opened out of plan, as by a stop.</summary>
     public required bool CutShort { get; init; }

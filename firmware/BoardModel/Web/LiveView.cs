@@ -1,5 +1,6 @@
 using System.Text.Json;
 using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Display;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
@@ -14,11 +15,14 @@ public sealed class LiveView(LiveSession session)
     private const long HistoryUs = 120_000_000;
     private const long LeapUs = 60_000_000;
     private const int MostSamples = 120;
+    private static readonly TimeSpan ReadEvery = TimeSpan.FromSeconds(1);
 
     private int _generation = -1;
     private int _lines, _frames, _missed;
     private long _display = -1;
-    private string _name = "";
+    private string _name = "", _words = "";
+    private long _readVersion = -1, _readAt;
+    private int _presses;
     private long _edgeUs, _waveUs;
 
     /// <summary>The next message, as UTF-8 JSON.</summary>
@@ -49,8 +53,8 @@ public sealed class LiveView(LiveSession session)
                 _display = board.Display.Version;
                 json.WriteBase64String("screen", board.Display.Rows());
                 json.WriteNumber("glow", board.Display.Brightness);
-                WriteWords(json, board);
             }
+            WriteWords(json, board);
             WriteLines(json, board);
             WriteSea(json, board);
             WriteFrames(json, board);
@@ -106,15 +110,23 @@ public sealed class LiveView(LiveSession session)
         json.WriteEndArray();
     }
 
-    // Said aloud is a screen that is another one than before; what counts on the same screen is only there to be read.
+    // Once a second at most, when the picture stands: it is drawn page by page. It is said aloud when it is another screen than before, or
+    // when a button was pressed; what only counts on is there to be read.
     private void WriteWords(Utf8JsonWriter json, Board board)
     {
         string name = board.Box?.Panel?.ScreenName ?? "";
+        int presses = board.Lines.Changes.Count(c => c.On && c.Line is >= Line.Up and <= Line.Fire);
+        if (_readVersion == board.Display.Version || System.Diagnostics.Stopwatch.GetElapsedTime(_readAt) < ReadEvery) return;
+        _readAt = System.Diagnostics.Stopwatch.GetTimestamp();
+        _readVersion = board.Display.Version;
+        string words = DisplayReader.Words(board.Display.Model.Pixel);
+        if (words == _words) return;
+        _words = words;
         json.WriteStartObject("words");
-        json.WriteString("words", name);
-        json.WriteBoolean("told", name != _name);
+        json.WriteString("words", words);
+        json.WriteBoolean("told", name != _name || presses != _presses);
         json.WriteEndObject();
-        _name = name;
+        (_name, _presses) = (name, presses);
     }
 
     private void WriteLines(Utf8JsonWriter json, Board board)

@@ -4,6 +4,7 @@ using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Report;
+using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
@@ -138,5 +139,18 @@ public class BoardTests
         Frame frame = board.Camera.Frames.Single();
         Assert.IsTrue(frame.CloseUs < 5_000_000 + board.Options.LimiterHoldUs + 200_000, $"{frame.CloseUs}");
         Assert.AreEqual(1, board.LimiterTrips);
+    }
+
+    /// <summary>The box wants 2^4 s, which the dial marks 15, and the dial was left at 1/60, which is 2^-6 s.</summary>
+    [TestMethod]
+    public void AFrameAtAWrongDialIsToldAgainstWhatWasWanted()
+    {
+        SceneFile scene = SceneReader.Parse("dial.json", """
+            { "metered": { "shutter": "15", "aperture": "f/8" }, "camera": { "dial": "timed", "dialSeconds": 0.015625 }, "endAt": 40, "presses": [ { "at": 3, "button": "fire" } ] }
+            """u8.ToArray());
+        FrameReport frame = ScenePlayer.Play(scene).Report.Frames.Single();
+        Assert.AreEqual(16.0, frame.CommandedExposure!.Value, 1e-6);
+        Assert.AreEqual(-10.0, frame.ExposureErrorStops!.Value, 1e-3);
+        Assert.AreEqual(1.0 / 64, frame.Dial!.Value, 1e-9);
     }
 }

@@ -172,7 +172,8 @@ function addFrame(frame) {
   const on = frame.backwashShare >= 0.5;
   const error = frame.exposureErrorStops;
   const stops = error === null || error === undefined ? (frame.cutShort ? "cut short" : "hand-held length")
-    : `${error >= 0 ? "+" : "−"}${Math.abs(error).toFixed(3)} stop`;
+    : `${error >= 0 ? "+" : "−"}${Math.abs(error).toFixed(3)} stop`
+      + (Math.abs(error) > 0.15 && frame.dial ? `: the box wanted ${exposureWords(frame.commandedExposure)}, and the dial stood at ${exposureWords(frame.dial)}` : "");
   const turn = frame.msFromTurn / 1000;
   const item = listItem(on ? "on" : "", [
     ["soft", `${frame.number}  at ${clockWords(frame.opened, true)}`],
