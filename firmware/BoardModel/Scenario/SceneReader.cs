@@ -41,6 +41,8 @@ public static class SceneReader
     {
         JsonNode root = JsonNode.Parse(file, utf8);
         var top = new Fields(root, "the scenario");
+        // For editors only: where the schema lies.
+        top.Text("$schema");
         double end = top.NeedNumber("endAt", 0.01, SceneFile.LongestSeconds, "s");
         var timed = new List<TimedPress>();
         var turns = new List<TurnPress>();
