@@ -6,11 +6,17 @@ namespace Intervalometer.Coast.Time;
 /// </summary>
 public readonly struct LocalOffset
 {
+    /// <summary>The least offset, minutes.</summary>
+    public const int LeastMinutes = -720;
+
+    /// <summary>The most, minutes.</summary>
+    public const int MostMinutes = 840;
+
     /// <summary>Minutes to add to universal time.</summary>
     public readonly int Minutes;
 
     /// <summary>An offset of that many minutes, held inside -720 to +840.</summary>
-    public LocalOffset(int minutes) => Minutes = minutes < -720 ? -720 : minutes > 840 ? 840 : minutes;
+    public LocalOffset(int minutes) => Minutes = minutes < LeastMinutes ? LeastMinutes : minutes > MostMinutes ? MostMinutes : minutes;
 
     /// <summary>Local date and time of an instant.</summary>
     public CivilTime ToLocal(UtcInstant instant) => CivilTime.FromUtc(instant.PlusMinutes(Minutes));

@@ -19,8 +19,12 @@ public sealed class FieldList
     /// <summary>No field: the card's overview.</summary>
     public const int None = -1;
 
+    /// <summary>There is no earlier value: the field cannot be put back.</summary>
+    public const int Nothing = int.MinValue;
+
     private int _asked = None;
     private int _passed;
+    private int _back = Nothing;
 
     /// <summary>Name of the field that was asked for.</summary>
     public string Label { get; set; } = "";
@@ -36,6 +40,15 @@ public sealed class FieldList
 
     /// <summary>True for a field that a slip must not change: its first press only asks.</summary>
     public bool AskTwice { get; set; }
+
+    /// <summary>After a change, the number that the field held before it; <see cref="Nothing"/> where it holds none.</summary>
+    public int Before { get; set; } = Nothing;
+
+    /// <summary>True when the change puts the field back to what it held before.</summary>
+    public bool PutsBack => _back != Nothing;
+
+    /// <summary>What the field is put back to.</summary>
+    public int Back => _back;
 
     /// <summary>How many fields the card has that was asked last.</summary>
     public int Count => _passed;
@@ -71,6 +84,17 @@ public sealed class FieldList
     /// <param name="direction">+1 for Up, -1 for Down.</param>
     /// <param name="repeats">0 for a fresh press, else how many repeats the button has made.</param>
     public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats);
+
+    /// <summary>Puts a field of a card back to a number that it held before.</summary>
+    /// <param name="card">The card.</param>
+    /// <param name="field">Which of its fields.</param>
+    /// <param name="value">What <see cref="Before"/> told when it was changed.</param>
+    public void PutBack(Card card, int field, int value)
+    {
+        _back = value;
+        Put(card, field, 1, 0);
+        _back = Nothing;
+    }
 
     /// <summary>The next field of the card. True when it is the one that was asked for.</summary>
     public bool Is(string label)
@@ -124,6 +148,8 @@ public sealed class FieldList
     public int Moved(int value, int step, int low, int high)
     {
         if (!Changes) return value;
+        if (PutsBack) return _back;
+        Before = value;
         int moved = value + Direction * step;
         // divisor: a step is at least 1.
         if (step > 1) moved = (Direction > 0 ? moved : moved + step - 1) / step * step;
@@ -141,6 +167,7 @@ public sealed class FieldList
         Note = "";
         OnOverview = false;
         AskTwice = false;
+        Before = Nothing;
         card.Fields(this);
     }
 }

@@ -10,6 +10,7 @@ public sealed class FilterCard : Card
 {
     private readonly BoxSettings _settings;
     private int _index;
+    private bool _comesOut;
 
     /// <summary>Creates the card for the first filter.</summary>
     public FilterCard(BoxSettings settings)
@@ -17,11 +18,8 @@ public sealed class FilterCard : Card
         _settings = settings;
     }
 
-    /// <summary>True once the filter has been taken out of the kit: the card has nothing to show.</summary>
-    public bool Gone { get; private set; }
-
     /// <inheritdoc/>
-    public override string Name => Gone ? "FILTER" : Filter.Name;
+    public override string Name => Filter.Name;
 
     private Filter Filter => _settings.Kit[_index];
 
@@ -29,13 +27,12 @@ public sealed class FilterCard : Card
     public void Show(int index)
     {
         _index = index;
-        Gone = false;
+        _comesOut = false;
     }
 
     /// <inheritdoc/>
     public override void Fields(FieldList fields)
     {
-        if (Gone) return;
         Say(fields);
         if (fields.Changes) _settings.Solve();
     }
@@ -86,14 +83,10 @@ public sealed class FilterCard : Card
         if ((polariser || FilterKinds.IsGrad(filter.Kind)) && fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
         if (fields.Is("Take out of the kit"))
         {
-            if (fields.Changes)
-            {
-                TakeOut(fields.Direction, fields.Repeats);
-                return;
-            }
-            fields.Value = "press up";
-            fields.AskTwice = true;
-            fields.Note = "cannot be undone";
+            if (fields.Changes) _comesOut = fields.Direction > 0 && (fields.Repeats == 0 || _comesOut);
+            fields.Value = _comesOut ? "comes out" : "stays in";
+            fields.AskTwice = !_comesOut;
+            fields.Note = _comesOut ? "when you leave; Down keeps" : "";
         }
         if (fields.IsAmong(Core.Exposure.Filter.LongestName))
         {
@@ -186,11 +179,12 @@ public sealed class FilterCard : Card
 
     private static string Counts(Filter filter) => "counts " + ExposureText.StopsOf(filter.EffectiveStops) + " stops";
 
-    private void TakeOut(int direction, int repeats)
+    /// <summary>The card is left: a filter that was to come out of the kit comes out now.</summary>
+    public void Leave()
     {
-        if (direction < 0 || repeats > 0 || Gone) return;
-        _settings.Kit.RemoveAt(_index);
-        Gone = true;
+        if (_comesOut) _settings.Kit.RemoveAt(_index);
+        if (_comesOut) _settings.Solve();
+        _comesOut = false;
     }
 
     // A name that the kit refuses (empty, or taken) is left as it was: the next letter may make it good.

@@ -37,7 +37,7 @@ public sealed class PathCard : Card
         {
             if (fields.Changes)
             {
-                Settings.SetPointCount(Settings.PointCount + fields.Direction);
+                Settings.SetPointCount(fields.Moved(Settings.PointCount, 1, 0, ShoreSettings.MostPoints));
                 return;
             }
             fields.Value = Settings.PointCount.ToString();

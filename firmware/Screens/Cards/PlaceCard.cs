@@ -74,7 +74,7 @@ public sealed class PlaceCard : Card
         {
             if (fields.Changes)
             {
-                SetClock(fields.Direction, fields.Repeats);
+                SetClock(fields);
                 return;
             }
             fields.Value = _typing ? "press up" : "is set";
@@ -91,7 +91,8 @@ public sealed class PlaceCard : Card
         LocalTime local = Settings.Offset;
         if (fields.Changes)
         {
-            Settings.SetOffset(local.Moved(15 * fields.Direction));
+            int minutes = local.At(_desk.Now).Minutes;
+            Settings.SetOffset(local.Moved(fields.Moved(minutes, 15, LocalOffset.LeastMinutes, LocalOffset.MostMinutes) - minutes));
             return;
         }
         fields.Value = TimeText.Offset(local.At(_desk.Now));
@@ -233,10 +234,19 @@ public sealed class PlaceCard : Card
         return (_typing ? "new " : "now ") + TimeText.ShortDate(typed) + " " + typed.Year.ToString() + " " + TimeText.HourMinute(typed);
     }
 
-    private void SetClock(int direction, int repeats)
+    // A clock that was set before can be put back: by as much as it was moved.
+    private void SetClock(FieldList fields)
     {
-        if (direction < 0 || repeats > 0 || !_typing) return;
-        _desk.Clock.SetByHand(Settings.Offset.ToUtc(_typed), _desk.NowUs);
+        if (fields.PutsBack)
+        {
+            _desk.Clock.SetByHand(_desk.Now.PlusSeconds(fields.Back), _desk.NowUs);
+            return;
+        }
+        if (fields.Direction < 0 || fields.Repeats > 0 || !_typing) return;
+        UtcInstant to = Settings.Offset.ToUtc(_typed);
+        long moved = _desk.Now.SecondsSince(to);
+        if (_desk.Clock.IsSet && moved > -int.MaxValue && moved < int.MaxValue) fields.Before = (int)moved;
+        _desk.Clock.SetByHand(to, _desk.NowUs);
         _typing = false;
     }
 

@@ -5,6 +5,7 @@ public sealed partial class FrontPanel
 {
     private void OnBack()
     {
+        LeaveField();
         if (_again.Shown) _again.Leave();
         else if (_field != NoField) _field = NoField;
         else if (_over == _filter) LeaveFilter();
@@ -15,6 +16,7 @@ public sealed partial class FrontPanel
 
     private void LeaveFilter()
     {
+        _filter.Leave();
         _over = null;
         _glass.HoldCursorInside();
         _field = 0;
@@ -23,6 +25,8 @@ public sealed partial class FrontPanel
     private void GoHome()
     {
         if (_again.Shown) _again.Leave();
+        LeaveField();
+        if (_over == _filter) LeaveFilter();
         _onShore = false;
         _over = null;
         _field = NoField;

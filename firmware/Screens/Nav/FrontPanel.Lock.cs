@@ -14,6 +14,10 @@ public sealed partial class FrontPanel
     // True from the press that asks to the next one.
     private bool _asking;
 
+    // The field that Select held puts back, until it is left, and what it held before its first change.
+    private int _undoField = NoField;
+    private int _undoValue;
+
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked => _lock.Locked;
 
@@ -55,6 +59,33 @@ public sealed partial class FrontPanel
         }
         else if (_shore.AlarmUp && !running) CardPainter.Strip(frame, FootY, "Locked: Select + Back x3");
         else if (!running) frame.InvertRect(0, 0, Frame.Width, 9);
+    }
+
+    // Up or Down in a field. What is asked about twice can be put back as long as the field is shown.
+    private void ChangeField(int direction, int repeats)
+    {
+        if (AsksFirst(repeats)) return;
+        bool first = _asked == _field && _undoField != _field;
+        _fields.Change(Shown, _field, direction, repeats);
+        if (!first || _fields.Before == FieldList.Nothing) return;
+        _undoField = _field;
+        _undoValue = _fields.Before;
+    }
+
+    // True when there was something to put back.
+    private bool PutsFieldBack()
+    {
+        if (_field == NoField || _undoField != _field) return false;
+        _fields.PutBack(Shown, _field, _undoValue);
+        LeaveField();
+        return true;
+    }
+
+    private void LeaveField()
+    {
+        _undoField = NoField;
+        _asked = NoField;
+        _asking = false;
     }
 
     // What a slip must not change is asked about at its first press. Held on, that press does nothing more.

@@ -18,6 +18,7 @@ public sealed partial class FrontPanel
 
     private void OpenStacks()
     {
+        if (_over == _filter) LeaveFilter();
         _stacks.Open();
         _over = _stacks;
         _field = NoField;

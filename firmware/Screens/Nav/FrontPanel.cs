@@ -267,7 +267,6 @@ public sealed partial class FrontPanel
 
     private void DrawCard(Frame frame, long nowUs)
     {
-        if (_over == _filter && _filter.Gone) LeaveFilter();
         if (InGlassList)
         {
             CardPainter.Heading(frame, _glass.Heading, _card, Ring.Length);
@@ -295,6 +294,7 @@ public sealed partial class FrontPanel
         else
         {
             if (_asking && _asked == _field) _fields.Note = "Sure? Then press again";
+            else if (_undoField == _field) _fields.Note = "Held Select: as it was";
             string place = (_field + 1).ToString() + "/" + _fields.Count.ToString();
             CardPainter.Field(frame, Shown.Name, _fields, place, BottomLine());
         }
@@ -328,9 +328,7 @@ public sealed partial class FrontPanel
         }
         if (_field != NoField)
         {
-            if (AsksFirst(repeats)) return;
-            _fields.Change(Shown, _field, direction, repeats);
-            if (_over == _filter && _filter.Gone) LeaveFilter();
+            ChangeField(direction, repeats);
             return;
         }
         if (_over != null)
@@ -354,6 +352,7 @@ public sealed partial class FrontPanel
             return;
         }
         if (BeginsAgain() || PutsStackOn()) return;
+        LeaveField();
         _field++;
         if (_field >= _fields.CountOf(Shown)) _field = NoField;
     }
@@ -362,6 +361,7 @@ public sealed partial class FrontPanel
     private void OnSelectHeld(long nowUs)
     {
         if (_again.Shown) return;
+        if (PutsFieldBack()) return;
         if (InGlassList)
         {
             if (_field == NoField) OpenStacks();

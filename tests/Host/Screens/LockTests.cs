@@ -177,7 +177,7 @@ public class LockTests
     }
 
     [TestMethod]
-    public void AFilterIsTakenOutOnlyByASecondPress()
+    public void AFilterIsTakenOutOnlyByASecondPressAndOnlyWhenItsCardIsLeft()
     {
         PanelRig rig = new PanelRig().Press(Button.Down, Button.Select).Hold(Button.Select, 700_000);
         int count = rig.Settings.Kit.Count;
@@ -185,8 +185,81 @@ public class LockTests
         rig.Hold(Button.Up, 3_000_000);
         Assert.AreEqual(count, rig.Settings.Kit.Count, "one press, however long, only asks");
         GoldenPictures.Check(rig, "filter-sure");
+        string name = rig.Settings.Kit[0].Name;
         rig.Press(Button.Up);
+        GoldenPictures.Check(rig, "filter-comes-out");
+        Assert.AreEqual(count, rig.Settings.Kit.Count, "and can still be kept");
+        rig.Press(Button.Down, Button.Back, Button.Back);
+        Assert.AreEqual(count, rig.Settings.Kit.Count);
+        rig.Hold(Button.Select, 700_000);
+        for (int i = 0; i < 6; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up, Button.Back, Button.Back);
         Assert.AreEqual(count - 1, rig.Settings.Kit.Count);
+        Assert.AreEqual(-1, rig.Settings.Kit.Find(name));
+        Assert.AreEqual("GLASS", rig.Panel.ScreenName[..5]);
+    }
+
+    [TestMethod]
+    public void GoingHomeTakesTheFilterOutAsWell()
+    {
+        PanelRig rig = new PanelRig().Press(Button.Down, Button.Select).Hold(Button.Select, 700_000);
+        int count = rig.Settings.Kit.Count;
+        for (int i = 0; i < 6; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up).Hold(Button.Back, 1_200_000);
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
+        Assert.AreEqual(count - 1, rig.Settings.Kit.Count);
+    }
+
+    [TestMethod]
+    public void SelectHeldPutsAPathFigureBack()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Down, Button.Select, Button.Select, Button.Select);
+        int flood = rig.Shore.Settings.FloodCentimetres(0);
+        rig.Press(Button.Down, Button.Down, Button.Down).Hold(Button.Down, 3_000_000);
+        Assert.IsLessThan(flood - 20, rig.Shore.Settings.FloodCentimetres(0));
+        GoldenPictures.Check(rig, "path-put-back");
+        rig.Hold(Button.Select, 700_000);
+        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0));
+        Assert.AreEqual(2, rig.Panel.Field, "and the field stays");
+        rig.Press(Button.Down);
+        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0), "and asks again");
+    }
+
+    [TestMethod]
+    public void SelectHeldPutsTheNumberOfLowPointsAndTheOffsetBack()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Down, Button.Select, Button.Select);
+        int points = rig.Shore.Settings.PointCount, flood = rig.Shore.Settings.FloodCentimetres(points - 1);
+        rig.Press(Button.Down, Button.Down, Button.Down);
+        Assert.IsLessThan(points, rig.Shore.Settings.PointCount);
+        rig.Hold(Button.Select, 700_000);
+        Assert.AreEqual(points, rig.Shore.Settings.PointCount);
+        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(points - 1));
+        PanelRig place = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Up, Button.Select, Button.Up, Button.Up, Button.Up);
+        Assert.AreEqual(30, place.Shore.Settings.Offset.MinutesAt(place.Shore.Now));
+        place.Hold(Button.Select, 700_000);
+        Assert.AreEqual(0, place.Shore.Settings.Offset.MinutesAt(place.Shore.Now));
+    }
+
+    [TestMethod]
+    public void SelectHeldPutsAClockBackThatWasSet()
+    {
+        PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z").Press(Button.Back, Button.Up);
+        for (int i = 0; i < 5; i++) rig.Press(Button.Select);
+        rig.Press(Button.Up, Button.Up, Button.Select, Button.Select, Button.Up, Button.Up);
+        Assert.AreEqual(7_200.0, rig.Shore.Now.SecondsSince(new Coast.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc()), 30.0);
+        GoldenPictures.Check(rig, "place-clock-put-back");
+        rig.Hold(Button.Select, 700_000);
+        Assert.AreEqual(0.0, rig.Shore.Now.SecondsSince(new Coast.Time.CivilTime(2031, 3, 14, 5, 30, 0).AsUtc()), 60.0);
+        // A clock that was never set has nothing to go back to.
+        var unset = new PanelRig();
+        unset.Press(Button.Back, Button.Up);
+        for (int i = 0; i < 5; i++) unset.Press(Button.Select);
+        unset.Press(Button.Up, Button.Select, Button.Select, Button.Up, Button.Up);
+        Assert.IsTrue(unset.Shore.Clock.IsSet);
+        long now = unset.Shore.Now.Seconds;
+        unset.Hold(Button.Select, 700_000);
+        Assert.AreEqual(now, unset.Shore.Now.Seconds, 2L);
     }
 
     [TestMethod]

@@ -134,7 +134,7 @@ public class ReachTests
         for (int i = 0; i < 7; i++) rig.Press(Button.Select);
         rig.Press(Button.Up);
         Assert.AreEqual("GILTER 1", rig.Settings.Kit[count].Name);
-        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
+        rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up, Button.Back, Button.Back);
         Assert.AreEqual(count, rig.Settings.Kit.Count);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
     }
