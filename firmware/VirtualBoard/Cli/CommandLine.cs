@@ -16,6 +16,7 @@ public static class CommandLine
         var root = new RootCommand("The virtual board: the whole instrument on a PC, with a camera and a sea.");
         root.Subcommands.Add(ServeVerb.Make(error));
         root.Subcommands.Add(PlayVerb.Make(output, error));
+        root.Subcommands.Add(FilmVerb.Make(output, error));
         root.Subcommands.Add(AnswerVerb.Make(output, error));
         root.Subcommands.Add(StudyCommand.Build());
         root.Subcommands.Add(PlanCommand.Build());

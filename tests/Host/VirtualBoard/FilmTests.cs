@@ -1,0 +1,50 @@
+using System.Buffers.Binary;
+using Intervalometer.Tests.Host.Architecture;
+using Intervalometer.VirtualBoard.Cli;
+using Intervalometer.VirtualBoard.Report;
+using SkiaSharp;
+
+namespace Intervalometer.Tests.Host.VirtualBoard;
+
+/// <summary>The animation is a picture that every reader of PNG shows, and the frames follow as the standard has them (W3C, PNG Specification, Third Edition).</summary>
+[TestClass]
+public class FilmTests
+{
+    private static readonly string Scene = Repository.At("firmware/VirtualBoard/Examples/backwash.json");
+
+    [TestMethod]
+    public void AStretchOfARunBecomesAnAnimatedPicture()
+    {
+        string folder = Directory.CreateTempSubdirectory("film").FullName;
+        try
+        {
+            string file = Path.Combine(folder, "run.png");
+            var output = new StringWriter();
+            Assert.AreEqual(0, CommandLine.Run(["film", Scene, "--from", "60", "--until", "62", "--out", file], output, output), output.ToString());
+            byte[] bytes = File.ReadAllBytes(file);
+            using SKBitmap first = SKBitmap.Decode(bytes);
+            Assert.AreEqual(128 * 4 + 16, first.Width);
+            var chunks = AnimatedPng.Chunks(bytes).ToList();
+            Assert.AreEqual("IHDR acTL fcTL IDAT", string.Join(" ", chunks.Take(4).Select(c => c.Kind)));
+            Assert.AreEqual("IEND", chunks[^1].Kind);
+            int frames = BinaryPrimitives.ReadInt32BigEndian(chunks[1].Data);
+            Assert.AreEqual(11, frames, "two seconds at five a second, and the first");
+            Assert.AreEqual(frames, chunks.Count(c => c.Kind == "fcTL"));
+            int[] numbers = [.. chunks.Where(c => c.Kind is "fcTL" or "fdAT").Select(c => BinaryPrimitives.ReadInt32BigEndian(c.Data))];
+            CollectionAssert.AreEqual(Enumerable.Range(0, numbers.Length).ToArray(), numbers, "the numbers run on without a gap");
+        }
+        finally
+        {
+            Directory.Delete(folder, true);
+        }
+    }
+
+    [TestMethod]
+    public void TimesThatAreNoneOfTheScenarioAreRefused()
+    {
+        var error = new StringWriter();
+        Assert.AreEqual(2, CommandLine.Run(["film", Scene, "--from", "60", "--until", "500", "--out", "never.png"], error, error));
+        StringAssert.StartsWith(error.ToString(), "--from and --until are two times of the scenario, which ends at 120 s");
+        Assert.IsFalse(File.Exists("never.png"));
+    }
+}
