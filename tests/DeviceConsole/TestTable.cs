@@ -82,6 +82,7 @@ public static class TestTable
         run.Run("ExposureSolverTests.FilterCountsTrimEffectAndShare", new ExposureSolverTests().FilterCountsTrimEffectAndShare);
         run.Run("ExposureSolverTests.KitRefusesInPlainWords", new ExposureSolverTests().KitRefusesInPlainWords);
         run.Run("ExposureSolverTests.FilmFollowsTheSheets", new ExposureSolverTests().FilmFollowsTheSheets);
+        run.Run("ExposureSolverTests.WhatTheMemoryHoldsKeepsItsPower", new ExposureSolverTests().WhatTheMemoryHoldsKeepsItsPower);
         run.Run("ExposureSolverTests.FilmIsAppliedAfterFilters", new ExposureSolverTests().FilmIsAppliedAfterFilters);
         run.Run("ExposureSolverTests.BeyondTheTableTheFilmIsAGuess", new ExposureSolverTests().BeyondTheTableTheFilmIsAGuess);
         run.Run("FaultTests.TheNoteComesBackAsItWent", new FaultTests().TheNoteComesBackAsItWent);

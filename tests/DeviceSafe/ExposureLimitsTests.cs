@@ -49,7 +49,7 @@ public class ExposureLimitsTests
         Between(0, 0, 36, "Aperture index -1: outside 0 (f/1) to 36 (f/64).", "Aperture index 37: outside 0 (f/1) to 36 (f/64).");
         Between(1, -6, 24, "ISO index -7: outside -6 (25) to 24 (25600).", "ISO index 25: outside -6 (25) to 24 (25600).");
         Between(2, -39, 15, "Shutter index -40: outside -39 (1/8000) to 15 (30 s).", "Shutter index 16: outside -39 (1/8000) to 15 (30 s).");
-        Between(4, 0, 10, "Film curve -1: outside 0 to 10. Use 0 for none.", "Film curve 11: outside 0 to 10. Use 0 for none.");
+        Between(4, 0, 7, "Film curve -1: outside 0 to 7. Use 0 for none.", "Film curve 8: outside 0 to 7. Use 0 for none.");
         IsRefused(3, -30, 30);
         IsRefused(5, -Filter.MaxTrimTenths, Filter.MaxTrimTenths);
         IsRefused(6, 0, Filter.MaxEffectTenths);

@@ -163,21 +163,35 @@ public class ExposureSolverTests
     [TestMethod]
     public void FilmFollowsTheSheets()
     {
-        // Ilford sheet on reciprocity compensation: t' = t^1.31 for HP5+.
-        FilmCurve hp5 = new FilmCurve(1);
-        Assert.AreEqual("HP5+", hp5.Label);
-        Check.Near(20.4, hp5.Corrected(10), 0.05, "HP5+ 10 s");
-        Check.Near(213.5, hp5.Corrected(60), 0.1, "HP5+ 60 s");
-        Assert.IsTrue(hp5.Corrected(0.5) == 0.5, "none below 1 s");
-        // Kodak's sheet, from memory.
-        FilmCurve triX = new FilmCurve(10);
-        Assert.AreEqual("Tri-X", triX.Label);
-        Check.Near(0.1, triX.Corrected(0.1), 1e-12, "Tri-X 0.1 s");
-        Check.Near(2, triX.Corrected(1), 1e-9, "Tri-X 1 s");
-        Check.Near(50, triX.Corrected(10), 1e-9, "Tri-X 10 s");
-        Check.Near(1200, triX.Corrected(100), 1e-6, "Tri-X 100 s");
-        Assert.IsTrue(triX.IsGuess(101) && !triX.IsGuess(100) && !hp5.IsGuess(1000), "end of the table");
+        // "Compensating for reciprocity law failure", read in reproductions: t' = t^1.31 for a common film.
+        FilmCurve power = new FilmCurve(3);
+        Assert.AreEqual("power 1.31", power.Label);
+        Check.Near(20.4, power.Corrected(10), 0.05, "10 s");
+        Check.Near(213.5, power.Corrected(60), 0.1, "60 s");
+        Assert.IsTrue(power.Corrected(0.5) == 0.5, "none below 1 s");
+        // Publication F-4017, from memory.
+        FilmCurve table = new FilmCurve(7);
+        Assert.AreEqual("table", table.Label);
+        Check.Near(0.1, table.Corrected(0.1), 1e-12, "0.1 s");
+        Check.Near(2, table.Corrected(1), 1e-9, "1 s");
+        Check.Near(50, table.Corrected(10), 1e-9, "10 s");
+        Check.Near(1200, table.Corrected(100), 1e-6, "100 s");
+        Assert.IsTrue(table.IsGuess(101) && !table.IsGuess(100) && !power.IsGuess(1000), "end of the table");
         Assert.IsTrue(FilmCurve.None.Corrected(1000) == 1000, "digital");
+    }
+
+    /// <summary>The list was longer once and in another order: what a memory holds means the same power as it did.</summary>
+    [TestMethod]
+    public void WhatTheMemoryHoldsKeepsItsPower()
+    {
+        double[] powers = new double[] { 1, 1.31, 1.26, 1.26, 1.41, 1.33, 1.43, 1.31, 1.33, 1.25 };
+        for (int kept = 0; kept < powers.Length; kept++)
+        {
+            double given = FilmCurve.FromKept(kept).Corrected(2);
+            Check.Near(powers[kept], Intervalometer.Core.Numerics.Elementary.Log2(given), 1e-12, "power");
+        }
+        Check.Near(50, FilmCurve.FromKept(FilmCurve.LastKept).Corrected(10), 1e-9, "the table");
+        for (int i = 0; i < FilmCurve.Count; i++) Assert.AreEqual(i, FilmCurve.FromKept(new FilmCurve(i).Kept).Index);
     }
 
     [TestMethod]
@@ -185,7 +199,7 @@ public class ExposureSolverTests
     {
         MeteredBase metered = new MeteredBase(new ApertureSetting(18), new IsoSetting(6), new ShutterSetting(SixtiethIndex), 0);
         ExposureAnswer answer = new ExposureAnswer();
-        ExposureSolver.Solve(metered, Nd(1000), new FilmCurve(1), ExposureSolver.DefaultLimitSeconds, answer);
+        ExposureSolver.Solve(metered, Nd(1000), new FilmCurve(3), ExposureSolver.DefaultLimitSeconds, answer);
         Assert.IsTrue(answer.BeforeFilmSeconds == 16, "before film");
         // 16^1.31 = 2^5.24.
         Check.Near(37.79, answer.Seconds, 0.01, "after film");
@@ -197,10 +211,10 @@ public class ExposureSolverTests
     {
         MeteredBase metered = new MeteredBase(new ApertureSetting(18), new IsoSetting(6), new ShutterSetting(15), 0);
         ExposureAnswer answer = new ExposureAnswer();
-        ExposureSolver.Solve(metered, Nd(200), new FilmCurve(10), ExposureSolver.MaxLimitSeconds, answer);
+        ExposureSolver.Solve(metered, Nd(200), new FilmCurve(7), ExposureSolver.MaxLimitSeconds, answer);
         Assert.IsTrue((answer.Reminders & ExposureReminders.FilmIsGuess) != 0, "128 s metered");
         Assert.AreEqual("Beyond the film's table: bracket.", ExposureText.Reminder(ExposureReminders.FilmIsGuess));
-        ExposureSolver.Solve(metered, Nd(100), new FilmCurve(10), ExposureSolver.MaxLimitSeconds, answer);
+        ExposureSolver.Solve(metered, Nd(100), new FilmCurve(7), ExposureSolver.MaxLimitSeconds, answer);
         Assert.IsTrue((answer.Reminders & ExposureReminders.FilmIsGuess) == 0, "64 s metered");
     }
 

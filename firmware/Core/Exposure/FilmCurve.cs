@@ -4,34 +4,36 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// How a film loses speed in long exposures (reciprocity failure). Index 0 is none, for a digital sensor and by default.
+/// How a film loses speed in long exposures (reciprocity failure), in classes that no maker owns. Index 0 is none, for a digital sensor
+/// and by default; then come powers of the time, rising, and last a table.
 /// </summary>
 /// <remarks>
-/// Exponent form, beyond 1 s: t' = t^p with t in seconds and p from the maker's sheet on reciprocity compensation.
-/// Table form: log-log interpolation between the maker's points; beyond the last point the last slope goes on.
+/// Power: beyond 1 s, t' = t^p with t in seconds. Today's black-and-white films have a p of 1.25 to 1.43 by the sheet "Compensating for
+/// reciprocity law failure" (read in reproductions); a film's own sheet says which.
+/// Table: log-log interpolation between the points of an old fast film, publication F-4017 (from memory); beyond the last point the last slope goes on.
 /// </remarks>
 public readonly struct FilmCurve
 {
     /// <summary>How many curves there are; an index runs from 0 to one less.</summary>
-    public const int Count = 11;
+    public const int Count = 8;
 
     /// <summary>Seconds beyond which the tabled curve is a guess.</summary>
     public const double TableEndSeconds = 100;
 
-    private const int Tabled = 10;
+    private const int Tabled = Count - 1;
 
-    /// <summary>Creates a curve from its index, 0 (none) to 10. Throws outside.</summary>
+    /// <summary>Creates a curve from its index, 0 (none) to 7. Throws outside.</summary>
     public FilmCurve(int index)
     {
         if (index < 0 || index >= Count)
-            throw new ArgumentException("Film curve " + index.ToString() + ": outside 0 to 10. Use 0 for none.");
+            throw new ArgumentException("Film curve " + index.ToString() + ": outside 0 to 7. Use 0 for none.");
         Index = index;
     }
 
-    /// <summary>Place in the list, 0 to 10.</summary>
+    /// <summary>Place in the list, 0 to 7.</summary>
     public int Index { get; }
 
-    /// <summary>Short name of the film; "none" for index 0.</summary>
+    /// <summary>Short name of the class, such as "power 1.31"; "none" for index 0.</summary>
     public string Label => NameOf(Index);
 
     /// <summary>No correction.</summary>
@@ -49,7 +51,7 @@ public readonly struct FilmCurve
         return Elementary.Pow(seconds, Exponent(Index));
     }
 
-    // Tri-X, Kodak's sheet, from memory: none to 0.1 s, 1 s to 2 s, 10 s to 50 s, 100 s to 1200 s. Points are decades,
+    // F-4017, from memory: none to 0.1 s, 1 s to 2 s, 10 s to 50 s, 100 s to 1200 s. Points are decades,
     // so the place between two of them is log10 of the time over the lower point.
     private static double FromTable(double seconds)
     {
@@ -63,34 +65,56 @@ public readonly struct FilmCurve
     private static double Between(double ratio, double low, double rise) =>
         low * Elementary.Pow(rise, Elementary.Log10(ratio));
 
+    /// <summary>The number by which the memory keeps it, 0 to <see cref="LastKept"/>: the place in an older and longer list.</summary>
+    public int Kept => Index switch
+    {
+        1 => 9,
+        3 => 1,
+        4 => 5,
+        5 => 4,
+        Tabled => LastKept,
+        _ => Index,
+    };
+
+    /// <summary>The highest number by which the memory keeps one.</summary>
+    public const int LastKept = 10;
+
+    /// <summary>The curve that the memory keeps by a number, 0 to <see cref="LastKept"/>: some had the same power.</summary>
+    public static FilmCurve FromKept(int kept) => new FilmCurve(kept switch
+    {
+        1 => 3,
+        3 => 2,
+        4 => 5,
+        5 => 4,
+        7 => 3,
+        8 => 4,
+        9 => 1,
+        LastKept => Tabled,
+        _ => kept,
+    });
+
     // The names stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
     private static string NameOf(int position) => position switch
     {
         0 => "none",
-        1 => "HP5+",
-        2 => "FP4+",
-        3 => "Delta 100",
-        4 => "Delta 400",
-        5 => "Pan F+",
-        6 => "SFX",
-        7 => "XP2",
-        8 => "Delta 3200",
-        9 => "Ortho+",
-        _ => "Tri-X",
+        1 => "power 1.25",
+        2 => "power 1.26",
+        3 => "power 1.31",
+        4 => "power 1.33",
+        5 => "power 1.41",
+        6 => "power 1.43",
+        _ => "table",
     };
 
-    // Exponents p in the order of the names: Ilford sheet on reciprocity compensation, read in reproductions.
+    // In the order of the names.
     private static double Exponent(int index) => index switch
     {
-        1 => 1.31,
+        1 => 1.25,
         2 => 1.26,
-        3 => 1.26,
-        4 => 1.41,
-        5 => 1.33,
+        3 => 1.31,
+        4 => 1.33,
+        5 => 1.41,
         6 => 1.43,
-        7 => 1.31,
-        8 => 1.33,
-        9 => 1.25,
         _ => 1,
     };
 }

@@ -24,7 +24,7 @@ public static class SettingsRecord
         bytes.Put(metered.Aperture.Index, 1);
         bytes.Put(metered.Iso.Index, 1);
         bytes.Put(metered.HandThirds, 1);
-        bytes.Put(settings.Film.Index, 1);
+        bytes.Put(settings.Film.Kept, 1);
         bytes.Put(settings.LimitSeconds, 2);
         bytes.Put(settings.Brightness, 1);
         bytes.PutFlag(settings.AlwaysBulb);
@@ -63,7 +63,7 @@ public static class SettingsRecord
         int aperture = bytes.TakeInt(1, ApertureSetting.MinIndex, ApertureSetting.MaxIndex, old.Aperture.Index);
         int iso = bytes.TakeInt(1, IsoSetting.MinIndex, IsoSetting.MaxIndex, old.Iso.Index);
         int hand = bytes.TakeInt(1, -MeteredBase.MaxHandThirds, MeteredBase.MaxHandThirds, old.HandThirds);
-        int film = bytes.TakeInt(1, 0, FilmCurve.Count - 1, settings.Film.Index);
+        int film = FilmCurve.FromKept(bytes.TakeInt(1, 0, FilmCurve.LastKept, settings.Film.Kept)).Index;
         settings.LimitSeconds = bytes.TakeInt(2, (int)ExposureSolver.MinLimitSeconds, (int)ExposureSolver.MaxLimitSeconds, settings.LimitSeconds);
         settings.Brightness = bytes.TakeInt(1, 0, 10, settings.Brightness);
         settings.AlwaysBulb = bytes.TakeFlag(settings.AlwaysBulb);

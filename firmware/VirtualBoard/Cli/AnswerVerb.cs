@@ -15,7 +15,7 @@ internal static class AnswerVerb
         var iso = new Option<string>("--iso") { Description = "ISO mark.", DefaultValueFactory = _ => "100" };
         var filters = new Option<string[]>("--filter") { Description = $"A filter on the lens; repeat for each. {FilterNotation.Forms}.", DefaultValueFactory = _ => [] };
         var hand = new Option<int>("--hand") { Description = "Trim by hand in thirds of a stop, -30 to 30; positive is longer.", DefaultValueFactory = _ => 0 };
-        var film = new Option<string>("--film") { Description = "Film whose reciprocity failure is made up for: " + string.Join(", ", Films()) + ".", DefaultValueFactory = _ => FilmCurve.None.Label };
+        var film = new Option<string>("--film") { Description = "Film whose reciprocity failure is made up for, by the power of the time that its sheet gives: " + string.Join(", ", Films()) + ".", DefaultValueFactory = _ => FilmCurve.None.Label };
         var limit = new Option<int>("--limit") { Description = "Longest exposure to accept, seconds.", DefaultValueFactory = _ => (int)ExposureSolver.DefaultLimitSeconds };
         var verb = new Command("answer", "Work out one exposure.") { shutter, aperture, iso, filters, hand, film, limit };
         verb.SetAction(parsed =>

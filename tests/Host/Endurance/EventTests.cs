@@ -35,8 +35,8 @@ public class EventTests
         {
             var shape = (PlanShape)(i / 2);
             bool box = i % 2 == 1;
-            // A held drive is the camera's to time, and a bracket the box's.
-            bool can = shape == PlanShape.HeldDrive ? !box : shape != PlanShape.Bracket || box;
+            // A held drive is the camera's to time; a bracket is the box's, and so is a frame by hand.
+            bool can = shape == PlanShape.HeldDrive ? !box : (shape != PlanShape.Bracket && shape != PlanShape.ByHand) || box;
             Assert.AreEqual(can, rig.Plans[i] >= 1000, $"{shape}, {(box ? "box" : "dial")} timed, was begun {rig.Plans[i]} times");
         }
         Assert.IsTrue(rig.Notices > 1000 && rig.Alarms > 1000 && rig.AlarmsInRuns > 100 && rig.Spent > 10_000 && rig.Hangs > 20, rig.Words());

@@ -22,7 +22,7 @@ public class ExposureRangeTests
     [TestMethod] public void Shutter() => Range(-39, 15, i => _ = new ShutterSetting(i));
     [TestMethod] public void Aperture() => Range(0, 36, i => _ = new ApertureSetting(i));
     [TestMethod] public void Iso() => Range(-6, 24, i => _ = new IsoSetting(i));
-    [TestMethod] public void Film() => Range(0, 10, i => _ = new FilmCurve(i));
+    [TestMethod] public void Film() => Range(0, 7, i => _ = new FilmCurve(i));
     [TestMethod] public void HandTrim() => Range(-30, 30, i => _ = new MeteredBase(default, default, default, i));
     [TestMethod] public void Trim() => Range(-20, 20, i => NewFilter().TrimTenths = i);
     [TestMethod] public void Effect() => Range(0, 20, i => NewFilter().EffectTenths = i);
