@@ -102,6 +102,12 @@ public static class TestTable
         run.Run("FrameTests.NumbersEndAndCentreWhereTold", new FrameTests().NumbersEndAndCentreWhereTold);
         run.Run("FrameTests.AMissingGlyphIsCountedAndShown", new FrameTests().AMissingGlyphIsCountedAndShown);
         run.Run("FrameTests.ProgressFillsInProportionAndNeverDividesByZero", new FrameTests().ProgressFillsInProportionAndNeverDividesByZero);
+        run.Run("HeldMarkTests.WavesTooShortToTimeLowerTheChanceOfARun", new HeldMarkTests().WavesTooShortToTimeLowerTheChanceOfARun);
+        run.Run("HeldMarkTests.OnlyASingleTapAmongHoldsIsABackwash", new HeldMarkTests().OnlyASingleTapAmongHoldsIsABackwash);
+        run.Run("HeldMarkTests.ARunThatBeginsIsNoPartOfARow", new HeldMarkTests().ARunThatBeginsIsNoPartOfARow);
+        run.Run("HeldMarkTests.ASlipSoonAfterAPressIsNoWave", new HeldMarkTests().ASlipSoonAfterAPressIsNoWave);
+        run.Run("HeldMarkTests.WavesTooShortToTimeLowerTheChanceOnTheRhythmAsWell", new HeldMarkTests().WavesTooShortToTimeLowerTheChanceOnTheRhythmAsWell);
+        run.Run("HeldMarkTests.TheShareFollowsTheSea", new HeldMarkTests().TheShareFollowsTheSea);
         run.Run("LateEdgeTests.EveryFrameAfterALateOneKeepsItsLengthAndItsGap", new LateEdgeTests().EveryFrameAfterALateOneKeepsItsLengthAndItsGap);
         run.Run("LateEdgeTests.ThreeMillisecondsMoveNothing", new LateEdgeTests().ThreeMillisecondsMoveNothing);
         run.Run("LateEdgeTests.ASeriesThatCameLateGoesBackToItsInterval", new LateEdgeTests().ASeriesThatCameLateGoesBackToItsInterval);

@@ -204,12 +204,15 @@ public class SwashTests
         lengths.Learn(0.2);
         lengths.Learn(31);
         Assert.AreEqual(0, lengths.Count);
-        // One in four is cut to 1 s: after 2 s one in four is over, which a mean of 3.25 s and its spread would not tell.
+        // One in four is cut to 1 s. A normal curve through all, 3.25 s with 1.28 s, would have 16 % over after 2 s.
         for (int i = 0; i < 40; i++) lengths.Learn(i % 4 == 3 ? 1 : 4);
         Assert.AreEqual(BackwashLengths.Kept, lengths.Count);
         Check.Near(3.25, lengths.MeanSeconds, 1e-9, "mean");
-        // Eight of thirty-two, and a normal curve through them, 3.25 s with 1.28 s, as eight more: (8 + 8 P(Z < -0.974))/40.
-        Check.Near(0.233, lengths.ChanceShorter(2, 0.1, 3), 0.003, "one in four");
+        // By Silverman's rule each length becomes a curve of 1.06 x 1.28 s / 2, 0.68 s; drawn in by 0.837 they stand at 1.37 s and 3.88 s,
+        // so that a quarter of P(Z < 0.93) and three quarters of P(Z < -2.75) are over.
+        Check.Near(0.208, lengths.ChanceShorter(2, 0.1, 3), 0.002, "nearly one in four");
+        // A length that was timed holds two errors of a hand; half of one more variance is added.
+        Check.Near(0.25 * Normal.Below((2 - 1.367) / 0.978) + 0.75 * Normal.Below((2 - 3.878) / 0.978), lengths.ChanceShorter(2, 1, 3), 0.003, "an uneven hand");
         lengths.Reset();
         Assert.AreEqual(0, lengths.Count);
     }

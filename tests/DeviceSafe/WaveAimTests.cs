@@ -263,9 +263,9 @@ public class WaveAimTests
     {
         Bench bench = new Bench();
         bench.MarkSteadily(5 * Second, 10 * Second, 4);
-        bench.Desk.MarkReleased(WaveRun.ShortestHoldUs - 1);
+        bench.Desk.MarkReleased(HeldMarks.LongUs - 1);
         Assert.AreEqual(0, bench.Desk.Waves.Rhythm.Lengths.Count);
-        bench.Desk.MarkReleased(WaveRun.ShortestHoldUs);
+        bench.Desk.MarkReleased(HeldMarks.LongUs);
         Check.Near(0.8, bench.Desk.Waves.Rhythm.BackwashSeconds, 1e-6, "on the rhythm");
         Check.Near(0.8, bench.Desk.Waves.Delay.BackwashSeconds, 1e-6, "on the arrival");
     }

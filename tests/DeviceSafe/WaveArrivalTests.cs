@@ -93,7 +93,9 @@ public class WaveArrivalTests
         Assert.AreEqual(2, PairsAfterHolding(WaveRun.ShortestRunUpUs - 10_000));
         Assert.AreEqual(3, PairsAfterHolding(WaveRun.ShortestRunUpUs));
         Assert.AreEqual(3, PairsAfterHolding(4 * Second));
-        Assert.AreEqual(2, PairsAfterHolding(21 * Second));
+        // On a flat beach a wave runs up for half a minute; a minute is a hand that leans on the box.
+        Assert.AreEqual(3, PairsAfterHolding(30 * Second));
+        Assert.AreEqual(2, PairsAfterHolding(61 * Second));
     }
 
     private static int PairsAfterHolding(long forUs)

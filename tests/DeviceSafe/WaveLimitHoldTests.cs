@@ -1,4 +1,4 @@
-using Intervalometer.Core.Run;
+using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
@@ -49,8 +49,8 @@ public class WaveLimitHoldTests
     public void TapsAreRememberedUpToFourAndTakenOffOneByOne()
     {
         Bench bench = new Bench();
-        Hold(bench, 2, WaveRun.ShortestBetweenUs);
-        Hold(bench, 2, WaveRun.ShortestBetweenUs - 1);
+        Hold(bench, 2, HeldMarks.TapUs);
+        Hold(bench, 2, HeldMarks.TapUs - 1);
         Assert.AreEqual(2, Lengths(bench));
         bench = new Bench();
         Hold(bench, 7, 200_000);

@@ -18,6 +18,7 @@ public sealed partial class WaveRun
     private const long ThinkUs = 100_000;
 
     private readonly ReleasePlayer _player;
+    private readonly HeldMarks _holds;
     private WaveOrder _order = null!;
     private ShotPlan _plan = null!;
     private CameraProfile _camera = null!;
@@ -37,18 +38,17 @@ public sealed partial class WaveRun
     private long _waitingArrivalUs;
     private long _heldSinceUs;
     private long _chanceUs;
-    private long _shortUs;
-    private int _taps;
-    private int _unclear;
-    private long _unclearUs;
     private int _tappedTurns;
     private bool _tappedAtTurn;
+    private bool _sameWave;
+    private bool _markedInRun;
 
     /// <summary>Creates a run that knows no waves.</summary>
     public WaveRun(ReleasePlayer player)
     {
         _player = player;
         Delay = new TurnDelay(Rhythm.Lengths);
+        _holds = new HeldMarks(Rhythm.Lengths);
     }
 
     /// <summary>The rhythm learned from marks; kept between runs.</summary>
@@ -136,8 +136,10 @@ public sealed partial class WaveRun
         _heldSinceUs = 0;
         int before = Rhythm.MarkCount;
         Rhythm.Mark(atUs);
+        _sameWave = Rhythm.MarkCount == before;
+        _markedInRun = timing;
         _chanceDue = true;
-        if (!timing || Rhythm.MarkCount == before) return;
+        if (!timing || _sameWave) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
             // Working out the best moment takes too many turns to be begun close to an edge.
@@ -157,7 +159,7 @@ public sealed partial class WaveRun
     /// Mark came up again. If it went down for an arrival, the wave turned just now. Otherwise it was held from a turn until the
     /// water had drained: that is how long the backwash lasts.
     /// </summary>
-    /// <param name="heldUs">How long, µs; less than <see cref="ShortestRunUpUs"/> or <see cref="ShortestHoldUs"/> is only a press.</param>
+    /// <param name="heldUs">How long, µs; less than <see cref="ShortestRunUpUs"/> is only a press of an arrival; for a turn see <see cref="HeldMarks"/>.</param>
     public void MarkHeld(long heldUs)
     {
         if (_heldSinceUs != 0)
@@ -166,73 +168,14 @@ public sealed partial class WaveRun
             _heldSinceUs = 0;
             return;
         }
-        if (heldUs < ShortestHoldUs)
-        {
-            TakeShortHold(heldUs);
-            return;
-        }
-        if (_shortUs > 0) LearnBackwash(_shortUs);
-        _shortUs = -1;
-        LearnBackwash(heldUs);
+        // A second press for the same wave is a slip, unless it is the one that was held.
+        if (_sameWave && heldUs < HeldMarks.LongUs) return;
+        _chanceDue = true;
+        _holds.Take(heldUs, _markedInRun);
     }
-
-    /// <summary>Mark held at least this long measures a backwash, µs: longer than a press with a glove.</summary>
-    public const long ShortestHoldUs = 800_000;
-
-    /// <summary>A single hold of at least this length, µs, measures a short backwash when the holds before and after it measured one.</summary>
-    public const long ShortestBetweenUs = 300_000;
 
     /// <summary>Mark held at least this long from an arrival teaches the turn, µs: longer than a press with a glove.</summary>
     public const long ShortestRunUpUs = 800_000;
-
-    // Short holds are short backwashes where this hand taps shorter than that, or when they stand alone between longer ones. Else
-    // they are the way a gloved hand presses.
-    private void TakeShortHold(long heldUs)
-    {
-        if (heldUs < ShortestBetweenUs)
-        {
-            if (_taps < MostTaps) _taps++;
-            _shortUs = 0;
-            if (_taps < TapsNeeded) return;
-            for (; _unclear > 0; _unclear--) LearnBackwash(_unclearUs);
-        }
-        else if (_taps >= TapsNeeded)
-        {
-            _taps--;
-            LearnBackwash(heldUs);
-        }
-        else if (_shortUs < 0)
-        {
-            _shortUs = heldUs;
-        }
-        else
-        {
-            if (_shortUs > 0) Unclear(_shortUs);
-            Unclear(heldUs);
-            _shortUs = 0;
-        }
-    }
-
-    // Kept until a few taps tell how this hand presses: how many, and how long they were in the mean.
-    private void Unclear(long heldUs)
-    {
-        if (_unclear >= MostUnclear) return;
-        _unclear++;
-        // divisor: just made 1 or more
-        _unclearUs += (heldUs - _unclearUs) / _unclear;
-    }
-
-    private const int MostUnclear = 4;
-
-    // Taps shorter than ShortestBetweenUs among the last presses; each longer one that follows takes one off.
-    private const int TapsNeeded = 2;
-    private const int MostTaps = 4;
-
-    private void LearnBackwash(long heldUs)
-    {
-        _chanceDue = true;
-        Rhythm.LearnBackwash(heldUs / 1e6);
-    }
 
     /// <summary>One turn.</summary>
     public void Turn(long nowUs)

@@ -106,7 +106,7 @@ public sealed class ReleaseSearch
         _waves = rhythm.Waves;
         _exposure = exposureSeconds;
         _unmarked = Elementary.Max(LeastUnmarked, rhythm.LatelyPassed);
-        _trust = rhythm.Doubtful ? 0.5 : 1;
+        _trust = (rhythm.Doubtful ? 0.5 : 1) * (1 - rhythm.Lengths.TooShortShare);
         _length = rhythm.BackwashSeconds;
         _lengthSpread = rhythm.BackwashSpreadSeconds;
         _since = -1;
@@ -211,7 +211,7 @@ public sealed class ReleaseSearch
         Chance = Shown(Chance);
     }
 
-    // Less what the best of several looks better than it is, and half of it where the marks contradict each other.
+    // Less what the best of several looks better than it is, less the waves too short to be timed, and half where the marks contradict each other.
     private double Shown(double chance)
     {
         if (_density == null) return 0;

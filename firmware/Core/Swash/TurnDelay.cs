@@ -17,7 +17,7 @@ public sealed class TurnDelay
     public const int PairsNeeded = 2;
 
     /// <summary>Longest time from arrival to turn that is believed, seconds.</summary>
-    public const double LongestSeconds = 20.0;
+    public const double LongestSeconds = 60.0;
 
     private const double PriorWeight = 3.0;
     private const double PriorVariation = 0.2;
@@ -84,7 +84,7 @@ public sealed class TurnDelay
         _pending = true;
     }
 
-    /// <summary>That wave was seen to turn. Without a matching arrival 0.3 to 20 s before, nothing is learned.</summary>
+    /// <summary>That wave was seen to turn. Without a matching arrival 0.3 to 60 s before, nothing is learned.</summary>
     /// <param name="atUs">When, µs.</param>
     public void Turn(long atUs)
     {

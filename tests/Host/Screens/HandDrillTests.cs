@@ -85,7 +85,7 @@ public class HandDrillTests
         int steady = ChanceAfter(0.05, out int steadyRun, out double steadyFits), vague = ChanceAfter(0.5, out int vagueRun, out double vagueFits);
         Assert.AreEqual(steady, steadyRun);
         Assert.AreEqual(vague, vagueRun);
-        Assert.IsTrue(steady > vague + 8, $"{steady} and {vague} %");
+        Assert.IsTrue(steady > vague + 6, $"{steady} and {vague} %");
         Assert.IsTrue(steadyFits > vagueFits + 0.5, $"{steadyFits:F1} s and {vagueFits:F1} s");
     }
 
