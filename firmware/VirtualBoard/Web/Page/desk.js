@@ -62,11 +62,16 @@ function mornings() {
 
 // ---- what is shown ----
 
-let listed = [], chosen = null;
+let listed = [], chosen = null, looks = 0;
 
 async function look() {
+  // An answer that comes after a later question is not shown.
+  const mine = ++looks;
   byId("mornings-told").textContent = "Looking…";
-  const answer = await askDesk("mornings", mornings(), byId("mornings-told"));
+  const answer = await askDesk("mornings", mornings(), null);
+  if (mine !== looks) return;
+  byId("mornings-told").classList.toggle("wrong", !answer.ok);
+  byId("mornings-told").textContent = answer.ok ? "" : words(answer.bytes);
   if (!answer.ok) return;
   const shown = read(answer);
   listed = shown.mornings;
