@@ -63,7 +63,8 @@ public sealed class RunScreen
         {
             Large(frame, (nowUs - start) / TenthUs, Font.Large, 128);
             AgainstAnswer(frame.Line.Clear(), nowUs - start, run.AnswerUs);
-            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium);
+            // Far from an answer of hours the line is too long for the larger letters.
+            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium.WidthOf(frame.Line) <= Frame.Width ? Font.Medium : Font.Small);
         }
         else if (exposing)
         {
