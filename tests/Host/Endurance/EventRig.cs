@@ -92,7 +92,7 @@ internal sealed class EventRig
     public long[] States { get; } = new long[9];
 
     /// <summary>Plans begun: shape times two, plus one when the box times them.</summary>
-    public long[] Plans { get; } = new long[12];
+    public long[] Plans { get; } = new long[2 * ((int)PlanShape.ByHand + 1)];
 
     /// <summary>Runs on the waves begun, by <see cref="Core.Swash.FiringWay"/>.</summary>
     public long[] Waves { get; } = new long[4];

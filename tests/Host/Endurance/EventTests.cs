@@ -27,7 +27,7 @@ public class EventTests
         TestContext.WriteLine($"{rig.Words()}\n{rig.Cards}\nheap {half} bytes after half, {whole} at the end; {EnduranceScale.Hint}");
         Assert.AreEqual(0, rig.SpoiltPictures.Count, string.Join("\n", rig.SpoiltPictures));
         Assert.IsTrue(whole - half < HeapSlack, $"the heap grew from {half} to {whole} bytes in {events / 2} events; {EnduranceScale.Hint}");
-        // The last letters of PLACE are reached only with two dates for its clocks, 31 fields on: some sixty times.
+        // The last letters of a name are reached seldom: some sixty times.
         rig.Cards.AllReached(50);
         for (int i = 0; i < rig.States.Length; i++) Assert.IsTrue(rig.States[i] >= 5, $"{(RunState)i} was come to {rig.States[i]} times");
         for (int i = 0; i < rig.Waves.Length; i++) Assert.IsTrue(rig.Waves[i] >= 500, $"{(Core.Swash.FiringWay)i} was begun {rig.Waves[i]} times");
