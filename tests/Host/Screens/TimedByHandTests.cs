@@ -48,6 +48,21 @@ public class TimedByHandTests
     }
 
     [TestMethod]
+    public void AnAnswerOfMoreThanAnHourFitsTheLine()
+    {
+        PanelRig rig = Chosen();
+        rig.Settings.LimitSeconds = 7200;
+        rig.Settings.StepShutter(9);
+        for (int i = 0; i < rig.Settings.Kit.Count; i++)
+        {
+            if (rig.Settings.Kit[i].Name == "ND 1.8") rig.Settings.Kit[i].On = true;
+        }
+        rig.Settings.Solve();
+        rig.Press(Button.Back, Button.Fire).Pass(2_700_000);
+        GoldenPictures.Check(rig, "run-by-hand-hour");
+    }
+
+    [TestMethod]
     public void BackHeldForASecondClosesAsWell()
     {
         PanelRig rig = Chosen().Press(Button.Back, Button.Fire).Pass(4 * Second);
