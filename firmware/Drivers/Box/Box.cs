@@ -161,7 +161,7 @@ public sealed partial class Box
         FrontPanel panel = new FrontPanel(_settings, link, _shore);
         _panel = panel;
         if (Faults != null) panel.Health.Fault = Faults.Note;
-        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, link, panel.Health);
+        if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, link, panel.Health) { Earlier = panel.Earlier };
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
         // Its bytes are in the settings by now.
         BuiltIn = null;

@@ -4,10 +4,14 @@ using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The last frames since the box was switched on, newest first: when, how long, through what glass, in what light, and where in the wave.</summary>
+/// <summary>
+/// The last frames, newest first: when, how long, through what glass, in what light, and where in the wave. Behind those since the box was
+/// switched on come the ones that its memory keeps.
+/// </summary>
 public sealed class TakenCard : Card
 {
     /// <summary>Frames that are remembered with their glass and light.</summary>
@@ -17,6 +21,7 @@ public sealed class TakenCard : Card
 
     private readonly RunLink _link;
     private readonly ShoreDesk _shore;
+    private readonly KeptFrames _earlier;
 
     // Hundredths of a stop, and tenths of a second since the water turned.
     private readonly short[] _glass = new short[Kept];
@@ -26,8 +31,12 @@ public sealed class TakenCard : Card
     private int _back;
 
     /// <summary>Creates the card.</summary>
-    public TakenCard(RunLink link, ShoreDesk shore)
+    /// <param name="link">Knows the frames since the box was switched on.</param>
+    /// <param name="shore">Knows the time of day.</param>
+    /// <param name="earlier">Knows the frames from before that.</param>
+    public TakenCard(RunLink link, ShoreDesk shore, KeptFrames earlier)
     {
+        _earlier = earlier;
         _link = link;
         _shore = shore;
     }
@@ -36,9 +45,11 @@ public sealed class TakenCard : Card
     public override string Name => Count == 0 ? "TAKEN" : "TAKEN " + (_back + 1).ToString() + "/" + Count.ToString();
 
     /// <inheritdoc/>
-    public override long RedrawUs => 5_000_000;
+    public override long RedrawUs => _earlier.Waits ? 100_000 : 5_000_000;
 
-    private int Count => _noted < Kept ? _noted : Kept;
+    private int Fresh => _noted < Kept ? _noted : Kept;
+
+    private int Count => Fresh + _earlier.Count;
 
     /// <summary>Notes what the glass and the light were for frames that are new. Call it every turn; it allocates nothing.</summary>
     public void Watch(BoxSettings settings, long nowUs)
@@ -71,7 +82,13 @@ public sealed class TakenCard : Card
         if (Count == 0)
         {
             frame.Text(0, 14, "No frame yet", Font.Medium);
-            frame.Text(0, 32, "since the box was turned on", Font.Small);
+            frame.Text(0, 32, "since the box was turned on,", Font.Small);
+            frame.Text(0, 41, "and none in its memory", Font.Small);
+            return;
+        }
+        if (_back >= Fresh)
+        {
+            Earlier(frame, _back - Fresh);
             return;
         }
         FrameRing frames = _link.Frames;
@@ -85,6 +102,33 @@ public sealed class TakenCard : Card
         frame.Text(0, 38, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
         frame.Text(0, 47, How(frames, index), Font.Small);
         frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+    }
+
+    private void Earlier(Frame frame, int back)
+    {
+        frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+        if (!_earlier.Has(back))
+        {
+            frame.Text(0, 14, _earlier.Waits ? "reading it" : "cannot be read", Font.Medium);
+            return;
+        }
+        LogEntry entry = _earlier.Entry;
+        Length(frame.Line.Clear(), entry.ExposureUs);
+        frame.Text(0, 12, frame.Line, Font.Medium);
+        string day = "before this start";
+        if (entry.HasUtc)
+        {
+            CivilTime local = _shore.Place.Offset.ToLocal(new UtcInstant(entry.StartUtcSeconds));
+            frame.TextRight(128, 12, TimeText.HourMinute(local), Font.Medium);
+            day = TimeText.ShortDate(local);
+        }
+        frame.Line.Clear().AddNumber(entry.StopsHundredths, 2).Add(" st of glass, EV ");
+        if (entry.LightHundredths < 0) frame.Line.Add('-');
+        frame.Line.AddNumber((entry.LightHundredths < 0 ? -entry.LightHundredths : entry.LightHundredths) / 10, 1);
+        frame.Text(0, 28, frame.Line, Font.Small);
+        frame.Text(0, 38, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
+        string how = entry.CutShort ? ", stopped" : entry.LateSteps == FrameRing.Doubt ? ", length in doubt" : "";
+        frame.Text(0, 47, day + how, Font.Small);
     }
 
     /// <summary>Adds a length of time in seconds, or in minutes from 100 s on.</summary>

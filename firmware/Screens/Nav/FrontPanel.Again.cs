@@ -1,5 +1,6 @@
 using Intervalometer.Core.Run;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -7,6 +8,9 @@ namespace Intervalometer.Screens.Nav;
 public sealed partial class FrontPanel
 {
     private readonly AgainScreen _again;
+
+    /// <summary>The frames from before the box was switched on, for whoever reads the memory.</summary>
+    public KeptFrames Earlier { get; } = new KeptFrames();
 
     private bool AgainOverCards => _again.Shown && _link.State == RunState.Ready;
 

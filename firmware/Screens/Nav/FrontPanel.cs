@@ -73,7 +73,7 @@ public sealed partial class FrontPanel
         _filter = new FilterCard(settings);
         _waves = new WavesCard(settings, link);
         _again = new AgainScreen(settings, _light);
-        _taken = new TakenCard(link, shore);
+        _taken = new TakenCard(link, shore, Earlier);
         _wanted = new WantedCard(settings, link.Sea);
         _placeName = new PlaceNameCard(shore.Settings);
         _box = new BoxCard(settings, Health);

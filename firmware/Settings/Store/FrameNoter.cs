@@ -33,6 +33,9 @@ internal sealed class FrameNoter
     /// <summary>Frames that came too fast to be noted.</summary>
     public int Lost { get; private set; }
 
+    /// <summary>Frames that were kept since the box was switched on.</summary>
+    public int Kept { get; private set; }
+
     /// <summary>Frames that wait to be noted.</summary>
     public int Waiting => _frames.Total - _noted;
 
@@ -58,6 +61,7 @@ internal sealed class FrameNoter
     {
         _logbook.Written();
         _noted += _pending;
+        Kept += _pending;
     }
 
     // False while the camera's own dial has not ended the frame yet.

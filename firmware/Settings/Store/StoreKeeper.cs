@@ -63,6 +63,9 @@ public sealed partial class StoreKeeper
     /// <summary>The frames kept.</summary>
     public Logbook Logbook { get; }
 
+    /// <summary>Where a screen asks for the frames from before the box was switched on; null when none does.</summary>
+    public KeptFrames? Earlier { get; set; }
+
     /// <summary>True when the memory has been read.</summary>
     public bool Loaded => _loaded;
 
@@ -93,6 +96,7 @@ public sealed partial class StoreKeeper
         Apply((int)RecordId.Fault);
         ApplyPlace();
         _loaded = true;
+        Earlier?.Counted(Logbook, _frames.Kept);
         _health.Memory = Judge();
     }
 
@@ -140,6 +144,11 @@ public sealed partial class StoreKeeper
             return;
         }
         if (_link.Busy) return;
+        if (Earlier != null && Earlier.Waits)
+        {
+            Earlier.Read(Logbook, _frames.Kept);
+            return;
+        }
         if (Logbook.Wiping)
         {
             if (Logbook.TryWipe()) _job = WipeJob;
@@ -262,7 +271,11 @@ public sealed partial class StoreKeeper
             return;
         }
         _failures = 0;
-        if (job == LogJob) _frames.Written();
+        if (job == LogJob)
+        {
+            _frames.Written();
+            Earlier?.Counted(Logbook, _frames.Kept);
+        }
         else if (job == TableJob) _writer.Spares.Written();
         else if (job != WipeJob)
         {

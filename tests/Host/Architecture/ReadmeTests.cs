@@ -41,4 +41,11 @@ public class ReadmeTests
         int pictures = Regex.Count(File.ReadAllText(Repository.At("README.md")), @"!\[[^\]]+\]\([^)]+\.png\)");
         Assert.IsTrue(pictures >= 6, $"{pictures} pictures");
     }
+
+    [TestMethod]
+    public void TheNewestReleaseNoteIsThatOfTheFirmware()
+    {
+        string notes = File.ReadAllText(Repository.At("README.md")).Split("\n## Release notes\n")[1];
+        Assert.AreEqual(Core.FirmwareVersion.Text, Regex.Match(notes, @"^### (\S+)$", RegexOptions.Multiline).Groups[1].Value);
+    }
 }

@@ -106,4 +106,64 @@ public class AfterTheFrameTests
         Assert.AreEqual(4.0, open[0], 0.01);
         Assert.AreEqual(8.0, open[1], 0.01);
     }
+
+    /// <summary>Through pins, bus and memory: the frames of the morning before are read on the box after a night without power.</summary>
+    [TestMethod]
+    public void TheFramesOfBeforeAreReadOnTheBoxAfterItWasSwitchedOff()
+    {
+        using var board = new Board(new BoardOptions());
+        board.Box!.Settings.AlwaysBulb = true;
+        board.Box.Settings.StepShutter(24);
+        board.RunUntil(4_000_000);
+        board.Press(Button.Fire, 4_100_000, 120_000);
+        board.Press(Button.Up, 15_000_000, 120_000);
+        board.Press(Button.Fire, 16_000_000, 120_000);
+        board.RunUntil(60_000_000);
+        board.PowerOff();
+        board.PowerOn();
+        long at = board.Time.NowUs + 4_000_000;
+        board.RunUntil(at);
+        board.Press(Button.Down, at, 120_000);
+        board.Press(Button.Down, at + 600_000, 120_000);
+        board.Press(Button.Select, at + 1_200_000, 800_000);
+        board.RunUntil(at + 4_000_000);
+        Assert.AreEqual("TAKEN 1/2", board.Box!.Panel!.ScreenName);
+        GoldenPictures.Check(f => board.Box.Panel.Draw(f, board.Time.NowUs), "taken-earlier");
+        board.Press(Button.Down, at + 4_100_000, 120_000);
+        board.RunUntil(at + 6_000_000);
+        Assert.AreEqual("TAKEN 2/2", board.Box.Panel.ScreenName);
+        Assert.AreEqual(4.0, board.Box.Panel.Earlier.Entry.ExposureUs / 1e6, 0.01);
+        // A new frame goes before them.
+        board.Press(Button.Back, at + 6_100_000, 120_000);
+        board.Press(Button.Fire, at + 7_000_000, 120_000);
+        board.RunUntil(at + 30_000_000);
+        board.Press(Button.Back, at + 30_100_000, 120_000);
+        board.Press(Button.Select, at + 31_000_000, 800_000);
+        board.Press(Button.Down, at + 33_000_000, 120_000);
+        board.RunUntil(at + 35_000_000);
+        Assert.AreEqual("TAKEN 2/3", board.Box.Panel.ScreenName);
+        Assert.AreEqual(8.0, board.Box.Panel.Earlier.Entry.ExposureUs / 1e6, 0.01, "the newest of before");
+    }
+
+    [TestMethod]
+    public void AMemoryThatDoesNotAnswerIsSaidToHoldWhatCannotBeRead()
+    {
+        using var board = new Board(new BoardOptions());
+        board.Box!.Settings.AlwaysBulb = true;
+        board.Box.Settings.StepShutter(24);
+        board.RunUntil(4_000_000);
+        board.Press(Button.Fire, 4_100_000, 120_000);
+        board.RunUntil(40_000_000);
+        board.PowerOff();
+        board.PowerOn();
+        long at = board.Time.NowUs + 4_000_000;
+        board.RunUntil(at);
+        board.Bus.Trouble.Deaf.Add(0x57);
+        board.Press(Button.Down, at, 120_000);
+        board.Press(Button.Down, at + 600_000, 120_000);
+        board.Press(Button.Select, at + 1_200_000, 800_000);
+        board.RunUntil(at + 4_000_000);
+        Assert.AreEqual("TAKEN 1/1", board.Box!.Panel!.ScreenName);
+        GoldenPictures.Check(f => board.Box.Panel.Draw(f, board.Time.NowUs), "taken-unreadable");
+    }
 }

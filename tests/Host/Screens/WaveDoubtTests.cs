@@ -1,6 +1,7 @@
 using Intervalometer.Core.Swash;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -72,5 +73,21 @@ public class WaveDoubtTests
         Assert.AreEqual(FiringWay.OnArrival, rig.Settings.Waves.Way);
         while (rig.Bench.NowUs / 2_000_000 % 2 != 0) rig.Pass(100_000);
         return rig;
+    }
+
+    /// <summary>Through buttons and pins: WAVES is three presses from home, and a box that nobody set opens a little after the mark and not before one.</summary>
+    [TestMethod]
+    public void ANewBoxFiresALittleAfterTheMarkAndNotByItself()
+    {
+        using var board = new Board(new BoardOptions());
+        board.RunUntil(4_000_000);
+        for (int i = 0; i < 3; i++) board.Press(Button.Down, 4_100_000 + i * 500_000, 120_000);
+        board.Press(Button.Fire, 6_000_000, 120_000);
+        board.RunUntil(30_000_000);
+        Assert.HasCount(0, board.Camera.Frames);
+        board.Press(Button.Mark, 30_100_000, 120_000);
+        board.RunUntil(50_000_000);
+        Assert.HasCount(1, board.Camera.Frames);
+        Assert.AreEqual(30_100_000 + 300_000.0, board.Camera.Frames[0].OpenUs, 60_000.0, "0.3 s after the press, while nothing is learned");
     }
 }
