@@ -182,7 +182,9 @@ internal static class StoreTarget
         Within(s.Film.Index, 0, FilmCurve.Count - 1, "film");
         Within(s.LimitSeconds, 1, 7200, "limit");
         Within(s.Brightness, 0, 10, "brightness");
-        Within((int)s.Plan.Shape, 0, (int)PlanShape.Bracket, "shape");
+        Within((int)s.Plan.Shape, 0, (int)PlanShape.ByHand, "shape");
+        Within(s.NightBrightness, 0, 10, "brightness by night");
+        Within(s.DarkSeconds, 0, DisplayLight.MostSeconds, "dark in a run");
         Within(s.Plan.Frames, 1, ShotPlan.MostSeries, "frames");
         Within(s.Plan.BracketThirds, 1, 9, "bracket");
         Within((int)s.Waves.Way, 0, 3, "way");
@@ -198,6 +200,8 @@ internal static class StoreTarget
         Within(s.Camera.MinimumGapMs, 40, 5000, "least gap");
         Within(s.Camera.PulseMs, 30, 1000, "press length");
         Within(s.Camera.MirrorSettleMs, 200, 10_000, "mirror");
+        Within(s.Lens.FocusCentimetres, LensSettings.LeastFocus, LensSettings.MostFocus, "focus");
+        Within(s.Lens.FormatIndex, 0, Core.Optics.FilmFormat.Count - 1, "film or sensor");
         ShoreSettings shore = box.Shore.Settings;
         Within(shore.LatitudeHundredths, -9000, 9000, "latitude");
         Within(shore.LongitudeHundredths, -18_000, 18_000, "longitude");

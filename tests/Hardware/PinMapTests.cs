@@ -39,7 +39,7 @@ public class PinMapTests
         var io = ElectricalRules.BoardSignals(Repo.Circuit).ToDictionary(p => p.Net, ElectricalRules.Gpio);
         var buttons = string.Join(", ", ElectricalRules.Buttons.Select(b => io[b]));
         var expected = $"new({io["HALF_PRESS"]}, {io["SHUTTER"]}, [{buttons}], {io["LED"]}, {io["HEARTBEAT"]}, {io["BUZZER"]}, {io["LIMITER"]}, {io["HALF_SENSE"]}, {io["SHUTTER_SENSE"]})";
-        Assert.Contains("public BoxPins Pins { get; init; } = " + expected, File.ReadAllText(Path.Combine(Repo.Root, "firmware", "VirtualBoard", "BoardOptions.cs")));
+        Assert.Contains("public BoxPins Pins { get; init; } = " + expected, File.ReadAllText(Path.Combine(Repo.Root, "firmware", "BoardModel", "BoardOptions.cs")));
         var pins = File.ReadAllText(Path.Combine(Repo.Root, "tests", "DeviceBoard", "Board", "Pins.cs"));
         foreach (var net in new[] { "HEARTBEAT", "LIMITER", "HALF_PRESS", "SHUTTER", "HALF_SENSE", "SHUTTER_SENSE" })
         {
