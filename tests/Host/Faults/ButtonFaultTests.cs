@@ -1,5 +1,6 @@
 using Intervalometer.Core.Run;
 using Intervalometer.Settings;
+using Intervalometer.Tests.Host.Screens;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Faults;
@@ -77,12 +78,20 @@ public class ButtonFaultTests
     public void ThirtyMillisecondsOfBounceAreOnePress()
     {
         using var rig = new FaultRig(new BoardOptions { BounceUs = 30_000, Seed = 9 });
-        string[] ring = ["LIGHT", "GLASS", "FRAMES", "WAVES", "TIME WANTED", "CAMERA", "BOX"];
+        // The ring as presses that do not bounce go round it.
+        var clean = new PanelRig();
+        var ring = new List<string>();
+        do
+        {
+            ring.Add(clean.Panel.ScreenName);
+            clean.Press(Button.Down);
+        }
+        while (clean.Panel.ScreenName != "LIGHT");
         for (int i = 1; i <= 60; i++)
         {
             rig.Tap(Button.Down);
             rig.Pass(0.35);
-            Assert.AreEqual(ring[i % 7], rig.Board.Box!.Panel!.ScreenName, $"press {i}");
+            Assert.AreEqual(ring[i % ring.Count], rig.Board.Box!.Panel!.ScreenName, $"press {i}");
         }
         for (int i = 1; i <= 20; i++)
         {

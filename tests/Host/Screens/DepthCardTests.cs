@@ -7,8 +7,8 @@ namespace Intervalometer.Tests.Host.Screens;
 [TestClass]
 public class DepthCardTests
 {
-    // Down goes down four cards; held it goes on.
-    private static PanelRig Rig() => new PanelRig().Press(Button.Down, Button.Down, Button.Down, Button.Down);
+    // Up goes up four cards from the first; held it goes on.
+    private static PanelRig Rig() => new PanelRig().Press(Button.Up, Button.Up, Button.Up, Button.Up);
 
     [TestMethod]
     public void ItSaysFromWhereToWhereItIsSharpAndHowSoftTheFarEndIs()
@@ -60,12 +60,12 @@ public class DepthCardTests
 
     /// <summary>One held press goes round to it, as to any card, and lets go where it stands.</summary>
     [TestMethod]
-    public void AHeldDownGoesOnFromCardToCard()
+    public void AHeldUpGoesOnFromCardToCard()
     {
-        PanelRig rig = new PanelRig().Hold(Button.Down, 1_600_000);
+        PanelRig rig = new PanelRig().Hold(Button.Up, 1_600_000);
         Assert.AreEqual("DEPTH", rig.Panel.ScreenName);
         Assert.AreEqual(1, rig.Presses);
-        rig.Hold(Button.Up, 1_600_000);
+        rig.Hold(Button.Down, 1_600_000);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
     }
 

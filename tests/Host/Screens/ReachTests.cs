@@ -42,7 +42,7 @@ public class ReachTests
         yield return ([], 5);
         yield return ([Button.Down, Button.Down], 5);
         yield return ([Button.Down, Button.Down, Button.Down], 6);
-        yield return ([Button.Down, Button.Down, Button.Down, Button.Down], 4);
+        yield return ([Button.Up, Button.Up, Button.Up, Button.Up], 4);
         yield return ([Button.Up, Button.Up], 7);
         yield return ([Button.Up], 6);
         yield return ([Button.Back], 3);
