@@ -145,11 +145,6 @@ public sealed class WavesCard : Card
             frame.NumberRight(120, 9, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
             frame.TextRight(128, 12, "s", Font.Small);
         }
-        else
-        {
-            int missing = WaveRhythm.MarksNeeded - rhythm.MarkCount;
-            frame.TextRight(128, 12, missing > 0 ? missing.ToString() + " more" : "", Font.Small);
-        }
         // An old rhythm has no chance to show, and its words need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
         bool doubtful = rhythm.Doubtful && !old;
@@ -158,10 +153,19 @@ public sealed class WavesCard : Card
         else
         {
             WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
-            if (rhythm.MarkCount > 0) frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Steadiness.Words(rhythm.SteadinessIndex), Font.Small);
+            frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Rhythm(rhythm), Font.Small);
             if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
         }
         frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
+    }
+
+    // How steady the waves come, and what the bars above the line are; before that, how many marks it takes.
+    private static string Rhythm(SeaReport sea)
+    {
+        string words = Steadiness.Words(sea.SteadinessIndex);
+        if (sea.Ready) return CardPainter.Shorter(words + ", bar: backwash", words);
+        int missing = WaveRhythm.MarksNeeded - sea.MarkCount;
+        return missing > 1 ? missing.ToString() + " marks to the rhythm" : missing > 0 ? "1 mark to the rhythm" : "rhythm " + words;
     }
 
     // The chance as large as it goes, what it is of, and the chances of two other ways, which fit on the line; for a moment, that a mark was taken.
