@@ -19,6 +19,28 @@ public class AfterTheFrameTests
 
     private static double LastSeconds(PanelRig rig) => rig.Bench.Link.Frames.ExposureUs(rig.Bench.Link.Frames.Total - 1) / 1e6;
 
+    // 4 s, and from the end of that a stop longer, by its buttons.
+    private static Board TwoFrames()
+    {
+        var board = new Board(new BoardOptions());
+        board.Box!.Settings.AlwaysBulb = true;
+        board.Box.Settings.StepShutter(24);
+        board.RunUntil(4_000_000);
+        board.Press(Button.Fire, 4_100_000, 120_000);
+        board.Press(Button.Up, 15_000_000, 120_000);
+        board.Press(Button.Fire, 16_000_000, 120_000);
+        return board;
+    }
+
+    // Three presses from power-on.
+    private static void OpenTaken(Board board, long at)
+    {
+        board.Press(Button.Down, at, 120_000);
+        board.Press(Button.Down, at + 600_000, 120_000);
+        board.Press(Button.Select, at + 1_200_000, 800_000);
+        board.RunUntil(at + 4_000_000);
+    }
+
     [TestMethod]
     public void TheEndSaysHowLongTheFrameWasAndWhatIsNext()
     {
@@ -93,13 +115,7 @@ public class AfterTheFrameTests
     [TestMethod]
     public void TheCameraTakesTheNextFrameAStopLonger()
     {
-        using var board = new Board(new BoardOptions());
-        board.Box!.Settings.AlwaysBulb = true;
-        board.Box.Settings.StepShutter(24);
-        board.RunUntil(4_000_000);
-        board.Press(Button.Fire, 4_100_000, 120_000);
-        board.Press(Button.Up, 15_000_000, 120_000);
-        board.Press(Button.Fire, 16_000_000, 120_000);
+        using Board board = TwoFrames();
         board.RunUntil(40_000_000);
         double[] open = [.. board.Camera.Frames.Select(f => (f.CloseUs - f.OpenUs) / 1e6)];
         Assert.AreEqual(2, open.Length);
@@ -111,22 +127,13 @@ public class AfterTheFrameTests
     [TestMethod]
     public void TheFramesOfBeforeAreReadOnTheBoxAfterItWasSwitchedOff()
     {
-        using var board = new Board(new BoardOptions());
-        board.Box!.Settings.AlwaysBulb = true;
-        board.Box.Settings.StepShutter(24);
-        board.RunUntil(4_000_000);
-        board.Press(Button.Fire, 4_100_000, 120_000);
-        board.Press(Button.Up, 15_000_000, 120_000);
-        board.Press(Button.Fire, 16_000_000, 120_000);
+        using Board board = TwoFrames();
         board.RunUntil(60_000_000);
         board.PowerOff();
         board.PowerOn();
         long at = board.Time.NowUs + 4_000_000;
         board.RunUntil(at);
-        board.Press(Button.Down, at, 120_000);
-        board.Press(Button.Down, at + 600_000, 120_000);
-        board.Press(Button.Select, at + 1_200_000, 800_000);
-        board.RunUntil(at + 4_000_000);
+        OpenTaken(board, at);
         Assert.AreEqual("TAKEN 1/2", board.Box!.Panel!.ScreenName);
         GoldenPictures.Check(f => board.Box.Panel.Draw(f, board.Time.NowUs), "taken-earlier");
         board.Press(Button.Down, at + 4_100_000, 120_000);
@@ -148,22 +155,15 @@ public class AfterTheFrameTests
     [TestMethod]
     public void AMemoryThatDoesNotAnswerIsSaidToHoldWhatCannotBeRead()
     {
-        using var board = new Board(new BoardOptions());
-        board.Box!.Settings.AlwaysBulb = true;
-        board.Box.Settings.StepShutter(24);
-        board.RunUntil(4_000_000);
-        board.Press(Button.Fire, 4_100_000, 120_000);
-        board.RunUntil(40_000_000);
+        using Board board = TwoFrames();
+        board.RunUntil(60_000_000);
         board.PowerOff();
         board.PowerOn();
         long at = board.Time.NowUs + 4_000_000;
         board.RunUntil(at);
         board.Bus.Trouble.Deaf.Add(0x57);
-        board.Press(Button.Down, at, 120_000);
-        board.Press(Button.Down, at + 600_000, 120_000);
-        board.Press(Button.Select, at + 1_200_000, 800_000);
-        board.RunUntil(at + 4_000_000);
-        Assert.AreEqual("TAKEN 1/1", board.Box!.Panel!.ScreenName);
+        OpenTaken(board, at);
+        Assert.AreEqual("TAKEN 1/2", board.Box!.Panel!.ScreenName);
         GoldenPictures.Check(f => board.Box.Panel.Draw(f, board.Time.NowUs), "taken-unreadable");
     }
 }
