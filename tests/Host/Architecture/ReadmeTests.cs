@@ -48,4 +48,15 @@ public class ReadmeTests
         string notes = File.ReadAllText(Repository.At("README.md")).Split("\n## Release notes\n")[1];
         Assert.AreEqual(Core.FirmwareVersion.Text, Regex.Match(notes, @"^### (\S+)$", RegexOptions.Multiline).Groups[1].Value);
     }
+
+    /// <summary>The device's program needs each of them; one that is not converted leaves a board that does not start.</summary>
+    [TestMethod]
+    public void TheReadmeConvertsEveryAssemblyOfTheDevice()
+    {
+        string step = Regex.Match(File.ReadAllText(Repository.At("README.md")), @"^2\. Convert each assembly\..*?^3\.", RegexOptions.Multiline | RegexOptions.Singleline).Value;
+        string[] projects = [.. Directory.GetFiles(Repository.At("firmware"), "*.csproj", SearchOption.AllDirectories)
+            .Where(p => Regex.IsMatch(File.ReadAllText(p), @"<AssemblyName>Intervalometer\..*Nano\.props", RegexOptions.Singleline)).Select(p => Path.GetFileNameWithoutExtension(p))];
+        Assert.IsGreaterThanOrEqualTo(6, projects.Length);
+        foreach (string project in projects) StringAssert.Matches(step, new Regex(@"\." + project + @"\.(dll|exe)\b"));
+    }
 }
