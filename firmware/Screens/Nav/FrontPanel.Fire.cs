@@ -21,6 +21,7 @@ public sealed partial class FrontPanel
     private void OnStarted(long atUs)
     {
         _dirty = true;
+        _display.Touched(atUs);
         Check.End();
         _notice.Hide();
         _again.Took();

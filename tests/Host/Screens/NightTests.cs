@@ -48,6 +48,25 @@ public class NightTests
     }
 
     [TestMethod]
+    public void TheRunBeginsLitHoweverLongTheBoxWasLeftAlone()
+    {
+        using var board = new Board(new BoardOptions { StartUtc = Day });
+        board.Box!.Settings.Kit[2].On = true;
+        board.Box.Settings.StepShutter(12);
+        board.RunUntil(90 * Second);
+        board.Press(Button.Fire, 90_100_000, 120_000);
+        board.RunUntil(100 * Second);
+        Assert.IsTrue(board.Lines[Line.Shutter]);
+        Assert.IsTrue(board.Display.Model.Registers.DisplayOn);
+        Assert.AreEqual(101, board.Display.Model.Contrast);
+        Assert.IsTrue(board.Lines[Line.Led]);
+        board.RunUntil(119 * Second);
+        Assert.IsTrue(board.Display.Model.Registers.DisplayOn);
+        board.RunUntil(122 * Second);
+        Assert.IsFalse(board.Display.Model.Registers.DisplayOn);
+    }
+
+    [TestMethod]
     [DataRow(Button.Up)]
     [DataRow(Button.Down)]
     [DataRow(Button.Select)]
@@ -106,13 +125,21 @@ public class NightTests
     [TestMethod]
     public void TheAlarmLightsItAndIsSeen()
     {
-        using Board board = Exposing(Day);
+        // The alarm comes half an hour before 10:53, the time to leave on this day.
+        using var board = new Board(new BoardOptions { StartUtc = new DateTime(2031, 3, 19, 10, 20, 0, DateTimeKind.Utc) });
+        board.Box!.Settings.Kit[2].On = true;
+        board.Box.Settings.StepShutter(12);
+        board.RunUntil(4 * Second);
+        Button[] presses = [Button.Back, Button.Down, Button.Select, Button.Up, Button.Back, Button.Back];
+        for (int i = 0; i < presses.Length; i++) board.Press(presses[i], 4_100_000 + i * 600_000, 120_000);
+        board.Press(Button.Fire, 8 * Second, 120_000);
         board.RunUntil(60 * Second);
+        Assert.IsTrue(board.Box.Shore.AlarmOn);
+        Assert.IsTrue(board.Lines[Line.Shutter]);
         Assert.IsFalse(board.Display.Model.Registers.DisplayOn);
-        board.Box!.Shore.SetAlarm(true);
-        board.Box.Shore.Clock.SetByHand(board.Box.Shore.Now.PlusSeconds(3600), board.Time.NowUs);
-        board.RunUntil(70 * Second);
+        board.RunUntil(240 * Second);
         Assert.IsTrue(board.Box.Shore.AlarmUp);
+        Assert.IsTrue(board.Lines[Line.Shutter], "and the frame goes on");
         Assert.IsTrue(board.Display.Model.Registers.DisplayOn);
     }
 
