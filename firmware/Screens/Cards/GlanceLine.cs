@@ -7,41 +7,52 @@ namespace Intervalometer.Screens.Cards;
 
 /// <summary>
 /// What comes next this morning and in how long: the time to leave, first light, sunrise, sunset, or the turn of the tide, whichever is
-/// soonest; and a wipe of the front glass in the last half minute before it. Minutes are rounded down, so that nothing comes sooner than it says.
+/// soonest; and a wipe of the front glass in the last half minute before it. Nothing hides a time to leave that is past, or less than half an
+/// hour away. Minutes are rounded down, so that nothing comes sooner than it says.
 /// </summary>
 public static class GlanceLine
 {
     // Less than this before a wipe is due it is what comes next, µs: a wipe every two minutes would hide all else.
     private const long WipeSoonUs = 30_000_000;
 
-    /// <summary>How long a line stands where two take turns, µs.</summary>
+    /// <summary>How long a line stands where some take turns, µs.</summary>
     public const long TurnUs = 3_000_000;
 
-    /// <summary>Draws it in one small line, and the caution in turn with it when it tells a tide or the time to leave.</summary>
-    public static void Draw(Frame frame, int y, ShoreDesk desk, long nowUs)
+    /// <summary>
+    /// The line as it stands now: a path that is cut is told in turn with what comes next, and the caution in turn with whatever tells a
+    /// tide or the time to leave.
+    /// </summary>
+    public static string Line(ShoreDesk desk, long nowUs)
     {
+        long turn = nowUs / TurnUs % 3;
+        bool cut = desk.Clock.IsSet && desk.WayReady && desk.Way.State == WayBackState.CutOff;
+        if (cut && turn == 0) return "CUT OFF: see PATH";
         string next = Next(desk, nowUs, out bool ofTheSea);
-        if (ofTheSea && nowUs / TurnUs % 2 == 1) ShorePainter.CautionAt(frame, y, nowUs / 2);
-        else frame.Text(0, y, next, Font.Small);
+        return turn == 2 && (ofTheSea || cut) ? ShorePainter.CautionLine(nowUs / 3) : next;
     }
 
-    /// <summary>The line in words.</summary>
+    /// <summary>What comes next, in words.</summary>
     /// <param name="desk">Knows the place, the clock and what follows from them.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
     /// <param name="ofTheSea">True when it tells a tide or the time to leave, which the caution belongs to.</param>
     public static string Next(ShoreDesk desk, long nowUs, out bool ofTheSea)
     {
+        WayBackResult way = desk.Way;
+        bool known = desk.Clock.IsSet && desk.WayReady;
+        UtcInstant present = desk.Now;
+        long left = way.SecondsLeft(present);
+        ofTheSea = true;
+        bool closes = known && (way.State == WayBackState.Open || way.State == WayBackState.DataEnds || way.State == WayBackState.PastLeaveBy);
+        if (closes && left <= 0) return "LEAVE NOW: see PATH";
+        if (closes && left < ShoreDesk.NoticeMinutes * 60) return "Leave in " + TimeText.Span(left);
         ofTheSea = false;
         long wipeUs = desk.WipeInUs(nowUs);
         if (wipeUs >= 0 && wipeUs <= WipeSoonUs) return "Wipe the glass in " + (wipeUs / 1_000_000).ToString() + " s";
         if (!desk.Clock.IsSet) return "No clock: Back, then PLACE";
-        UtcInstant present = desk.Now;
         long now = present.Seconds;
         string what = "";
         long seconds = long.MaxValue;
-        WayBackResult way = desk.Way;
-        if (desk.WayReady && way.State == WayBackState.Open) Sooner("Leave", way.SecondsLeft(present), ref what, ref seconds);
-        ofTheSea = what.Length > 0;
+        if (closes) ofTheSea = Sooner("Leave", left, ref what, ref seconds);
         SunSheet sun = desk.Sun;
         bool changed = false;
         if (sun.Done && sun.Civil.Happens) changed |= Sooner("First light", sun.Civil.Time.Seconds - now, ref what, ref seconds);

@@ -90,7 +90,7 @@ public sealed class LightCard : Card
         string stops = ExposureText.StopsOf(answer.FilterStops) + " st";
         if (answer.FilterStops.Value != 0 && end + 4 + Font.Small.WidthOf(stops) <= Frame.Width) frame.TextRight(128, 38, stops, Font.Small);
         frame.Text(0, 47, TurningLine(metered, answer, nowUs), Font.Small);
-        GlanceLine.Draw(frame, 56, _shore, nowUs);
+        frame.Text(0, 56, GlanceLine.Line(_shore, nowUs), Font.Small);
     }
 
     /// <summary>Draws the time that Fire takes, 24 rows high.</summary>

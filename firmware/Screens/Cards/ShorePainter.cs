@@ -24,11 +24,14 @@ public static class ShorePainter
     public static void Caution(Frame frame, long nowUs) => CautionAt(frame, 56, nowUs);
 
     /// <summary>The caution in a line of its own.</summary>
-    public static void CautionAt(Frame frame, int y, long nowUs)
+    public static void CautionAt(Frame frame, int y, long nowUs) => frame.Text(0, y, CautionLine(nowUs), Font.Small);
+
+    /// <summary>The line of the caution whose turn it is.</summary>
+    public static string CautionLine(long nowUs)
     {
         // divisor: there are six lines.
         long line = nowUs / LineUs % CautionLines.Length;
-        frame.Text(0, y, CautionLines[(int)line], Font.Small);
+        return CautionLines[(int)line];
     }
 
     /// <summary>Shown instead of any answer while the time is not known. True when it was drawn.</summary>
