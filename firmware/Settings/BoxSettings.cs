@@ -150,7 +150,7 @@ public sealed class BoxSettings
     }
 
     /// <summary>True when the box times the answer's exposure in a plan of that shape, with the camera on bulb.</summary>
-    public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || shape == PlanShape.Bracket || shape == PlanShape.ByHand;
+    public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || ShotPlan.AlwaysBoxTimed(shape);
 
     /// <summary>What the camera's dial must show for the answer: B when the box times it, or else the time as dials show it.</summary>
     public string CameraDial(bool timedByBox) => timedByBox ? "B" : Answer.Dial.Sign;

@@ -271,7 +271,7 @@ public sealed class SiteFile
             && int.TryParse(v[4..], NumberStyles.None, CultureInfo.InvariantCulture, out int minutes) && minutes < 60)
         {
             int all = (hours * 60 + minutes) * (v[0] == '-' ? -1 : 1);
-            if (all is >= -720 and <= 840) return new LocalOffset(all);
+            if (all is >= LocalOffset.LeastMinutes and <= LocalOffset.MostMinutes) return new LocalOffset(all);
         }
         throw Error(given.Line, $"local-time is like +01:00 or -03:30, -12:00 to +14:00, not '{v}'");
     }

@@ -22,7 +22,7 @@ public sealed class SprayTimer
     public const int DefaultSeconds = 120;
 
     /// <summary>True when it is time to look and no frame is open. A reminder that falls into a frame waits for its end.</summary>
-    public bool Due(long nowUs, bool frameOpen) => _intervalUs > 0 && !frameOpen && nowUs - _wipedUs >= _intervalUs;
+    public bool Due(long nowUs, bool frameOpen) => !frameOpen && LeftUs(nowUs) == 0;
 
     /// <summary>How long until it is time to look, µs; 0 when that has come, -1 when the reminder is off.</summary>
     public long LeftUs(long nowUs)

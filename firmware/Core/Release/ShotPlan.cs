@@ -63,8 +63,11 @@ public sealed class ShotPlan
     /// <summary>Step between neighbours of a bracket in thirds of a stop, 1 to 9.</summary>
     public int BracketThirds { get; set; } = 3;
 
-    /// <summary>What a frame ended by hand is measured against, µs: the answer. 0 in every other plan.</summary>
+    /// <summary>What a frame ended by hand is measured against, µs: the answer. Other shapes make nothing of it.</summary>
     public long AnswerUs { get; set; }
+
+    /// <summary>True for a shape whose exposures the box times always, with the camera on bulb.</summary>
+    public static bool AlwaysBoxTimed(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
     /// <summary>Frames that this plan takes on its own: 1 for a single frame, a held drive or a frame ended by hand.</summary>
     public int FrameCount => Shape == PlanShape.Single || Shape == PlanShape.HeldDrive || Shape == PlanShape.ByHand ? 1 : Frames;

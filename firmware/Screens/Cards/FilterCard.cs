@@ -182,9 +182,10 @@ public sealed class FilterCard : Card
     /// <summary>The card is left: a filter that was to come out of the kit comes out now.</summary>
     public void Leave()
     {
-        if (_comesOut) _settings.Kit.RemoveAt(_index);
-        if (_comesOut) _settings.Solve();
+        if (!_comesOut) return;
         _comesOut = false;
+        _settings.Kit.RemoveAt(_index);
+        _settings.Solve();
     }
 
     // A name that the kit refuses (empty, or taken) is left as it was: the next letter may make it good.

@@ -44,7 +44,7 @@ public sealed class FramesCard : Card
         }
         if (fields.Is("30 s and less timed by"))
         {
-            bool always = AlwaysOnBulb(plan.Shape);
+            bool always = ShotPlan.AlwaysBoxTimed(plan.Shape);
             if (fields.Changes)
             {
                 if (!always) _settings.AlwaysBulb = !_settings.AlwaysBulb;
@@ -89,7 +89,7 @@ public sealed class FramesCard : Card
         frame.Text(0, 12, Headline(plan), Font.Medium);
         frame.Text(0, 28, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
-        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || AlwaysOnBulb(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
+        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || ShotPlan.AlwaysBoxTimed(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next <= 0) frame.Text(0, 47, "Held Select: frames taken", Font.Small);
@@ -101,8 +101,6 @@ public sealed class FramesCard : Card
         string starts = plan.Shape == PlanShape.ByHand ? "Fire opens; answer: " : "Fire starts: ";
         frame.Text(0, 56, fault ?? starts + Core.Exposure.ExposureText.Seconds(exposureUs / 1e6), Font.Small);
     }
-
-    private static bool AlwaysOnBulb(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
     private static string Headline(ShotPlan plan) => plan.Shape switch
     {

@@ -97,11 +97,17 @@ public sealed class TakenCard : Card
         frame.Text(0, 12, frame.Line, Font.Medium);
         frame.TextRight(128, 12, When(frames.StartUs(index), nowUs), Font.Medium);
         int at = index % Kept;
-        frame.Line.Clear().AddNumber(_glass[at], 2).Add(" st of glass, EV ").AddNumber(_light[at] / 10, 1);
-        frame.Text(0, 28, frame.Line, Font.Small);
+        Glass(frame, _glass[at], _light[at]);
         frame.Text(0, 38, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
         frame.Text(0, 47, How(frames, index), Font.Small);
         frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+    }
+
+    // Both in hundredths of a stop.
+    private static void Glass(Frame frame, int glass, int light)
+    {
+        frame.Line.Clear().AddNumber(glass, 2).Add(" st of glass, EV ").AddNumber(light / 10, 1);
+        frame.Text(0, 28, frame.Line, Font.Small);
     }
 
     private void Earlier(Frame frame, int back)
@@ -122,10 +128,7 @@ public sealed class TakenCard : Card
             frame.TextRight(128, 12, TimeText.HourMinute(local), Font.Medium);
             day = TimeText.ShortDate(local);
         }
-        frame.Line.Clear().AddNumber(entry.StopsHundredths, 2).Add(" st of glass, EV ");
-        if (entry.LightHundredths < 0) frame.Line.Add('-');
-        frame.Line.AddNumber((entry.LightHundredths < 0 ? -entry.LightHundredths : entry.LightHundredths) / 10, 1);
-        frame.Text(0, 28, frame.Line, Font.Small);
+        Glass(frame, entry.StopsHundredths, entry.LightHundredths);
         frame.Text(0, 38, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
         string how = entry.CutShort ? ", stopped" : entry.LateSteps == FrameRing.Doubt ? ", length in doubt" : "";
         frame.Text(0, 47, day + how, Font.Small);

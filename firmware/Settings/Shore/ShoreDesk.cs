@@ -137,7 +137,7 @@ public sealed class ShoreDesk
     public long WipeInUs(long nowUs) => _spray.LeftUs(nowUs);
 
     /// <summary>True before civil dawn and after civil dusk, as far as place and clock are known.</summary>
-    public bool IsNight => Clock.IsSet && _sun.IsNight(Now);
+    public bool IsNight { get; private set; }
 
     /// <summary>Grows when something that is shown has changed.</summary>
     public int Version { get; private set; }
@@ -288,6 +288,7 @@ public sealed class ShoreDesk
     private void EverySecond(long nowUs)
     {
         Dawn.Watch(Clock, Settings.DawnOn, nowUs);
+        IsNight = Clock.IsSet && _sun.IsNight(Now.Seconds);
         if (_way.Done && nowUs - _wayAskedUs >= WayEveryUs)
         {
             _wayAskedUs = nowUs;

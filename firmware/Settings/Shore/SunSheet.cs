@@ -14,6 +14,8 @@ public sealed class SunSheet
     private CoastPlace? _place;
     private UtcInstant _within;
     private int _stage = Stages;
+    private long _nightUntil;
+    private long _nightFrom;
 
     /// <summary>True when every event is known.</summary>
     public bool Done => _stage >= Stages && _day != null;
@@ -44,13 +46,10 @@ public sealed class SunSheet
 
     /// <summary>
     /// True before civil dawn and after civil dusk of the day, for the display alone: dusk is taken to come as long after sunset as dawn comes before
-    /// sunrise, which is right to a few minutes. False until the day has been worked out, and where it has no dawn or no sunset.
+    /// sunrise, which is right to a few minutes. False until the day has been worked out, and where it has no dawn or no sunset. Makes no object.
     /// </summary>
-    public bool IsNight(UtcInstant now)
-    {
-        if (!Done || !Civil.Happens || !Rise.Happens || !Set.Happens) return false;
-        return now < Civil.Time || now > Set.Time.PlusSeconds(Rise.Time.SecondsSince(Civil.Time));
-    }
+    /// <param name="nowSeconds">The time now, as <see cref="UtcInstant.Seconds"/>.</param>
+    public bool IsNight(long nowSeconds) => Done && (nowSeconds < _nightUntil || nowSeconds > _nightFrom);
 
     /// <summary>Begins the local day that holds a moment.</summary>
     public void Begin(CoastPlace place, UtcInstant within)
@@ -74,7 +73,15 @@ public sealed class SunSheet
         else if (_stage == 5) GoldenFrom = _day!.Morning(SunDay.GoldenLowDegrees);
         else if (_stage == 6) GoldenTo = _day!.Morning(SunDay.GoldenHighDegrees);
         else if (_stage == 7) Words = Rise.Happens ? "" : _day!.Words();
+        else FindNight();
         _stage++;
         return _stage >= Stages;
+    }
+
+    private void FindNight()
+    {
+        bool dark = Civil.Happens && Rise.Happens && Set.Happens;
+        _nightUntil = dark ? Civil.Time.Seconds : long.MinValue;
+        _nightFrom = dark ? Set.Time.Seconds + Rise.Time.Seconds - Civil.Time.Seconds : long.MaxValue;
     }
 }

@@ -121,7 +121,7 @@ public sealed class SiteRecord
         site._datum = bytes.TakeText(ShoreSettings.LongestDatum);
         site._latitude = bytes.TakeInt(2, -9000, 9000, 0);
         site._longitude = bytes.TakeInt(2, -18000, 18000, 0);
-        site._offset = bytes.TakeInt(2, -720, 840, 0);
+        site._offset = bytes.TakeInt(2, LocalOffset.LeastMinutes, LocalOffset.MostMinutes, 0);
         site._walkIn = bytes.TakeInt(2, 0, 600, 0);
         int before = bytes.TakeInt(1, 0, 180, 0);
         int after = bytes.TakeInt(1, 0, 180, 0);
@@ -148,9 +148,9 @@ public sealed class SiteRecord
         if ((site._switches & ClockBit) != 0)
         {
             UtcInstant firstAt = new UtcInstant(bytes.Take(4, 0, UtcInstant.EndSeconds - 1, 0));
-            LocalOffset first = new LocalOffset(bytes.TakeInt(2, -720, 840, 0));
+            LocalOffset first = new LocalOffset(bytes.TakeInt(2, LocalOffset.LeastMinutes, LocalOffset.MostMinutes, 0));
             UtcInstant secondAt = new UtcInstant(bytes.Take(4, firstAt.Seconds, UtcInstant.EndSeconds, firstAt.Seconds));
-            site._local = new LocalTime(always, firstAt, first, secondAt, new LocalOffset(bytes.TakeInt(2, -720, 840, 0)));
+            site._local = new LocalTime(always, firstAt, first, secondAt, new LocalOffset(bytes.TakeInt(2, LocalOffset.LeastMinutes, LocalOffset.MostMinutes, 0)));
         }
         else if ((site._switches & RuleBit) != 0) site._local = new LocalTime(always, (SummerRule)bytes.TakeInt(1, 1, SummerTime.Count - 1, 1));
         return bytes.Whole ? site : null;
