@@ -23,14 +23,19 @@ public class SeriesTests
     private const long Second = 1_000_000;
     private const long Hour = 3600 * Second;
     private const long ExposureUs = 2 * Second;
-    private const long HeapSlack = 48_000;
+    private const long HeapSlackAnHour = 1_300;
 
     public TestContext TestContext { get; set; } = null!;
 
     /// <summary>The board's clock passes 2^31 ms in the middle of the run, and a multiple of 2^32 µs every 71.6 minutes.</summary>
     [TestMethod]
-    public void ThreeDaysOfASeriesAreTakenFrameByFrame() =>
-        Series((1L << 31) * 1000 - 36 * Hour, new DateTime(2032, 2, 27, 20, 0, 0, DateTimeKind.Utc), 72 * EnduranceScale.Factor, 60);
+    public void ThreeDaysOfASeriesAreTakenFrameByFrame()
+    {
+        List<long> heap = Series((1L << 31) * 1000 - 36 * Hour, new DateTime(2032, 2, 27, 20, 0, 0, DateTimeKind.Utc), 72 * EnduranceScale.Factor, 60);
+        long grown = GrowthInMostHours(heap);
+        TestContext.WriteLine($"heap {heap[0]} bytes after the first hour, {heap[^1]} after the last, {grown} more in the median hour");
+        Assert.IsTrue(grown < HeapSlackAnHour, $"the heap grows by {grown} bytes in the median hour");
+    }
 
     /// <summary>From 2^53 µs on a double no longer holds every whole number; 285 years of being on.</summary>
     [TestMethod]
@@ -44,7 +49,8 @@ public class SeriesTests
     public void AClockThatPassesThirtyTwoBitsTakesTheSameFrames(long startUs) =>
         Series(startUs, new DateTime(2032, 12, 31, 23, 0, 0, DateTimeKind.Utc), 2, 15);
 
-    private void Series(long startUs, DateTime startUtc, int hours, int everySeconds)
+    // Takes the series, checks each frame, and returns the size of the heap after each hour, in bytes.
+    private List<long> Series(long startUs, DateTime startUtc, int hours, int everySeconds)
     {
         using var board = new Board(new BoardOptions { Camera = new CameraOptions { Dial = CameraDial.Bulb } });
         board.PowerOff();
@@ -61,7 +67,8 @@ public class SeriesTests
         int frames = settings.Plan.Frames;
         board.Press(Button.Fire, startUs + 3 * Second, 120_000);
 
-        long opened = -1, heap = 0;
+        long opened = -1;
+        var heap = new List<long>();
         int taken = 0;
         for (int hour = 1; hour <= hours; hour++)
         {
@@ -78,11 +85,9 @@ public class SeriesTests
             Assert.AreEqual(0, board.Bus.Violations.Count);
             NoLineOnTooLong(board);
             BoardRecords.Forget(board);
-            if (hour == (hours + 1) / 2) heap = HeapNow();
+            heap.Add(HeapNow());
         }
-        long grown = HeapNow() - heap;
-        TestContext.WriteLine($"{taken} frames in {hours} h from {startUs} µs on, {board.Turns} turns, heap {heap} bytes after half, {grown} more at the end; {EnduranceScale.Hint}");
-        Assert.IsTrue(grown < HeapSlack, $"the heap grew by {grown} bytes in {hours / 2} h");
+        TestContext.WriteLine($"{taken} frames in {hours} h from {startUs} µs on, {board.Turns} turns; {EnduranceScale.Hint}");
         board.RunUntil(board.Time.NowUs + 30 * Second);
         taken += board.Camera.Frames.Count;
         Assert.AreEqual(frames, taken);
@@ -92,6 +97,7 @@ public class SeriesTests
         Assert.IsFalse(board.Lines[Line.HalfPress] || board.Lines[Line.Shutter]);
         TheLogbookHoldsTheLast(board, frames);
         TheDateIsShown(board, startUs, startUtc);
+        return heap;
     }
 
     private static void NoLineOnTooLong(Board board)
@@ -105,13 +111,17 @@ public class SeriesTests
         Assert.AreEqual(-1, on, "the shutter line is on between two frames");
     }
 
-    // What tests before this one have left to be finalised is not of this box.
-    private static long HeapNow()
+    // The heap is that of the whole test process: once or twice in a run something that is not of this box adds 100 kB in one step. What the
+    // box keeps of each frame grows in every hour, so the median of the hours shows it and a single step does not.
+    private static long GrowthInMostHours(List<long> heap)
     {
-        GC.Collect();
-        GC.WaitForPendingFinalizers();
-        return GC.GetTotalMemory(true);
+        var growths = new List<long>();
+        for (int hour = 1; hour < heap.Count; hour++) growths.Add(heap[hour] - heap[hour - 1]);
+        growths.Sort();
+        return growths[growths.Count / 2];
     }
+
+    private static long HeapNow() => GC.GetTotalMemory(true);
 
     private static void TheLogbookHoldsTheLast(Board board, int frames)
     {
