@@ -28,7 +28,7 @@ public sealed class DisplayLight
     /// <summary>True while the display is dark.</summary>
     public bool IsDark => Level == Dark;
 
-    /// <summary>A button went down. True when the display was dark: the press has shown what stands on it.</summary>
+    /// <summary>A button went down. True when the display was dark, so that nobody can have read it.</summary>
     /// <param name="atUs">When, µs.</param>
     public bool Touched(long atUs)
     {

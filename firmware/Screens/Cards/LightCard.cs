@@ -159,7 +159,8 @@ public sealed class LightCard : Card
         return CardPainter.Shorter("dawn: " + line, line);
     }
 
-    // What there is to say besides, a line at a time: what the dawn does every second time, how to set the camera, the glass, what to think of, and the way on.
+    // The other lines, one at a time: how to set the camera, the glass, what to think of, and the way to the shore. While an exposure is
+    // corrected for the dawn, every second line says by how much.
     private string TurningLine(MeteredBase metered, ExposureAnswer answer, long nowUs)
     {
         if (answer.Kind == ExposureKind.Refused) return CameraLine();

@@ -165,7 +165,7 @@ public sealed class WavesCard : Card
         string words = Steadiness.Words(sea.SteadinessIndex);
         if (sea.Ready) return CardPainter.Shorter(words + ", bar: backwash", words);
         int missing = WaveRhythm.MarksNeeded - sea.MarkCount;
-        return missing > 1 ? missing.ToString() + " marks to the rhythm" : missing > 0 ? "1 mark to the rhythm" : "rhythm " + words;
+        return missing > 1 ? "needs " + missing.ToString() + " more marks" : missing > 0 ? "needs 1 more mark" : "rhythm " + words;
     }
 
     // The chance as large as it goes, what it is of, and the chances of two other ways, which fit on the line; for a moment, that a mark was taken.

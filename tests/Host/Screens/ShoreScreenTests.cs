@@ -322,6 +322,28 @@ public class ShoreScreenTests
         Assert.IsTrue(rig.Bench.Desk.Running);
     }
 
+    /// <summary>The reminder stood on the display before it went dark. Whoever lights it again has not read it for that.</summary>
+    [TestMethod]
+    public void ThePressThatLightsADarkDisplayReadsNoReminder()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        rig.Settings.Plan.Shape = Core.Release.PlanShape.Series;
+        rig.Settings.Plan.Frames = 60;
+        rig.Press(Button.Fire).Pass(95_000_000).Press(Button.Up);
+        while (!rig.Panel.IsDark)
+        {
+            if (rig.Panel.NeedsDraw(rig.Bench.NowUs)) rig.Draw();
+            rig.Pass(100_000);
+        }
+        Assert.IsTrue(rig.Shore.WipeDue);
+        rig.Press(Button.Up);
+        Assert.IsFalse(rig.Panel.IsDark);
+        Assert.IsTrue(rig.Shore.WipeDue);
+        rig.Draw();
+        rig.Press(Button.Up);
+        Assert.IsFalse(rig.Shore.WipeDue, "and now it was seen");
+    }
+
     [TestMethod]
     public void TheClockIsSetWithTheButtons()
     {
