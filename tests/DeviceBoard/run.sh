@@ -5,6 +5,7 @@
 #   RUNTIME   a folder with the platform's converter and runtime for a PC (files "topes" and "clr"), built elsewhere
 #   options   --case NAME...    only these scripts: screens frames waves heap morning
 #             --no-place        without a place; else with the dearest one in the memory
+#             --place-in-firmware  with the dearest place in the firmware's image, as firmware/Flash --place puts it there
 #             --no-suite        without the device suite
 #             --smallest        look for the smallest heap in which the scripts play
 #             --show            print both pictures where one differs
@@ -17,7 +18,7 @@
 # here), puts the stand-ins in the place of the contracts, converts, runs, compares, and ends with "N passed, N failed".
 set -euo pipefail
 if [ $# -lt 1 ] || [ ! -x "$1/clr" ] || [ ! -x "$1/topes" ]; then
-  sed -n '2,17p' "$0" >&2
+  sed -n '2,18p' "$0" >&2
   echo "run.sh: name the folder that holds the platform's converter (topes) and runtime (clr); ${1:-nothing was named} is not it." >&2
   exit 2
 fi

@@ -1,3 +1,4 @@
+using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Memory;
@@ -21,6 +22,12 @@ public sealed record BoardCase
     /// <summary>What the memory holds when the power comes on: place, kit and metered base with it.</summary>
     public byte[] Memory => Scene.Memory!;
 
+    /// <summary>The place that stands in the firmware; null for none.</summary>
+    public Site? InFirmware { get; init; }
+
+    /// <summary>When the place was made: the day before the script begins, UTC.</summary>
+    public UtcInstant PlaceMade => Planner.FromDateTime(Scene.Start.AddDays(-1));
+
     /// <summary>When the box, asleep by then, is woken; s.</summary>
     public IReadOnlyList<double> WakesAt { get; init; } = [];
 
@@ -38,16 +45,16 @@ public sealed record BoardCase
 
     /// <summary>A case by its name.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
-    /// <param name="dearest">True for the dearest place, false for none.</param>
-    public static BoardCase Make(string name, bool dearest = true)
+    /// <param name="place">Where the dearest place is found.</param>
+    public static BoardCase Make(string name, PlaceIn place = PlaceIn.Memory)
     {
-        if (name == "morning") return Morning(dearest);
+        if (name == "morning") return Morning(place);
         SceneFile scene = Read(name);
-        return new BoardCase { Name = name, Scene = FromMemory(scene, dearest), Stays = name is "screens" or "heap" ? [new Stay(0, scene.EndAt)] : [] };
+        return new BoardCase { Name = name, Scene = FromMemory(scene, place), InFirmware = Built(place), Stays = name is "screens" or "heap" ? [new Stay(0, scene.EndAt)] : [] };
     }
 
     /// <summary>The virtual board with the case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
-    public Board PowerOn() => SceneStart.PowerOn(Scene, options => options with { BounceUs = 0 });
+    public Board PowerOn() => SceneStart.PowerOn(Scene, options => options with { BounceUs = 0, BuiltIn = InFirmware is null ? null : FlashPlace.Held(FlashPlace.Room(InFirmware, PlaceMade)) });
 
     /// <summary>Lets the virtual board run to the end, with its wakings.</summary>
     public void RunToTheEnd(Board board)
@@ -69,7 +76,7 @@ public sealed record BoardCase
 
     // A box that nobody touches sleeps after ten minutes, so the long night between the plan and the beach ends with a waking, and
     // three presses bring back the card that was left. The other presses are the guided morning's own.
-    private static BoardCase Morning(bool dearest)
+    private static BoardCase Morning(PlaceIn place)
     {
         const double night = 602.6, waking = WakingSeconds;
         SceneFile scene = GuidedMorning.Load();
@@ -85,7 +92,8 @@ public sealed record BoardCase
         {
             Name = "morning",
             ClosingPart = 0.003,
-            Scene = FromMemory(scene, dearest) with { Presses = presses },
+            InFirmware = Built(place),
+            Scene = FromMemory(scene, place) with { Presses = presses },
             WakesAt = [waking],
             Stays = [new Stay(0, 62), new Stay(night - 1, night + 3)],
         };
@@ -100,12 +108,14 @@ public sealed record BoardCase
         return SceneReader.Parse(name + ".json", copy.ToArray());
     }
 
-    // Both boards read everything from the memory: the program on the device has no other way in.
-    private static SceneFile FromMemory(SceneFile scene, bool dearest) => scene with { Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, dearest) };
+    private static Site? Built(PlaceIn place) => place == PlaceIn.Firmware ? DearestPlace.Site() : null;
 
-    private static byte[] Image(SceneFile scene, bool dearest)
+    // Both boards read kit and metered base from the memory, and the place too unless it stands in the firmware: the program on the device has no other way in.
+    private static SceneFile FromMemory(SceneFile scene, PlaceIn place) => scene with { Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, place == PlaceIn.Memory) };
+
+    private static byte[] Image(SceneFile scene, bool withPlace)
     {
-        byte[]? place = dearest ? SiteImage.Make(DearestPlace.Site(), Planner.FromDateTime(scene.Start.AddDays(-1))) : null;
+        byte[]? place = withPlace ? SiteImage.Make(DearestPlace.Site(), Planner.FromDateTime(scene.Start.AddDays(-1))) : null;
         var box = new OfflineBox(place);
         box.Settings.Kit = scene.Kit();
         if (scene.Metered is { } metered) box.Settings.SetBase(metered);

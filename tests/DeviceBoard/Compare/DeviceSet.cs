@@ -1,5 +1,7 @@
 using System.Reflection.Metadata;
 using System.Reflection.PortableExecutable;
+using Intervalometer.Coast.Time;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
@@ -48,6 +50,13 @@ public sealed class DeviceSet
         Directory.CreateDirectory(folder);
         ScriptSource.Compile(source, ClassLibrary, Path.Combine(folder, ScriptSource.AssemblyName + ".dll"));
         runtime.Convert(folder, Folder);
+    }
+
+    /// <summary>Puts a place into the room that the program keeps for one, as <c>firmware/Flash --place</c> does with the joined image.</summary>
+    public void PutPlace(Site site, UtcInstant made)
+    {
+        string file = Path.Combine(Folder, Files[^1]);
+        File.WriteAllBytes(file, FlashPlace.Put(File.ReadAllBytes(file), site, made));
     }
 
     private void Take(string path, string[] folders)

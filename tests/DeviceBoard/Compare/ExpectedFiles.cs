@@ -7,12 +7,12 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 public static class ExpectedFiles
 {
     /// <summary>Writes, for each start of each script, the source of its script assembly, its edges and its pictures.</summary>
-    public static int Write(string folder, IEnumerable<string> names, bool dearest)
+    public static int Write(string folder, IEnumerable<string> names, PlaceIn place)
     {
         Directory.CreateDirectory(folder);
         foreach (string name in names)
         {
-            BoardCase board = BoardCase.Make(name, dearest);
+            BoardCase board = BoardCase.Make(name, place);
             int number = 0;
             foreach (Start start in Expectation.Of(board))
             {

@@ -18,11 +18,11 @@ public static class FaultStarts
     /// Plays it. Holds when a start stays up and both contacts are open after a press of Fire and one more that stops what it began; a
     /// board that was restarted by the fault must fire nothing at all.
     /// </summary>
-    public static int Run(Workbench bench, string kind, int most, bool dearest)
+    public static int Run(Workbench bench, string kind, int most, PlaceIn place)
     {
         int fault = Kinds.ToList().IndexOf(kind);
         if (fault < 0) throw new ArgumentException($"There is no fault \"{kind}\"; there are: {string.Join(", ", Kinds)}.");
-        BoardCase board = BoardCase.Make("frames", dearest);
+        BoardCase board = BoardCase.Make("frames", place);
         int fire = new VirtualBoard.BoardOptions().Pins.Buttons[(int)Settings.Button.Fire];
         Step[] steps =
         [
@@ -30,6 +30,7 @@ public static class FaultStarts
             new Step(AfterMs, StepKind.Show, 0), new Step(StopMs, StepKind.Down, fire), new Step(StopMs + 120, StepKind.Up, fire),
             new Step(EndMs, StepKind.End, 0),
         ];
+        bench.Place(board);
         byte[]? memory = board.Memory;
         byte[] clock = [];
         for (int number = 1; number <= most; number++)

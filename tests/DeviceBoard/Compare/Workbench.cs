@@ -57,17 +57,17 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     }
 
     /// <summary>Runs the suite and the scripts.</summary>
-    public int RunAll(IReadOnlyList<string> names, bool dearest, bool suite)
+    public int RunAll(IReadOnlyList<string> names, PlaceIn place, bool suite)
     {
         var judge = new Judge(output);
         if (suite) Suite(judge);
         var counts = new CountCheck(output, judge);
         counts.Files(_sizes, name => _box!.Assembly(name));
-        output.WriteLine($"box in {HeapBytes} bytes, {(dearest ? "the dearest place in its memory" : "no place")}:");
+        output.WriteLine($"box in {HeapBytes} bytes, {place switch { PlaceIn.Memory => "the dearest place in its memory", PlaceIn.Firmware => "the dearest place in its firmware", _ => "no place" }}:");
         foreach (string name in names)
         {
-            IReadOnlyList<(string Moment, int Bytes)> free = Play(name, dearest, HeapBytes, judge);
-            if (name == CountCheck.Script && dearest) counts.Moments(Path.Combine(root, CountCheck.Table), [.. free.Select(f => (f.Moment, HeapBytes - f.Bytes))]);
+            IReadOnlyList<(string Moment, int Bytes)> free = Play(name, place, HeapBytes, judge);
+            if (name == CountCheck.Script && place == PlaceIn.Memory) counts.Moments(Path.Combine(root, CountCheck.Table), [.. free.Select(f => (f.Moment, HeapBytes - f.Bytes))]);
         }
         output.WriteLine(FormattableString.Invariant($"{judge.SamePictures} pictures the same, at most {judge.WorstPictureMs} ms after their moment ({Moments.AfterMs} allowed), and of {judge.MovingPictures} that move one shown about then; edges at most {judge.WorstEdgeMs:F1} ms off ({Judge.EdgeMs} allowed), planned closings {judge.WorstBetweenMs:F1} ms ({Judge.BetweenMs} allowed)"));
         output.WriteLine($"{judge.Passed} passed, {judge.Failed} failed");
@@ -75,7 +75,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     }
 
     /// <summary>Looks for the smallest heap in which the scripts play without an exception, showing what they should.</summary>
-    public int Smallest(IReadOnlyList<string> names, bool dearest)
+    public int Smallest(IReadOnlyList<string> names, PlaceIn place)
     {
         foreach (string name in names)
         {
@@ -83,7 +83,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
             bool Plays(int heap)
             {
                 var judge = new Judge(TextWriter.Null);
-                Play(name, dearest, heap, judge, quiet: true);
+                Play(name, place, heap, judge, quiet: true);
                 output.WriteLine($"  {name} in {heap}: {judge.Passed} passed, {judge.Failed} failed");
                 return judge.Failed == 0;
             }
@@ -105,6 +105,12 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         return 0;
     }
 
+    /// <summary>Puts the case's place into the firmware, where it belongs there.</summary>
+    public void Place(BoardCase board)
+    {
+        if (board.InFirmware is { } site) _box!.PutPlace(site, board.PlaceMade);
+    }
+
     /// <summary>Runs one start of the box.</summary>
     public Run RunStart(Start start, byte[]? memory, int batteryCount, int heapBytes)
     {
@@ -112,9 +118,10 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         return runtime.Run(_box, heapBytes + _standInBytes, 2 * start.RealMs + PatienceMs);
     }
 
-    private IReadOnlyList<(string Moment, int Bytes)> Play(string name, bool dearest, int heapBytes, Judge judge, bool quiet = false)
+    private IReadOnlyList<(string Moment, int Bytes)> Play(string name, PlaceIn place, int heapBytes, Judge judge, bool quiet = false)
     {
-        BoardCase board = BoardCase.Make(name, dearest);
+        BoardCase board = BoardCase.Make(name, place);
+        Place(board);
         byte[]? memory = board.Memory;
         int number = 0;
         var free = new List<(string Name, int Bytes)>();

@@ -17,7 +17,7 @@ public class ExpectedFileTests
     public void EveryScriptComesOutAsFilesThatCompileForTheDevice()
     {
         string folder = Directory.CreateTempSubdirectory("expected").FullName;
-        Assert.AreEqual(0, ExpectedFiles.Write(folder, BoardCase.Names, dearest: true));
+        Assert.AreEqual(0, ExpectedFiles.Write(folder, BoardCase.Names, PlaceIn.Memory));
         string[] written = [.. Directory.GetFiles(folder).Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal)];
         string[] starts = ["frames-1", "heap-1", "morning-1", "morning-2", "screens-1", "waves-1"];
         CollectionAssert.AreEqual(starts.SelectMany(s => new[] { s + ".cs", s + ".edges.csv", s + ".pictures.txt" }).ToArray(), written);
@@ -35,6 +35,16 @@ public class ExpectedFileTests
         Start start = Expectation.Of(BoardCase.Make("screens")).Single();
         Assert.IsGreaterThanOrEqualTo(40, start.Pictures.Values.Select(p => p.Sum).Distinct().Count());
         Assert.IsEmpty(start.Edges);
+    }
+
+    /// <summary>A place that <c>firmware/Flash --place</c> has put into the image shows the same screens as one in the memory.</summary>
+    [TestMethod]
+    public void APlaceInTheFirmwareShowsTheSameScreensAsOneInTheMemory()
+    {
+        Start memory = Expectation.Of(BoardCase.Make("screens")).Single(), firmware = Expectation.Of(BoardCase.Make("screens", PlaceIn.Firmware)).Single();
+        CollectionAssert.AreEqual(memory.Pictures.Values.Select(p => p.Text).ToArray(), firmware.Pictures.Values.Select(p => p.Text).ToArray());
+        Start nowhere = Expectation.Of(BoardCase.Make("screens", PlaceIn.Nowhere)).Single();
+        Assert.AreNotEqual(0, memory.Pictures.Values.Zip(nowhere.Pictures.Values).Count(p => p.First.Text != p.Second.Text), "and without a place they differ");
     }
 
     [TestMethod]
