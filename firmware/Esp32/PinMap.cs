@@ -72,6 +72,9 @@ public static class PinMap
     /// <summary>7-bit I2C address of the memory.</summary>
     public const int MemoryAddress = 0x57;
 
+    /// <summary>7-bit I2C address of the light sensor, an optional part.</summary>
+    public const int LightAddress = 0x10;
+
     /// <summary>The map in the form the box takes.</summary>
     public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense, Display);
 }

@@ -49,6 +49,7 @@ public static class Outputs
         files["hardware/pictures/mock-camera.svg"] = mock.Draw();
         files["hardware/bom.csv"] = Documents.BomTable(circuit, folder);
         files["hardware/bom.md"] = Documents.BomPage(circuit, folder);
+        files["hardware/bus.md"] = new Bus(circuit, facts).Page();
         files["hardware/power.md"] = new PowerBudget(circuit, facts, folder).Page();
         files["firmware/Core/Release/ReleaseLimits.cs"] = Documents.Limits(folder);
         return files;

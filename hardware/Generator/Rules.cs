@@ -38,8 +38,7 @@ public static class ElectricalRules
 
         CameraNets(circuit, found);
         Isolation(circuit, found);
-        Addresses(circuit, found);
-        BusPullUps(circuit, facts, found);
+        new Bus(circuit, facts).Check(found);
         BoardPins(circuit, found);
         OutputCurrents(circuit, facts, found);
         ReleaseLines(circuit, facts, found);
@@ -131,42 +130,6 @@ public static class ElectricalRules
             found.Add(new("isolation", $"the camera side reaches {net} without passing an optocoupler"));
         }
     }
-
-    private static void Addresses(Circuit c, List<Violation> found)
-    {
-        var all = c.References.SelectMany(r => c.PartOf(r).Addresses.Split(' ', StringSplitOptions.RemoveEmptyEntries).Select(a => (r, a)));
-        foreach (var twice in all.GroupBy(x => x.a).Where(g => g.Count() > 1))
-        {
-            found.Add(new("address-twice", $"{twice.Key} is used by {string.Join(" and ", twice.Select(x => x.r))}"));
-        }
-    }
-
-    /// <summary>UM10204: Rp max = tr / (0.8473 Cb), Rp min = (VDD - 0.4) / IOL; modules may or may not carry pull-ups of their own.</summary>
-    private static void BusPullUps(Circuit c, Facts f, List<Violation> found)
-    {
-        foreach (var net in new[] { "SDA", "SCL" })
-        {
-            var own = Resistors(c, net, "V33").Select(r => 1 / r).Sum();
-            var modules = c.References.Count(r => c.PartOf(r).Addresses.Length > 0 && c.PinsOf(r).Any(p => p.Net == net));
-            var weakest = own > 0 ? 1 / own : double.PositiveInfinity;
-            var strongest = 1 / (own + modules / f["i2c_module_pull_low"]);
-            var rise = f["i2c_speed"] <= 100 ? f["i2c_rise_standard"] : f["i2c_rise"];
-            var allowed = WeakestPullUp(rise, f["i2c_bus_capacitance"]);
-            if (weakest > allowed)
-            {
-                found.Add(new("bus-pull-up", Invariant($"{net}: pull-up {weakest:F0} ohm is weaker than {allowed:F0} ohm, too slow for {f["i2c_speed"]:F0} kHz")));
-            }
-
-            var sink = (f["supply"] * (1 + f["supply_tolerance"]) - 0.4) / strongest * 1e3;
-            if (sink > f["i2c_sink"])
-            {
-                found.Add(new("bus-pull-up", Invariant($"{net}: {sink:F2} mA to pull low, more than {f["i2c_sink"]:F0} mA")));
-            }
-        }
-    }
-
-    /// <summary>UM10204 section 7.1: the largest pull-up in ohm for a rise time in ns and a bus capacitance in pF.</summary>
-    public static double WeakestPullUp(double riseNs, double picofarads) => riseNs * 1e3 / (0.8473 * picofarads);
 
     private static void BoardPins(Circuit c, List<Violation> found)
     {

@@ -17,6 +17,7 @@ public class PinMapTests
     [DataRow("Heartbeat = 4", "Heart = 4")]
     [DataRow("DisplayAddress = 0x3C", "DisplayAddress = 0x3D")]
     [DataRow("MemoryAddress = 0x57", "MemoryAddress = 0x50")]
+    [DataRow("LightAddress = 0x10", "LightAddress = 0x48")]
     [DataRow("Battery = 34;", "Battery = 34; public const int Extra = 16;")]
     public void AWrongMapIsFound(string from, string to)
     {
@@ -67,6 +68,10 @@ public class PinMapTests
             if (part.Kind == "display")
             {
                 expected["DisplayAddress"] = addresses[0];
+            }
+            else if (part.Kind == "light")
+            {
+                expected["LightAddress"] = addresses[0];
             }
             else if (part.Kind == "clock")
             {
