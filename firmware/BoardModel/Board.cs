@@ -13,6 +13,7 @@ using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Rtc;
 using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard;
 
@@ -51,8 +52,7 @@ public sealed class Board : IDisposable
     private LineFault _shutterFault;
     private IFirmware _firmware;
     private readonly List<LineEdge> _edges = [];
-    private readonly Dictionary<long, long> _wantedUs = [];
-    private long _frameStartUs;
+    private readonly AimNotes _aims = new();
     private long _releaseAtUs, _panelAtUs;
     private bool _spinning, _inRelease;
     private long _planUs = long.MaxValue;
@@ -91,7 +91,11 @@ public sealed class Board : IDisposable
         if (options.MemoryHolds is byte[] holds) Memory.Fill(holds);
         if (options.MemoryFitted) Bus.Fit(At24c32.Address, Memory);
         ClockChip = new Ds3231Model(() => Time.NowUs);
-        if (options.StartUtc is DateTime start) ClockChip.SetRunning(Planner.FromDateTime(start));
+        if (options.StartUtc is DateTime start)
+        {
+            ClockChip.SetRunning(Planner.FromDateTime(start));
+            if (options.Place is Site site) Sky = options.Sky.Make(site.Place.Position, start);
+        }
         Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
         Battery = new BatteryModel(Time, options.Battery);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
@@ -138,6 +142,9 @@ public sealed class Board : IDisposable
 
     /// <summary>The sea.</summary>
     public ISea Sea => Options.Sea;
+
+    /// <summary>The sky; null where neither a place nor a time is known.</summary>
+    public ISky? Sky { get; }
 
     /// <summary>Every change of the release lines with its plan.</summary>
     public IReadOnlyList<LineEdge> Edges => _edges;
@@ -313,22 +320,13 @@ public sealed class Board : IDisposable
         Guarded(FaultPlace.Release, _firmware.ReleaseTurn);
         _inRelease = false;
         _planUs = long.MaxValue;
-        NoteWanted();
+        if (Box is not null) _aims.NoteFrame(Box, _edges);
         _spinning = _firmware.EdgeNear;
         _releaseAtUs = _spinning ? NextSpin() : NextTick();
     }
 
-    /// <summary>How long the firmware wanted the frame to be whose contact closed at a time, µs; null when that is not known.</summary>
-    public long? WantedUs(long closedAtUs) => _wantedUs.TryGetValue(closedAtUs, out long wanted) ? wanted : null;
-
-    // A contact that is held for continuous drive stands for many frames, and says nothing of each.
-    private void NoteWanted()
-    {
-        if (Box?.Link is not { } link || link.Desk.Player.FrameStartUs is var start && start == _frameStartUs) return;
-        _frameStartUs = start;
-        int close = _edges.FindLastIndex(e => e.Line == Line.Shutter && e.Closed);
-        if (close >= 0 && !link.Report.HeldDrive) _wantedUs[_edges[close].AtUs] = link.Desk.Player.FrameEndUs - start;
-    }
+    /// <summary>What the firmware was after with the frame whose contact closed at a time, µs; null when that is not known.</summary>
+    public FrameAim? AimOf(long closedAtUs) => _aims.Of(closedAtUs);
 
     /// <summary>The next turn of the spinning loop to run; most turns far from the edge are left out, on the same 50 µs grid.</summary>
     private long NextSpin()
@@ -344,6 +342,7 @@ public sealed class Board : IDisposable
         _panelAtUs = long.MaxValue;
         _gpio.DeliverEvents(_controller);
         _firmware.PanelTurn();
+        if (Box is not null) _aims.NoteMetering(Box, Time.NowUs);
         Time.AdvanceTo(Time.NowUs + Options.PanelTurnUs);
         _panelAtUs = NextTick();
         if (_spinning) _releaseAtUs = Math.Min(_releaseAtUs, Time.NowUs + Options.SpinUs);

@@ -8,6 +8,7 @@ using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard;
 
@@ -25,11 +26,14 @@ public sealed record BoardParts(GpioController Gpio, BoxPins Pins, ITwoWireDevic
 /// </summary>
 public sealed record BoardOptions
 {
-    /// <summary>Seeds bounce and write jitter (the sea has its own seed).</summary>
+    /// <summary>Seeds bounce and write jitter (sea and sky have their own seeds).</summary>
     public ulong Seed { get; init; } = 1;
 
     /// <summary>The sea in front of the camera.</summary>
     public ISea Sea { get; init; } = new SimpleSea(1);
+
+    /// <summary>The sky above it, once a place and a time are known.</summary>
+    public SkyChoice Sky { get; init; } = new();
 
     /// <summary>The camera on the cable.</summary>
     public CameraOptions Camera { get; init; } = new();

@@ -1,5 +1,6 @@
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard.Report;
 
@@ -17,6 +18,7 @@ public static class ReportBuilder
             StartUtc = startUtc,
             Site = site,
             Sea = board.Sea.Description,
+            Sky = board.Sky?.Description,
             Camera = new CameraReport(timed ? "timed" : "bulb", timed ? set.DialSeconds : null, set.LagMs, set.MirrorLockUp, set.Continuous, set.DarkFrame),
             RanSeconds = Seconds(board.Time.NowUs),
             Frames = Frames(board),
@@ -43,7 +45,9 @@ public static class ReportBuilder
         LineEdge? close = Before(board, frame.PressUs, closed: true);
         LineEdge? open = frame.Bulb ? Before(board, frame.ReleaseUs, closed: false) : null;
         bool cutShort = frame.Bulb && close?.PlannedUs is not null && open?.PlannedUs is null;
-        long? wanted = frame.HeldRepeat || close is null ? null : board.WantedUs(close.Value.AtUs);
+        FrameAim? aim = close is null ? null : board.AimOf(close.Value.AtUs);
+        long? wanted = frame.HeldRepeat ? null : aim?.WantedUs;
+        double? light = board.Sky is ISky sky && aim is not null ? FrameLight.Stops(sky, frame, aim) : null;
         long? meant = frame.Bulb ? open?.PlannedUs - close?.PlannedUs : wanted ?? frame.DialUs;
         if (meant <= 0) meant = null;
         long length = frame.CloseUs - frame.OpenUs;
@@ -59,6 +63,7 @@ public static class ReportBuilder
             CommandedExposure = SecondsOrNull(meant),
             ExposureErrorMs = Ms(length - meant),
             ExposureErrorStops = meant is long m ? Math.Round(Math.Log2((double)length / m), 4) : null,
+            LightErrorStops = light is double stops ? Math.Round(stops, 4) : null,
             Dial = frame.Bulb ? null : Seconds(frame.DialUs),
             CutShort = cutShort,
             BackwashShare = Math.Round(Waves.BackwashShare(board.Sea, frame.OpenUs, frame.CloseUs), 4),

@@ -17,6 +17,9 @@ public sealed record SessionReport
     /// <summary>The sea, in words.</summary>
     public required string Sea { get; init; }
 
+    /// <summary>The sky, in words; null where no place and time are known.</summary>
+    public string? Sky { get; init; }
+
     /// <summary>The camera's settings.</summary>
     public required CameraReport Camera { get; init; }
 
@@ -89,6 +92,9 @@ public sealed record FrameReport
 
     /// <summary>The same in stops.</summary>
     public double? ExposureErrorStops { get; init; }
+
+    /// <summary>The light that the frame collected against the light at metering for the answer's time, stops: above 0 overexposed. Null when nothing was metered.</summary>
+    public double? LightErrorStops { get; init; }
 
     /// <summary>What the camera's dial stood at, true seconds; null in bulb.</summary>
     public double? Dial { get; init; }

@@ -4,6 +4,7 @@ using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
@@ -70,6 +71,9 @@ public sealed record SceneFile
 
     /// <summary>The sea.</summary>
     public SeaChoice Sea { get; init; } = new();
+
+    /// <summary>The sky.</summary>
+    public SkyChoice Sky { get; init; } = new();
 
     /// <summary>Presses at fixed times.</summary>
     public IReadOnlyList<TimedPress> Presses { get; init; } = [];

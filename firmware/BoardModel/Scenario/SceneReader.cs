@@ -7,6 +7,7 @@ using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
@@ -63,6 +64,7 @@ public static class SceneReader
             Battery = top.Get("battery") is JsonNode battery ? ReadBattery(battery) : new BatteryOptions(),
             Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
             Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
+            Sky = top.Get("sky") is JsonNode sky ? ReadSky(sky) : new SkyChoice(),
             Presses = timed,
             TurnPresses = turns,
             Pictures = pictures,
@@ -203,6 +205,16 @@ public static class SceneReader
                 Spread = fields.Number("spread", 0, 0.25, "") ?? choice.Spread,
             };
         }
+        fields.Done();
+        return choice;
+    }
+
+    private static SkyChoice ReadSky(JsonNode node)
+    {
+        var fields = new Fields(node, "sky");
+        var standard = new SkyChoice();
+        string kind = SkyChoice.Kinds[fields.Choice("kind", [.. SkyChoice.Kinds]) ?? 0];
+        var choice = new SkyChoice(kind, (int)(fields.Whole("seed", 0, int.MaxValue) ?? standard.Seed), fields.Number("sunAsideDegrees", 0, 180, "degrees") ?? standard.AsideDegrees);
         fields.Done();
         return choice;
     }

@@ -19,6 +19,7 @@ public static class SceneStart
             Camera = scene.Camera,
             Battery = scene.Battery,
             Sea = scene.Sea.Make(),
+            Sky = scene.Sky,
             StartUtc = scene.Start,
             Place = scene.Place,
             MemoryHolds = scene.Memory,

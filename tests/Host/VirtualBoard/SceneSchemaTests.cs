@@ -4,6 +4,7 @@ using System.Text.Json.Nodes;
 using Intervalometer.Tests.Host.Architecture;
 using Intervalometer.VirtualBoard.Scenario;
 using Intervalometer.VirtualBoard.Sea;
+using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
@@ -22,6 +23,7 @@ public class SceneSchemaTests
         ["camera"] = ("""{ "endAt": 100, "camera": { "dial": "timed", "dialSeconds": 1 } }""", root => root["camera"]!.AsObject()),
         ["battery"] = ("""{ "endAt": 100, "battery": { "millivolts": 4000 } }""", root => root["battery"]!.AsObject()),
         ["sea"] = ("""{ "endAt": 100, "sea": { "kind": "steady" } }""", root => root["sea"]!.AsObject()),
+        ["sky"] = ("""{ "endAt": 100, "sky": { "kind": "clear" } }""", root => root["sky"]!.AsObject()),
         ["press"] = ("""{ "endAt": 100, "presses": [ { "button": "up", "at": 1 } ] }""", root => First(root, "presses")),
         ["press of a turn"] = ("""{ "endAt": 100, "presses": [ { "button": "up", "everyTurn": true } ] }""", root => First(root, "presses")),
         ["dial"] = ("""{ "endAt": 100, "dials": [ { "at": 1, "dial": "timed", "dialSeconds": 1 } ] }""", root => First(root, "dials")),
@@ -64,8 +66,11 @@ public class SceneSchemaTests
     [TestMethod]
     public void TheSameWordsAreToChooseFrom()
     {
-        string[] seas = [.. Schema.GetProperty("$defs").GetProperty("sea").GetProperty("properties").GetProperty("kind").GetProperty("enum").EnumerateArray().Select(e => e.GetString()!)];
-        CollectionAssert.AreEqual(SeaChoice.Kinds.ToArray(), seas);
+        foreach (var (of, kinds) in new[] { ("sea", SeaChoice.Kinds), ("sky", SkyChoice.Kinds) })
+        {
+            string[] words = [.. Schema.GetProperty("$defs").GetProperty(of).GetProperty("properties").GetProperty("kind").GetProperty("enum").EnumerateArray().Select(e => e.GetString()!)];
+            CollectionAssert.AreEqual(kinds.ToArray(), words, of);
+        }
         foreach (JsonElement button in Schema.GetProperty("$defs").GetProperty("press").GetProperty("properties").GetProperty("button").GetProperty("enum").EnumerateArray())
             Assert.IsNull(Complaint(With("press", inside => inside["button"] = button.GetString())));
     }
