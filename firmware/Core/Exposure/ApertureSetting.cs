@@ -38,13 +38,13 @@ public readonly struct ApertureSetting
     /// <summary>The smallest opening, f/64.</summary>
     public static ApertureSetting Max => new ApertureSetting(MaxIndex);
 
-    /// <summary>The aperture so many third stops smaller (or wider when negative), held at the ends of the scale.</summary>
+    /// <summary>The aperture this many third stops smaller (wider when negative). A step past the end of the scale gives the end.</summary>
     public ApertureSetting Step(int thirds) => new ApertureSetting(Elementary.Clamp(Index + thirds, MinIndex, MaxIndex));
 
     /// <summary>Reads "f/8", "f8", "F 8" or "8".</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The aperture; f/1 when refused.</param>
-    /// <param name="problem">Why it is refused and the nearest marks; empty when accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
     public static bool TryParse(string? text, out ApertureSetting value, out string problem)
     {
         int position;
@@ -53,7 +53,7 @@ public readonly struct ApertureSetting
         return found;
     }
 
-    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
     private static string Mark(int position) => position switch
     {
         0 => "1",

@@ -2,42 +2,42 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>Turns a metered base, the filters on the lens and the film into a time for the dial, for bulb, or a refusal.</summary>
+/// <summary>Works out from the metered reading, the filters on the lens and the film what to set: a dial time, a bulb time, or a refusal.</summary>
 public static class ExposureSolver
 {
-    /// <summary>Limit on a time when the user set none, in seconds: 30 minutes.</summary>
+    /// <summary>The limit on an exposure until the user sets one, in seconds: 30 minutes.</summary>
     public const double DefaultLimitSeconds = 1800;
 
-    /// <summary>Smallest limit, in seconds.</summary>
+    /// <summary>The smallest limit that can be set, in seconds.</summary>
     public const double MinLimitSeconds = 1;
 
-    /// <summary>Largest limit, in seconds: 2 hours.</summary>
+    /// <summary>The largest limit that can be set, in seconds: 2 hours.</summary>
     public const double MaxLimitSeconds = 7200;
 
-    /// <summary>From this time on, cover the eyepiece, in seconds (common practice, no source).</summary>
+    /// <summary>Exposures of this length and more call for a covered eyepiece, in seconds (common practice, no source).</summary>
     public const double EyepieceSeconds = 1;
 
-    /// <summary>From this time on, let the tripod settle, in seconds: 2^-5, the mark 1/30 (common practice, no source).</summary>
+    /// <summary>Exposures of this length and more call for a settled tripod, in seconds: 2^-5, the mark 1/30 (common practice, no source).</summary>
     public const double SettleSeconds = 0.03125;
 
-    /// <summary>From this much ND on, a graduated filter is easily forgotten, in stops (common practice, no source).</summary>
+    /// <summary>With this much ND and more, a graduated filter is easily forgotten, in stops (common practice, no source).</summary>
     public const double StrongNdStops = 9;
 
-    // The mark 30 truly is 32 s; a longer time is bulb.
+    // The dial mark 30 is truly 32 s. A longer time needs bulb.
     private const double DialEndSeconds = 32;
 
-    // Relative slack on the limits, against the last bits of the powers of two.
+    // Relative tolerance on the limits, because the powers of two are not exact in their last bits.
     private const double Slack = 1e-9;
 
     /// <summary>
-    /// Solves t = 2^(shutter/3 + hand/3 + filter stops) s, then the film's correction, then dial, bulb or refusal.
-    /// Allocates nothing and never throws on a value.
+    /// Computes t = 2^(shutter/3 + hand/3 + filter stops) s, applies the film's correction, and then chooses dial, bulb or refusal.
+    /// It allocates nothing and throws for no value.
     /// </summary>
     /// <param name="metered">The reading without filters.</param>
-    /// <param name="kit">The filters; those that are on count.</param>
+    /// <param name="kit">The filters; only those that are on the lens count.</param>
     /// <param name="film">The film's correction.</param>
-    /// <param name="limitSeconds">Longest time allowed, 1 to 7200 s; outside, the answer is a refusal. It holds for the wanted time; a dial mark may round up by a sixth of a stop.</param>
-    /// <param name="answer">Filled in place, every member.</param>
+    /// <param name="limitSeconds">The longest time allowed, 1 to 7200 s; any other limit gives a refusal. The limit applies to the wanted time, so the dial mark may exceed it by a sixth of a stop.</param>
+    /// <param name="answer">The object whose every member is filled.</param>
     public static void Solve(in MeteredBase metered, FilterKit kit, FilmCurve film, double limitSeconds, ExposureAnswer answer)
     {
         double filterStops = kit.EffectiveStops.Value;
@@ -69,7 +69,7 @@ public static class ExposureSolver
         bool limitFits = limitSeconds >= MinLimitSeconds && limitSeconds <= MaxLimitSeconds;
         if (!limitFits) return ExposureRefusal.BadLimit;
         if (seconds > limitSeconds * (1 + Slack)) return ExposureRefusal.AboveLimit;
-        // Half a step short of the shortest mark, the mark would miss by more than a sixth of a stop.
+        // From half a step below the shortest mark on, that mark would be off by more than a sixth of a stop.
         if (seconds < 1 && missed > 1.0 / 6 + Slack) return ExposureRefusal.BelowDial;
         return ExposureRefusal.None;
     }

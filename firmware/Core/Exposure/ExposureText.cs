@@ -91,7 +91,7 @@ public static class ExposureText
         _ => "",
     };
 
-    // A need is rounded up and a limit down, so that the two never read alike.
+    // The needed time is rounded up and the limit down, so that the two never show the same figure.
     private static string ClockAbove(double seconds)
     {
         if (seconds >= LongestSeconds) return Clock(seconds);
@@ -115,7 +115,7 @@ public static class ExposureText
             : minutes.ToString() + ":" + tail;
     }
 
-    // The two runtimes' own F formats round ties differently, and 15.625 ms is a tie: here ties go up in size on both.
+    // The F formats of the two runtimes round ties differently, and 15.625 ms is a tie. Here ties round away from zero on both.
     private static string Fixed(double value, int places)
     {
         int scale = places == 1 ? 10 : places == 2 ? 100 : 1000;

@@ -4,20 +4,20 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// How a film loses speed in long exposures (reciprocity failure), in classes that no maker owns. Index 0 is none, for a digital sensor
-/// and by default; then come powers of the time, rising, and last a table.
+/// How a film loses speed in long exposures (reciprocity failure), as classes that belong to no maker. Index 0 is no correction, which is
+/// the default and right for a digital sensor. Then come powers of the time in rising order, and last a table.
 /// </summary>
 /// <remarks>
-/// Power: beyond 1 s, t' = t^p with t in seconds. Today's black-and-white films have a p of 1.25 to 1.43 by the sheet "Compensating for
-/// reciprocity law failure" (read in reproductions); a film's own sheet says which.
-/// Table: log-log interpolation between the points of an old fast film, publication F-4017 (from memory); beyond the last point the last slope goes on.
+/// Power: beyond 1 s, t' = t^p with t in seconds. Today's black-and-white films have a p of 1.25 to 1.43 according to the sheet
+/// "Compensating for reciprocity law failure" (read in reproductions). A film's own data sheet gives its p.
+/// Table: log-log interpolation between the points of an old fast film, publication F-4017 (from memory). Beyond the last point the last slope is extended.
 /// </remarks>
 public readonly struct FilmCurve
 {
     /// <summary>How many curves there are; an index runs from 0 to one less.</summary>
     public const int Count = 8;
 
-    /// <summary>Seconds beyond which the tabled curve is a guess.</summary>
+    /// <summary>Metered times beyond this many seconds lie outside the table, so that their correction is a guess.</summary>
     public const double TableEndSeconds = 100;
 
     private const int Tabled = Count - 1;
@@ -39,7 +39,7 @@ public readonly struct FilmCurve
     /// <summary>No correction.</summary>
     public static FilmCurve None => new FilmCurve(0);
 
-    /// <summary>True where the corrected time lies beyond the maker's table and is a guess.</summary>
+    /// <summary>True when the metered time lies beyond the table, so that the corrected time is a guess.</summary>
     /// <param name="seconds">Metered time, above zero.</param>
     public bool IsGuess(double seconds) => Index == Tabled && seconds > TableEndSeconds;
 
@@ -51,8 +51,8 @@ public readonly struct FilmCurve
         return Elementary.Pow(seconds, Exponent(Index));
     }
 
-    // F-4017, from memory: none to 0.1 s, 1 s to 2 s, 10 s to 50 s, 100 s to 1200 s. Points are decades,
-    // so the place between two of them is log10 of the time over the lower point.
+    // F-4017, from memory: 0.1 s needs no correction, 1 s becomes 2 s, 10 s becomes 50 s, 100 s becomes 1200 s. The points are a
+    // decade apart, so the position between two of them is log10 of the time over the lower point.
     private static double FromTable(double seconds)
     {
         if (seconds <= 0.1) return seconds;
@@ -61,11 +61,11 @@ public readonly struct FilmCurve
         return Between(seconds / 10, 50, 24);
     }
 
-    // ratio runs from 1 at the lower point to 10 at the upper, over which the given time rises from low by a factor.
+    // The ratio runs from 1 at the lower point to 10 at the upper. Over that span the corrected time rises from low to low times rise.
     private static double Between(double ratio, double low, double rise) =>
         low * Elementary.Pow(rise, Elementary.Log10(ratio));
 
-    /// <summary>The number by which the memory keeps it, 0 to <see cref="LastKept"/>: the place in an older and longer list.</summary>
+    /// <summary>The number by which the memory stores this curve, 0 to <see cref="LastKept"/>: its place in an older and longer list.</summary>
     public int Kept => Index switch
     {
         1 => 9,
@@ -76,10 +76,10 @@ public readonly struct FilmCurve
         _ => Index,
     };
 
-    /// <summary>The highest number by which the memory keeps one.</summary>
+    /// <summary>The highest number by which the memory stores a curve.</summary>
     public const int LastKept = 10;
 
-    /// <summary>The curve that the memory keeps by a number, 0 to <see cref="LastKept"/>: some had the same power.</summary>
+    /// <summary>The curve for a stored number, 0 to <see cref="LastKept"/>. Two numbers can give one curve, because the older list had films of equal power.</summary>
     public static FilmCurve FromKept(int kept) => new FilmCurve(kept switch
     {
         1 => 3,
@@ -93,7 +93,7 @@ public readonly struct FilmCurve
         _ => kept,
     });
 
-    // The names stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    // The names are in code and not in an array, because an array and its texts would take up heap on the device for good.
     private static string NameOf(int position) => position switch
     {
         0 => "none",
@@ -106,7 +106,7 @@ public readonly struct FilmCurve
         _ => "table",
     };
 
-    // In the order of the names.
+    // The exponents stand in the order of the names.
     private static double Exponent(int index) => index switch
     {
         1 => 1.25,

@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>One filter: its printed strength, what it was measured to differ from that, and whether it is on the lens.</summary>
+/// <summary>One filter: its printed strength, its measured deviation from that, and whether it is on the lens.</summary>
 public sealed class Filter
 {
     /// <summary>Longest name, in characters.</summary>
@@ -17,10 +17,10 @@ public sealed class Filter
     /// <summary>Largest filter factor: one million (19.9 stops).</summary>
     public const int MaxFactor = 1000000;
 
-    /// <summary>Largest measured trim either way, in tenths of a stop: 2 stops.</summary>
+    /// <summary>Largest measured deviation from the printed strength, either way, in tenths of a stop: 2 stops.</summary>
     public const int MaxTrimTenths = 20;
 
-    /// <summary>Full effect of a polariser in tenths of a stop: about 2 stops (common practice, no source).</summary>
+    /// <summary>The light that a polariser takes at most as it is turned, in tenths of a stop: about 2 stops (common practice, no source).</summary>
     public const int MaxEffectTenths = 20;
 
     private int _trimTenths;
@@ -36,16 +36,16 @@ public sealed class Filter
         if (kind == FilterKind.Polariser) _effectTenths = MaxEffectTenths;
     }
 
-    /// <summary>1 to 10 printable ASCII characters, no space at either end. A kit renames, so that names stay unique.</summary>
+    /// <summary>1 to 10 printable ASCII characters without a space at either end. Only the kit renames a filter, so that names stay unique.</summary>
     public string Name { get; internal set; }
 
-    /// <summary>What it does to the frame.</summary>
+    /// <summary>Its kind.</summary>
     public FilterKind Kind { get; set; }
 
-    /// <summary>Which figure the strength was given in.</summary>
+    /// <summary>The scale in which the strength was given.</summary>
     public FilterScale Scale { get; private set; }
 
-    /// <summary>The strength as given: hundredths of a stop, hundredths of density, or the whole factor, by <see cref="Scale"/>.</summary>
+    /// <summary>The strength as it was given: hundredths of a stop, hundredths of density, or the whole factor, depending on <see cref="Scale"/>.</summary>
     public int Figure { get; private set; }
 
     /// <summary>True while it is on the lens.</summary>
@@ -62,7 +62,7 @@ public sealed class Filter
         }
     }
 
-    /// <summary>A polariser's effect as turned, in tenths of a stop, 0 to 20. Counts for a polariser only.</summary>
+    /// <summary>The light that a polariser takes in its present position, in tenths of a stop, 0 to 20. It counts for a polariser only.</summary>
     public int EffectTenths
     {
         get => _effectTenths;
@@ -74,8 +74,8 @@ public sealed class Filter
     }
 
     /// <summary>
-    /// How much of a graduated filter covers the metered part of the frame, in per cent: 0 (the foreground was metered),
-    /// 50 or 100. Counts for graduated kinds only.
+    /// How much of the metered part of the frame a graduated filter covers, in per cent: 0 (the foreground was metered),
+    /// 50 or 100. It counts for graduated kinds only.
     /// </summary>
     public int SharePercent
     {
@@ -88,7 +88,7 @@ public sealed class Filter
         }
     }
 
-    /// <summary>The printed strength in stops, 0 to 20, before trim, effect and share.</summary>
+    /// <summary>The printed strength in stops, 0 to 20, before measured deviation, polariser position and share.</summary>
     public Stops Strength => Scale switch
     {
         FilterScale.Density => Stops.FromDensity(Figure / 100.0),
@@ -97,8 +97,8 @@ public sealed class Filter
     };
 
     /// <summary>
-    /// What it takes from the metered part of the frame while on, in stops: strength and trim, plus a polariser's
-    /// effect, times a graduated filter's share. Never below zero: no filter adds light.
+    /// The light that the filter takes from the metered part of the frame while it is on, in stops: its strength and measured deviation,
+    /// plus a polariser's effect, times a graduated filter's share. It is never below zero, because no filter adds light.
     /// </summary>
     public Stops EffectiveStops
     {
@@ -113,7 +113,7 @@ public sealed class Filter
     }
 
     /// <summary>Sets the printed strength. Throws when the figure is outside the range of its scale.</summary>
-    /// <param name="scale">What the figure counts.</param>
+    /// <param name="scale">The unit of the figure.</param>
     /// <param name="figure">Hundredths of a stop 0 to 2000, hundredths of density 0 to 600, or factor 1 to 1000000.</param>
     public void SetStrength(FilterScale scale, int figure)
     {
@@ -124,7 +124,7 @@ public sealed class Filter
         Figure = figure;
     }
 
-    /// <summary>Throws one line that says what is wrong with a name, or returns.</summary>
+    /// <summary>Throws an exception that says what is wrong with the name, or returns when it is allowed.</summary>
     internal static void CheckName(string name)
     {
         if (name.Length < 1 || name.Length > LongestName)

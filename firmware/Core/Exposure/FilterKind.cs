@@ -3,42 +3,42 @@ namespace Intervalometer.Core.Exposure;
 /// <summary>What a filter does to the frame.</summary>
 public enum FilterKind
 {
-    /// <summary>Neutral density: the whole frame alike.</summary>
+    /// <summary>Neutral density: it darkens the whole frame evenly.</summary>
     Nd = 0,
 
-    /// <summary>Graduated with a hard edge: about half the frame.</summary>
+    /// <summary>Graduated with a hard edge: it darkens about half the frame.</summary>
     HardGrad = 1,
 
-    /// <summary>Graduated with a soft edge: about half the frame.</summary>
+    /// <summary>Graduated with a soft edge: it darkens about half the frame.</summary>
     SoftGrad = 2,
 
-    /// <summary>Graduated with its densest band at the horizon.</summary>
+    /// <summary>Graduated with its densest band at the horizon (reverse grad).</summary>
     ReverseGrad = 3,
 
-    /// <summary>Polariser: its loss depends on how it is turned.</summary>
+    /// <summary>Polariser: the light it takes depends on how it is turned.</summary>
     Polariser = 4,
 
     /// <summary>Any other filter of known strength.</summary>
     Other = 5,
 }
 
-/// <summary>The figure a maker prints on a filter.</summary>
+/// <summary>The scale of the figure that a maker prints on a filter.</summary>
 public enum FilterScale
 {
-    /// <summary>Stops, held in hundredths, 0.00 to 20.00.</summary>
+    /// <summary>Stops, stored in hundredths, 0.00 to 20.00.</summary>
     Stops = 0,
 
-    /// <summary>Optical density, held in hundredths, 0.00 to 6.00.</summary>
+    /// <summary>Optical density, stored in hundredths, 0.00 to 6.00.</summary>
     Density = 1,
 
-    /// <summary>Filter factor, a whole number 1 to 1000000.</summary>
+    /// <summary>Filter factor, a whole number from 1 to 1000000.</summary>
     Factor = 2,
 }
 
-/// <summary>Words and facts for kinds of filter.</summary>
+/// <summary>The names and properties of the kinds of filter.</summary>
 public static class FilterKinds
 {
-    /// <summary>How many kinds there are: the first that has no word is no kind.</summary>
+    /// <summary>How many kinds there are. They are counted up to the first number that has no name.</summary>
     public static int Count
     {
         get
@@ -49,7 +49,7 @@ public static class FilterKinds
         }
     }
 
-    /// <summary>The trade's word for a kind; empty for none.</summary>
+    /// <summary>The trade's name of a kind; empty when the number is no kind.</summary>
     public static string Words(FilterKind kind) => kind switch
     {
         FilterKind.Nd => "ND",

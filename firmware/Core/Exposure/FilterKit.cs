@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>The filters in the bag, in the order shown: up to thirteen, no two names alike (letter case ignored).</summary>
+/// <summary>The filters in the bag in the order shown: up to thirteen, with names that differ by more than letter case.</summary>
 public sealed class FilterKit
 {
     /// <summary>Most filters in a kit.</summary>
@@ -13,7 +13,7 @@ public sealed class FilterKit
     /// <summary>How many filters there are, 0 to 13.</summary>
     public int Count { get; private set; }
 
-    /// <summary>The filter at a place, 0 to Count - 1. Throws outside.</summary>
+    /// <summary>The filter at a place, 0 to Count - 1. Throws for any other place.</summary>
     public Filter this[int index]
     {
         get
@@ -23,10 +23,10 @@ public sealed class FilterKit
         }
     }
 
-    /// <summary>The stacks that were used last, and those that have a name.</summary>
+    /// <summary>The stacks of filters that were used last, and those that have a name.</summary>
     public FilterStacks Stacks { get; } = new FilterStacks();
 
-    /// <summary>The filters that are on, a bit for each place.</summary>
+    /// <summary>The filters that are on the lens, as one bit for each place.</summary>
     public int FiltersOn
     {
         get
@@ -40,10 +40,10 @@ public sealed class FilterKit
         }
     }
 
-    /// <summary>What the filters that are on take from the metered part of the frame, in stops.</summary>
+    /// <summary>The light that the filters on the lens take from the metered part of the frame, in stops.</summary>
     public Stops EffectiveStops => StopsOf(FiltersOn);
 
-    /// <summary>What the neutral-density filters that are on take, in stops.</summary>
+    /// <summary>The light that the neutral-density filters on the lens take, in stops.</summary>
     public Stops NdStops
     {
         get
@@ -58,9 +58,9 @@ public sealed class FilterKit
     }
 
     /// <summary>
-    /// A kit to begin with, all off, in plain trade notation: density, H for a hard, S for a soft and R for a reverse grad. It has what
-    /// is commonly carried: 3, 6 and 10 stops, grads of three densities, and a polariser (common practice, no source). The ones
-    /// that are wanted most come first.
+    /// The kit of a new box, with all filters off and named as the trade does: density, then H for a hard, S for a soft and R for a reverse
+    /// grad. It holds what is commonly carried: 3, 6 and 10 stops, grads of three densities, and a polariser (common practice, no source).
+    /// The filters that are used most come first.
     /// </summary>
     public static FilterKit Starter()
     {
@@ -75,8 +75,8 @@ public sealed class FilterKit
         return kit;
     }
 
-    /// <summary>What these filters take together from the metered part of the frame, in stops.</summary>
-    /// <param name="filters">A bit for each place.</param>
+    /// <summary>The light that these filters together take from the metered part of the frame, in stops.</summary>
+    /// <param name="filters">One bit for each place.</param>
     public Stops StopsOf(int filters)
     {
         double sum = 0;
@@ -87,8 +87,8 @@ public sealed class FilterKit
         return new Stops(sum);
     }
 
-    /// <summary>The names of these filters with a plus between them; empty for none.</summary>
-    /// <param name="filters">A bit for each place.</param>
+    /// <summary>The names of these filters, joined by plus signs; empty when there is none.</summary>
+    /// <param name="filters">One bit for each place.</param>
     public string NamesOf(int filters)
     {
         string names = "";
@@ -100,7 +100,7 @@ public sealed class FilterKit
     }
 
     /// <summary>Puts these filters on the lens and takes all others off.</summary>
-    /// <param name="filters">A bit for each place.</param>
+    /// <param name="filters">One bit for each place.</param>
     public void PutOn(int filters)
     {
         for (int i = 0; i < Count; i++) _filters[i].On = (filters >> i & 1) != 0;
@@ -115,7 +115,7 @@ public sealed class FilterKit
         Count++;
     }
 
-    /// <summary>Removes the filter at a place. Throws outside 0 to Count - 1.</summary>
+    /// <summary>Removes the filter at a place. Throws for a place outside 0 to Count - 1.</summary>
     public void RemoveAt(int index)
     {
         CheckPlace(index);
@@ -125,7 +125,7 @@ public sealed class FilterKit
         Stacks.Removed(index);
     }
 
-    /// <summary>Removes the filter of that name. Throws when there is none.</summary>
+    /// <summary>Removes the filter with this name. Throws when there is none.</summary>
     public void Remove(string name)
     {
         int index = Find(name);
@@ -133,7 +133,7 @@ public sealed class FilterKit
         RemoveAt(index);
     }
 
-    /// <summary>Moves a filter to another place; those between close up. Throws when either place is outside 0 to Count - 1.</summary>
+    /// <summary>Moves a filter to another place and shifts those in between. Throws when either place is outside 0 to Count - 1.</summary>
     public void Move(int from, int to)
     {
         CheckPlace(from);
@@ -145,7 +145,7 @@ public sealed class FilterKit
         Stacks.Moved(from, to);
     }
 
-    /// <summary>Renames the filter at a place. Throws when the name is unfit or another filter has it.</summary>
+    /// <summary>Renames the filter at a place. Throws when the name is not allowed or another filter has it.</summary>
     public void Rename(int index, string name)
     {
         CheckPlace(index);
@@ -155,7 +155,7 @@ public sealed class FilterKit
         _filters[index].Name = name;
     }
 
-    /// <summary>The place of the filter of that name, letter case ignored; -1 when there is none.</summary>
+    /// <summary>The place of the filter with this name, ignoring letter case; -1 when there is none.</summary>
     public int Find(string name)
     {
         for (int i = 0; i < Count; i++)

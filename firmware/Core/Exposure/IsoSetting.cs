@@ -4,7 +4,7 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// A speed on the third-stop scale. The true speed is 100 * 2^(Index/3); the printed marks are the nominal series
+/// A film or sensor speed on the third-stop scale. The true speed is 100 * 2^(Index/3); the printed marks are the nominal series
 /// (ISO 2240, ISO 5800 and ISO 12232 arithmetic speeds; 12800 and 25600 as cameras print them: common practice).
 /// </summary>
 public readonly struct IsoSetting
@@ -38,13 +38,13 @@ public readonly struct IsoSetting
     /// <summary>The highest speed, 25600.</summary>
     public static IsoSetting Max => new IsoSetting(MaxIndex);
 
-    /// <summary>The speed so many third stops higher (or lower when negative), held at the ends of the scale.</summary>
+    /// <summary>The speed this many third stops higher (lower when negative). A step past the end of the scale gives the end.</summary>
     public IsoSetting Step(int thirds) => new IsoSetting(Elementary.Clamp(Index + thirds, MinIndex, MaxIndex));
 
     /// <summary>Reads "ISO 100", "iso100" or "100".</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The speed; 100 when refused.</param>
-    /// <param name="problem">Why it is refused and the nearest marks; empty when accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
     public static bool TryParse(string? text, out IsoSetting value, out string problem)
     {
         int position;
@@ -53,7 +53,7 @@ public readonly struct IsoSetting
         return found;
     }
 
-    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
     private static string Mark(int position) => position switch
     {
         0 => "25",

@@ -1,19 +1,19 @@
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>Reads what a person writes for a camera setting and finds it among the printed marks of its scale.</summary>
+/// <summary>Reads the text that a person writes for a camera setting and finds it among the printed marks of the setting's dial.</summary>
 internal static class Marks
 {
     private const int LongestEcho = 12;
 
     /// <summary>Finds the mark that the text names.</summary>
-    /// <param name="what">Name of the setting, for the refusal.</param>
-    /// <param name="examples">Forms to suggest, for the refusal.</param>
-    /// <param name="prefix">Lower-case letters that may stand before the number, "f" (which may carry a "/"), "iso" or "".</param>
-    /// <param name="suffix">Lower-case unit that may stand after the number ("s", "" for none).</param>
+    /// <param name="what">The name of the setting, used in the refusal.</param>
+    /// <param name="examples">Forms that are accepted, suggested in the refusal.</param>
+    /// <param name="prefix">Lower-case letters that may stand before the number: "f" (which a "/" may follow), "iso" or "".</param>
+    /// <param name="suffix">The lower-case unit that may stand after the number: "s", or "" for none.</param>
     /// <param name="text">The text as given.</param>
-    /// <param name="labels">Printed marks in the order of rising value.</param>
-    /// <param name="position">Place of the mark in the list; 0 when refused.</param>
-    /// <param name="problem">Why it is refused and what is allowed nearby; empty when accepted.</param>
+    /// <param name="labels">The printed marks in the order of rising value.</param>
+    /// <param name="position">The place of the mark in the list; 0 when the text is refused.</param>
+    /// <param name="problem">Why the text is refused, with the marks nearby; empty when it is accepted.</param>
     internal static bool TryFind(string what, string examples, string prefix, string suffix, string? text, string[] labels, out int position, out string problem)
     {
         position = 0;
@@ -49,7 +49,7 @@ internal static class Marks
         return false;
     }
 
-    /// <summary>A number written with digits and at most one point, or such a number under "1/". At most nine digits.</summary>
+    /// <summary>Reads a number above zero of at most nine digits with at most one point, or 1 divided by such a number, as in "1/60".</summary>
     internal static bool TryNumber(string text, out double value)
     {
         value = 0;

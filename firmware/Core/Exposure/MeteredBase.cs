@@ -2,13 +2,13 @@ using System;
 
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>What the meter gave without filters, and what the photographer adds to it by hand.</summary>
+/// <summary>What the meter showed without filters, and the correction that the photographer sets by hand.</summary>
 public readonly struct MeteredBase
 {
-    /// <summary>Largest trim by hand either way, in third stops: 10 stops.</summary>
+    /// <summary>The largest correction by hand, either way, in third stops: 10 stops.</summary>
     public const int MaxHandThirds = 30;
 
-    /// <summary>Creates a metered base. Throws when the trim is outside -30 to 30 third stops.</summary>
+    /// <summary>Creates a metered reading. Throws when the correction by hand is outside -30 to 30 third stops.</summary>
     public MeteredBase(ApertureSetting aperture, IsoSetting iso, ShutterSetting shutter, int handThirds)
     {
         if (handThirds < -MaxHandThirds || handThirds > MaxHandThirds)
@@ -19,21 +19,21 @@ public readonly struct MeteredBase
         HandThirds = handThirds;
     }
 
-    /// <summary>Aperture the reading holds for and the picture is taken at.</summary>
+    /// <summary>The aperture at which the meter was read and the picture is taken.</summary>
     public ApertureSetting Aperture { get; }
 
-    /// <summary>Speed the reading holds for and the picture is taken at.</summary>
+    /// <summary>The ISO speed at which the meter was read and the picture is taken.</summary>
     public IsoSetting Iso { get; }
 
-    /// <summary>Metered shutter setting without filters.</summary>
+    /// <summary>The metered shutter setting without filters.</summary>
     public ShutterSetting Shutter { get; }
 
-    /// <summary>Trim by hand in third stops, -30 to 30; positive gives a longer exposure.</summary>
+    /// <summary>The correction by hand in third stops, -30 to 30; positive gives a longer exposure.</summary>
     public int HandThirds { get; }
 
     /// <summary>
-    /// Exposure value of the settings, EV = log2(N^2/t), N the true f-number and t the true time in seconds
-    /// (APEX: Av + Tv; ISO 2720). The trim by hand is left out.
+    /// Exposure value of the settings, EV = log2(N^2/t), where N is the true f-number and t the true time in seconds
+    /// (APEX: Av + Tv; ISO 2720). The correction by hand is not included.
     /// </summary>
     public double Ev => (Aperture.Index - Shutter.Index) / 3.0;
 

@@ -15,7 +15,7 @@ public readonly struct ShutterSetting
     /// <summary>Index of the longest mark, 30 (2^5 s).</summary>
     public const int MaxIndex = 15;
 
-    // From 0.3 s on the marks are in seconds.
+    // The marks from 0.3 s on are printed in seconds.
     private const int FirstDecimal = -5;
 
     /// <summary>Creates a setting from its index, -39 (1/8000) to 15 (30 s), in third stops from 1 s.</summary>
@@ -35,7 +35,7 @@ public readonly struct ShutterSetting
     /// <summary>The printed mark, such as "1/60" or "15"; whole numbers and decimals are seconds.</summary>
     public string Label => Mark(Index - MinIndex);
 
-    /// <summary>The mark with the trade's sign for seconds, such as 1/15 and 15", so that neither reads as the other.</summary>
+    /// <summary>The mark with the trade's sign for seconds where it applies, such as 1/15 and 15", so that neither is mistaken for the other.</summary>
     public string Sign => Index >= FirstDecimal ? Label + "\"" : Label;
 
     /// <summary>The shortest setting, 1/8000.</summary>
@@ -44,10 +44,10 @@ public readonly struct ShutterSetting
     /// <summary>The longest setting, 30.</summary>
     public static ShutterSetting Max => new ShutterSetting(MaxIndex);
 
-    /// <summary>The setting so many third stops longer (or shorter when negative), held at the ends of the dial.</summary>
+    /// <summary>The setting this many third stops longer (shorter when negative). A step past the end of the dial gives the end.</summary>
     public ShutterSetting Step(int thirds) => new ShutterSetting(Elementary.Clamp(Index + thirds, MinIndex, MaxIndex));
 
-    /// <summary>The setting nearest in stops to a time in seconds above zero, held at the ends of the dial.</summary>
+    /// <summary>The setting nearest in stops to a time in seconds above zero. For a time beyond the dial it is the end of the dial.</summary>
     public static ShutterSetting Nearest(double seconds)
     {
         double thirds = Elementary.Clamp(3.0 * Elementary.Log2(seconds), MinIndex, MaxIndex);
@@ -55,10 +55,10 @@ public readonly struct ShutterSetting
         return new ShutterSetting((int)index);
     }
 
-    /// <summary>Reads "1/60", "1/60 s", "0.5" or "8s"; any other way to write a mark's number is taken too ("1/2", "2.0").</summary>
+    /// <summary>Reads "1/60", "1/60 s", "0.5" or "8s", and any other way to write the number of a mark ("1/2", "2.0").</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The setting; 1 s when refused.</param>
-    /// <param name="problem">Why it is refused and the nearest marks; empty when accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
     public static bool TryParse(string? text, out ShutterSetting value, out string problem)
     {
         int position;
@@ -67,7 +67,7 @@ public readonly struct ShutterSetting
         return found;
     }
 
-    // The marks stand in code and not in an array: on the device an array and its texts would lie in the heap for good.
+    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
     private static string Mark(int position) => position switch
     {
         0 => "1/8000",

@@ -3,8 +3,8 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// A difference of exposure in stops: one stop is a factor of two of light. Positive takes light away (a filter) or
-/// asks for more time, as the member that uses it says.
+/// A difference of exposure in stops. One stop is a factor of two in light. Whether a positive number takes light away (a filter)
+/// or asks for more time depends on the member that uses it.
 /// </summary>
 public readonly struct Stops
 {
@@ -29,16 +29,16 @@ public readonly struct Stops
     /// <summary>The same difference as a factor of light, 2^stops, for stops in [-1022, 1023].</summary>
     public double Factor => Elementary.Exp2(Value);
 
-    /// <summary>Stops of an optical density: density / log10 2, so 3.0 is 9.966 stops (ISO 5-1, definition of density).</summary>
+    /// <summary>The stops of an optical density: density / log10 2, so 3.0 is 9.966 stops (ISO 5-1, definition of density).</summary>
     public static Stops FromDensity(double density) => new Stops(density / DensityOfOneStop);
 
-    /// <summary>Stops of a filter factor: log2 of the factor, so 8 is 3 stops. The factor must be above zero.</summary>
+    /// <summary>The stops of a filter factor: log2 of the factor, so 8 is 3 stops. The factor must be above zero.</summary>
     public static Stops FromFactor(double factor) => new Stops(Elementary.Log2(factor));
 
     /// <summary>Stops from whole third stops.</summary>
     public static Stops FromThirds(int thirds) => new Stops(thirds / 3.0);
 
-    /// <summary>-1, 0 or 1 as this is less than, equal to or more than the other.</summary>
+    /// <summary>-1, 0 or 1 when this difference is less than, equal to or more than the other.</summary>
     public int CompareTo(Stops other) => Value < other.Value ? -1 : Value > other.Value ? 1 : 0;
 
     /// <summary>The sum of two differences.</summary>

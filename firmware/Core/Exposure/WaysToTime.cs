@@ -3,22 +3,22 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// The ways to a wanted time: which neutral-density filters of the kit on the lens, and which aperture, bring the exposure
-/// nearest to it. Grads and the polariser stay as they are, because they are there for the sky; so does the ISO.
+/// Searches the ways to reach a wanted exposure time: which neutral-density filters of the kit, together with which aperture, bring the
+/// exposure nearest to it. Grads and the polariser stay as they are, because they are there for the sky. The ISO stays as well.
 /// </summary>
 /// <remarks>
-/// Every stack is tried with every aperture of the range, a few stacks a step; nothing is allocated after construction. The best
-/// aperture of each stack counts. Ways are told apart to a tenth of a stop (own choice: less than the light of a dawn changes in a
-/// minute); among equals the one with the fewest changes comes first, then the one that is nearest exactly.
+/// Every stack is tried with every aperture of the range, a few stacks in each step, and nothing is allocated after construction. Only the
+/// best aperture of each stack is kept. Two ways count as equal when they miss by the same tenth of a stop (own choice: the light of a dawn
+/// changes by more in a minute). Among equals the one with the fewest changes comes first, then the one that misses by less.
 /// </remarks>
 public sealed class WaysToTime
 {
-    /// <summary>Ways that are kept.</summary>
+    /// <summary>How many ways are kept.</summary>
     public const int Most = 3;
 
     private const int StacksAStep = 32;
 
-    // The film's correction is undone by halving, to 2^-40 of 20 stops.
+    // The film's correction is inverted by bisection, from a span of 20 stops down to 2^-40 of it.
     private const int Halvings = 40;
 
     private readonly double[] _stops = new double[FilterKit.Capacity];
@@ -36,31 +36,31 @@ public sealed class WaysToTime
     private int _narrowest;
     private double _short;
 
-    /// <summary>Ways found, best first, 0 to <see cref="Most"/>.</summary>
+    /// <summary>How many ways were found, best first, 0 to <see cref="Most"/>.</summary>
     public int Found { get; private set; }
 
     /// <summary>True when every stack has been tried.</summary>
     public bool Done => _next >= 1 << _count;
 
-    /// <summary>The stack of a way: a bit for each place of the kit, set for a neutral density that is on the lens.</summary>
+    /// <summary>The stack of a way: one bit for each place of the kit, set for each neutral-density filter that goes on the lens.</summary>
     public int Stack(int way) => _stacks[way];
 
-    /// <summary>The aperture of a way, an index of <see cref="ApertureSetting"/>.</summary>
+    /// <summary>The aperture of a way, as an index of <see cref="ApertureSetting"/>.</summary>
     public int Aperture(int way) => _apertures[way];
 
-    /// <summary>Filters to screw on or off, and one more for another aperture.</summary>
+    /// <summary>How many changes a way takes: each filter put on or taken off counts one, and so does another aperture.</summary>
     public int Changes(int way) => _changes[way];
 
-    /// <summary>How far the way misses, stops; positive is longer than wanted. With a film's correction these are stops of light, before it.</summary>
+    /// <summary>How far the way misses the wanted time, in stops; positive is longer. With a film these are stops of light before the film's correction.</summary>
     public double Off(int way) => _off[way];
 
-    /// <summary>Begins to search.</summary>
+    /// <summary>Begins a search.</summary>
     /// <param name="metered">The reading without filters.</param>
     /// <param name="kit">The filters in the bag.</param>
     /// <param name="film">The film's correction.</param>
-    /// <param name="wantedSeconds">The wanted time, seconds, above 0.</param>
-    /// <param name="widest">Widest aperture allowed, an index.</param>
-    /// <param name="narrowest">Narrowest aperture allowed, an index.</param>
+    /// <param name="wantedSeconds">The wanted time in seconds, above 0.</param>
+    /// <param name="widest">The widest aperture allowed, as an index.</param>
+    /// <param name="narrowest">The narrowest aperture allowed, as an index.</param>
     public void Begin(in MeteredBase metered, FilterKit kit, FilmCurve film, double wantedSeconds, int widest, int narrowest)
     {
         _count = 0;
@@ -85,11 +85,11 @@ public sealed class WaysToTime
         _shutter = metered.Shutter.Index;
         _widest = widest;
         _narrowest = narrowest;
-        // What is still short of the wanted time without any neutral density, at the aperture of now.
+        // The stops that are missing to the wanted time without any neutral density, at the present aperture.
         _short = BeforeFilm(film, wantedSeconds) - (_shutter + metered.HandThirds) / 3.0 - others;
     }
 
-    /// <summary>Tries some stacks. True when all have been tried.</summary>
+    /// <summary>Tries the next few stacks. Returns true when all have been tried.</summary>
     public bool Step()
     {
         for (int n = 0; n < StacksAStep && !Done; n++) Try(_next++);
@@ -115,7 +115,7 @@ public sealed class WaysToTime
         for (int aperture = _widest; aperture <= _narrowest; aperture++)
         {
             int thirds = aperture - _apertureNow;
-            // The dial's time follows the aperture, as far as the dial goes.
+            // The metered time changes with the aperture, and it must stay on the dial.
             if (_shutter + thirds < ShutterSetting.MinIndex || _shutter + thirds > ShutterSetting.MaxIndex) continue;
             double off = thirds / 3.0 - missing;
             int changes = thirds == 0 ? toggles : toggles + 1;
@@ -156,7 +156,7 @@ public sealed class WaysToTime
 
     private static int Tenths(double stops) => (int)(stops * 10 + 0.5);
 
-    // The exposure in stops from 1 s that the film's correction turns into a time.
+    // The exposure, in stops from 1 s, which the film's correction turns into the wanted time.
     private static double BeforeFilm(FilmCurve film, double seconds)
     {
         double high = Elementary.Log2(seconds);

@@ -3,21 +3,21 @@ using Intervalometer.Core.Release;
 namespace Intervalometer.Core.Link;
 
 /// <summary>
-/// The last frames as the contacts took them, in fixed memory. The release thread writes; a frame is counted last, so that the
-/// panel thread finds only whole ones.
+/// The last frames as the contacts took them, in fixed memory. The release thread writes them. It raises the count after everything else,
+/// so that the panel thread reads complete frames only.
 /// </summary>
 public sealed class FrameRing : IFrameNotes
 {
-    /// <summary>Frames kept.</summary>
+    /// <summary>How many frames are kept.</summary>
     public const int Capacity = 64;
 
-    /// <summary>A frame is late in steps of this, µs; what is less late, or less too long, is not told (own choice: half of what a person could tell apart in a wave).</summary>
+    /// <summary>The unit in which lateness is reported, µs. A frame that is less late, or less too long, counts as on time (own choice: half of what a person could tell apart in a wave).</summary>
     public const int LateStepUs = 50_000;
 
-    /// <summary>The most steps that are told: 3.05 s or more.</summary>
+    /// <summary>The largest lateness that is reported, in steps: 3.05 s or more.</summary>
     public const int MostLateSteps = 61;
 
-    /// <summary>In place of the steps: how long the shutter was open is in doubt.</summary>
+    /// <summary>This value in place of a number of steps means that it is in doubt how long the shutter was open.</summary>
     public const int Doubt = 62;
 
     private const int CutBit = 0x80;
@@ -28,22 +28,22 @@ public sealed class FrameRing : IFrameNotes
     private readonly int[] _exposure = new int[Capacity];
     private readonly byte[] _how = new byte[Capacity];
 
-    /// <summary>Frames noted since the board started.</summary>
+    /// <summary>How many frames were noted since the board started.</summary>
     public int Total { get; private set; }
 
-    /// <summary>Frames of the run that began late or were too long, by <see cref="LateStepUs"/> or more.</summary>
+    /// <summary>How many frames of the run began late or were too long, by <see cref="LateStepUs"/> or more.</summary>
     public int Off { get; private set; }
 
-    /// <summary>By how much the worst of them, µs.</summary>
+    /// <summary>How late or how much too long the worst frame of the run was, µs.</summary>
     public long WorstOffUs { get; private set; }
 
-    /// <summary>True when that frame was too long, false when it began late.</summary>
+    /// <summary>True when the worst frame was too long, false when it began late.</summary>
     public bool WorstWasLong { get; private set; }
 
-    /// <summary>Frames of the run whose length is in doubt, because the board stood still for longer than its limiter surely holds.</summary>
+    /// <summary>How many frames of the run have a length in doubt, because the board stood still for longer than its limiter is sure to hold a contact.</summary>
     public int InDoubt { get; private set; }
 
-    /// <summary>How long the shutter was open when the run was stopped in a frame that the box timed, µs; else 0.</summary>
+    /// <summary>How long the shutter was open in the frame in which the run was stopped, µs; 0 when no frame that the box timed was cut.</summary>
     public long CutUs { get; private set; }
 
     /// <inheritdoc/>
@@ -77,18 +77,18 @@ public sealed class FrameRing : IFrameNotes
         Total++;
     }
 
-    /// <summary>True when frame <paramref name="index"/> (0 = first since start) is still kept.</summary>
+    /// <summary>True when a frame is still kept; frame 0 is the first since the board started.</summary>
     public bool Has(int index) => index >= 0 && index < Total && index >= Total - Capacity;
 
-    /// <summary>When the shutter of a kept frame opened, µs, to 10 ms: the logbook keeps tenths of a second. Good for 248 days of being on.</summary>
+    /// <summary>When the shutter of a kept frame opened, µs, rounded to 10 ms, which is finer than the logbook's tenths of a second. It holds for 248 days after the start of the board.</summary>
     public long StartUs(int index) => (long)_start[index % Capacity] * StartUnitUs;
 
-    /// <summary>How long the shutter of a kept frame was open, µs, to 10 µs.</summary>
+    /// <summary>How long the shutter of a kept frame was open, µs, to the last 10 µs.</summary>
     public long ExposureUs(int index) => (long)_exposure[index % Capacity] * UnitUs;
 
     /// <summary>How late a kept frame was, in steps of <see cref="LateStepUs"/>; or <see cref="Doubt"/>.</summary>
     public int Late(int index) => _how[index % Capacity] & ~CutBit;
 
-    /// <summary>True when a kept frame was stopped.</summary>
+    /// <summary>True when a stop ended a kept frame early.</summary>
     public bool CutShort(int index) => (_how[index % Capacity] & CutBit) != 0;
 }

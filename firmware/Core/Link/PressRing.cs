@@ -1,18 +1,18 @@
 namespace Intervalometer.Core.Link;
 
 /// <summary>
-/// Presses and releases of the buttons on their way from the release thread to the panel thread, in fixed memory. Each thread
-/// writes one of the two counts.
+/// A queue of button events, presses and releases, from the release thread to the panel thread, in fixed memory. Each of the two counts
+/// is written by one thread only.
 /// </summary>
 public sealed class PressRing
 {
-    /// <summary>The bits of a code that name the button.</summary>
+    /// <summary>The bits of an event's code that hold the button.</summary>
     public const int ButtonBits = 7;
 
-    /// <summary>Set when the button went down, clear when it came up.</summary>
+    /// <summary>This bit is set when the button went down and clear when it came up.</summary>
     public const int Down = 8;
 
-    /// <summary>The press has stopped a run, or called off a start: it must do nothing more.</summary>
+    /// <summary>The press has stopped a run or cancelled a start, so the panel must do nothing with it.</summary>
     public const int Spent = 16;
 
     /// <summary>The press has started a run.</summary>
@@ -26,19 +26,19 @@ public sealed class PressRing
     private int _taken;
     private int _asked;
 
-    /// <summary>Events put in since the start.</summary>
+    /// <summary>How many events have been put in since the start.</summary>
     public int Put => _put;
 
-    /// <summary>Events taken out since the start.</summary>
+    /// <summary>How many events have been taken out since the start.</summary>
     public int Taken => _taken;
 
-    /// <summary>What <see cref="Put"/> was after the last event that may change what Fire does.</summary>
+    /// <summary>The value of <see cref="Put"/> after the last event that may change what Fire does.</summary>
     public int Asked => _asked;
 
-    /// <summary>Called by the release thread: puts an event in. Lost when the ring is full, which only a panel thread that hangs can bring about.</summary>
-    /// <param name="code">The button and the bits.</param>
-    /// <param name="atUs">When it happened, µs.</param>
-    /// <param name="asks">True when what Fire does may be another after it.</param>
+    /// <summary>Puts an event in; the release thread calls it. An event is lost when the ring is full, which happens only when the panel thread hangs.</summary>
+    /// <param name="code">The button and the bits above.</param>
+    /// <param name="atUs">When the event happened, µs.</param>
+    /// <param name="asks">True when the event may change what Fire does.</param>
     public void Add(int code, long atUs, bool asks)
     {
         if (_put - _taken >= Size) return;
@@ -48,7 +48,7 @@ public sealed class PressRing
         if (asks) _asked = _put;
     }
 
-    /// <summary>Called by the panel thread: takes the oldest event. False when there is none.</summary>
+    /// <summary>Takes the oldest event out; the panel thread calls it. Returns false when there is none.</summary>
     public bool TryTake(out int code, out long atUs)
     {
         code = 0;

@@ -5,34 +5,34 @@ using Intervalometer.Core.Swash;
 namespace Intervalometer.Core.Link;
 
 /// <summary>
-/// The only crossing of the two threads. The panel thread offers an order for the next press of Fire, or none, and reads the
-/// reports. The release thread decides, where Fire is sampled: it starts what is offered, or stops what is on. Every field is
-/// written by one thread alone, and nothing waits for the other.
+/// The only place where the two threads meet. The panel thread offers an order for the next press of Fire, or none, and reads the
+/// reports. The release thread samples Fire and decides at once: it stops the run that is on, or else starts what is offered. Each field
+/// is written by one thread only, and neither thread waits for the other.
 /// </summary>
 /// <remarks>
-/// An offer counts only while the panel has dealt with every press before it that could change it; a Fire that comes sooner
-/// waits for the panel, for <see cref="WaitUs"/> at most, and another Fire or Back calls it off. The panel takes its offer back before
-/// it fills the order in anew, and never fills in one that is taken.
+/// An offer counts only when the panel has handled every earlier press that could change it. A Fire that comes sooner waits for the panel,
+/// for <see cref="WaitUs"/> at most, and a second Fire or Back cancels it. The panel withdraws its offer before it fills the order in
+/// again, and it never fills in an order that has been taken.
 /// </remarks>
 public sealed class RunLink
 {
-    /// <summary>A press of Fire waits this long for the panel to deal with the presses before it, µs; then it is forgotten.</summary>
+    /// <summary>How long a press of Fire waits for the panel to handle the presses before it, µs. After that the press is dropped.</summary>
     public const long WaitUs = 3_000_000;
 
-    /// <summary>Back stops a run when it is held for this long, µs: a slip or a sleeve does not.</summary>
+    /// <summary>Back stops a run when it is held for this long, µs, so that a slip or a sleeve does not.</summary>
     public const long BackHoldUs = 1_000_000;
 
-    // Another press so soon after a stop means the same stop: it takes no words down and starts nothing.
+    // Another press so soon after a stop is taken for the same wish to stop: it closes no message and starts nothing.
     private const long SameStopUs = 300_000;
 
     private const long PublishUs = 20_000;
     private const long AdviceAgainUs = 5_000_000;
     private const int None = -1;
 
-    // A press that is found this soon after the threads stood still may have been two, µs: pin events come a tick later and carry no time.
+    // Pin events arrive a scheduler tick late and carry no time. A press found this soon after the threads stood still may have been two presses, µs.
     private const long HeldUpUs = 100_000;
 
-    // In a shorter standstill nobody presses twice, µs (own choice: six presses a second).
+    // Nobody presses twice in a standstill shorter than this, µs (own choice: six presses a second).
     private const long TwoPressesUs = 150_000;
 
     private readonly FireOrder _order = new FireOrder();
@@ -40,7 +40,7 @@ public sealed class RunLink
     private readonly ReleasePlayer _player;
     private readonly FiringAdvice _advice;
 
-    // Written by the panel thread.
+    // These fields are written by the panel thread.
     private bool _offered;
     private int _offeredRun;
     private int _through;
@@ -52,7 +52,7 @@ public sealed class RunLink
     private double _handLag;
     private double _handSpread;
 
-    // Written by the release thread.
+    // These fields are written by the release thread.
     private bool _taken;
     private int _waitingFrom = None;
     private long _waitingUs;
@@ -68,8 +68,8 @@ public sealed class RunLink
     private int _stuckButton = None;
     private LimiterTrouble _limiter;
 
-    /// <summary>Creates the link and what is behind it.</summary>
-    /// <param name="lines">The two contacts.</param>
+    /// <summary>Creates the link, and behind it the run desk and the advice.</summary>
+    /// <param name="lines">The two contacts to the camera.</param>
     public RunLink(IReleaseLines lines)
     {
         _desk = new RunDesk(lines, Frames);
@@ -77,24 +77,24 @@ public sealed class RunLink
         _advice = new FiringAdvice(_desk.Waves.Search);
     }
 
-    /// <summary>The frames taken.</summary>
+    /// <summary>The frames that were taken.</summary>
     public FrameRing Frames { get; } = new FrameRing();
 
-    /// <summary>The presses.</summary>
+    /// <summary>The button events on their way to the panel.</summary>
     public PressRing Presses { get; } = new PressRing();
 
-    /// <summary>The run.</summary>
+    /// <summary>How the run stands.</summary>
     public RunReport Report { get; } = new RunReport();
 
-    /// <summary>The sea.</summary>
+    /// <summary>What the marks have taught about the waves.</summary>
     public SeaReport Sea { get; } = new SeaReport();
 
-    /// <summary>The release thread's own side of the link, for the release thread and for tests.</summary>
+    /// <summary>What plays now. Only the release thread and tests may use it.</summary>
     public RunDesk Desk => _desk;
 
-    // The panel thread's side.
+    // From here on: members that the panel thread calls.
 
-    /// <summary>What the panel shows: the state of the run, and ready once the end of a run has been read.</summary>
+    /// <summary>The state that the panel shows: that of the run, and Ready once the user has closed the screen of a run that ended.</summary>
     public RunState State
     {
         get
@@ -104,31 +104,31 @@ public sealed class RunLink
         }
     }
 
-    /// <summary>True while a run is on or a press of Fire waits: what an order is made of must not change.</summary>
+    /// <summary>True while a run is on or a press of Fire waits. Nothing that goes into an order may change in that time.</summary>
     public bool Busy => _waitingFrom != None || Report.Running;
 
-    /// <summary>True when the event that was taken last is the press of Fire that waits.</summary>
+    /// <summary>True when the event that was taken out last is the press of Fire that waits.</summary>
     public bool WaitsForLast => _waitingFrom == Presses.Taken - 1;
 
     /// <summary>True while the buttons are locked. The panel thread sets it.</summary>
     public bool Locked { get; set; }
 
-    /// <summary>True while the drill is shown: a press of Mark at rest then marks no wave. The panel thread sets it.</summary>
+    /// <summary>True while the drill is shown, in which a press of Mark outside a run does not mark a wave. The panel thread sets it.</summary>
     public bool Drilling { get; set; }
 
     /// <summary>The button that is stuck, in the order of the board's buttons; -1 when none is.</summary>
     public int StuckButton => _stuckButton;
 
-    /// <summary>What is wrong with the limiter or a line; no run starts while something is.</summary>
+    /// <summary>What is wrong with the limiter or with a line. No run starts while anything is.</summary>
     public LimiterTrouble Limiter => _limiter;
 
-    /// <summary>How long the limiter held after its last beats, µs; 0 until it has let go once. The release thread sets it.</summary>
+    /// <summary>How long the limiter fed the couplers after its last heartbeat, µs; 0 until it has let go for the first time. The release thread sets it.</summary>
     public long LetGoUs { get; set; }
 
-    /// <summary>The order to fill in, then to be offered; null while it is taken, or another end has to be read first. Takes back what was offered.</summary>
+    /// <summary>The order to fill in and then to offer; null while it is taken, or while the end of a run has yet to be read. It withdraws any earlier offer.</summary>
     public FireOrder? TryFill()
     {
-        // In this order: a run that begins meanwhile has another number, and its end has yet to be read.
+        // The number of the run is read first: if a run begins in between, the number no longer fits and the offer does not count.
         int run = Report.Run;
         _offered = false;
         bool may = !_taken && State == RunState.Ready;
@@ -136,42 +136,42 @@ public sealed class RunLink
         return may ? _order : null;
     }
 
-    /// <summary>The order that was filled in is what the next press of Fire starts.</summary>
+    /// <summary>Offers the order that was filled in: the next press of Fire starts it.</summary>
     public void Offer()
     {
         _offered = true;
         _through = Presses.Taken;
     }
 
-    /// <summary>The next press of Fire starts nothing by itself: the panel has to look at it.</summary>
+    /// <summary>Offers nothing: the next press of Fire waits until the panel has handled it.</summary>
     public void Withhold()
     {
         _offered = false;
         _through = Presses.Taken;
     }
 
-    /// <summary>The press of Fire that waits starts nothing.</summary>
+    /// <summary>Refuses the press of Fire that waits, so that it starts nothing.</summary>
     public void Decline()
     {
         _offered = false;
         _declined = Presses.Taken;
     }
 
-    /// <summary>The end of the run has been read.</summary>
+    /// <summary>Notes that the user has read how the run ended.</summary>
     public void Acknowledge()
     {
         int run = Report.Run;
         if (Report.State >= RunState.Done) _readRun = run;
     }
 
-    /// <summary>Take no further frame in the present run. A frame under way is exposed to its plan; then the run ends with both lines open.</summary>
+    /// <summary>Asks for no further frame in the present run. A frame under way is exposed as planned; then the run ends with both lines open.</summary>
     public void EndBetweenFrames() => _endRun = Report.Run;
 
-    /// <summary>Which exposure advice is wanted for; 0 when none is.</summary>
-    /// <param name="seconds">From the first opening to the last closing on a wave, seconds.</param>
-    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
-    /// <param name="handSpreadSeconds">Spread of its presses, seconds.</param>
+    /// <summary>Says for which exposure advice is wanted.</summary>
+    /// <param name="seconds">From the first opening of the shutter to the last closing on a wave, seconds; 0 when no advice is wanted.</param>
+    /// <param name="soonestSeconds">From a press to the earliest possible opening, seconds: the camera's lag.</param>
+    /// <param name="lagSeconds">How late this photographer presses on average, seconds.</param>
+    /// <param name="handSpreadSeconds">The spread (standard deviation) of the photographer's presses, seconds.</param>
     public void WantAdvice(double seconds, double soonestSeconds, double lagSeconds = FiringAdvice.PressLagSeconds, double handSpreadSeconds = FiringAdvice.PressSpreadSeconds)
     {
         _handLag = lagSeconds;
@@ -180,14 +180,14 @@ public sealed class RunLink
         _wantedSeconds = seconds;
     }
 
-    // The release thread's side.
+    // From here on: members that the release thread calls.
 
     /// <summary>When the next edge must be written, µs; long.MaxValue when none waits.</summary>
     public long NextEdgeUs => _player.NextEdgeUs;
 
-    /// <summary>Fire was pressed: stops what is on, calls off what waits, starts what is offered, or waits for the panel.</summary>
+    /// <summary>Handles a press of Fire: it stops the run that is on, cancels a start that waits, starts what is offered, or waits for the panel.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <returns>The bits for the panel: <see cref="PressRing.Spent"/>, <see cref="PressRing.Started"/> or none of them.</returns>
+    /// <returns>The bits for the panel: <see cref="PressRing.Spent"/>, <see cref="PressRing.Started"/>, or 0.</returns>
     public int Fire(long nowUs)
     {
         if (Stop(nowUs)) return PressRing.Spent;
@@ -198,9 +198,9 @@ public sealed class RunLink
         return 0;
     }
 
-    /// <summary>Back went down: calls off a press of Fire that waits, and stops a run once it has been held for <see cref="BackHoldUs"/>; a locked one stops nothing.</summary>
+    /// <summary>Handles Back going down: it cancels a Fire that waits. It stops a run only when it stays down for <see cref="BackHoldUs"/> and the buttons are not locked.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <returns>True when the press has called something off, or means the stop just before.</returns>
+    /// <returns>True when the press has cancelled something, or belongs to the stop just before.</returns>
     public bool Back(long nowUs)
     {
         if (!_desk.Running) return Stop(nowUs);
@@ -208,10 +208,10 @@ public sealed class RunLink
         return false;
     }
 
-    /// <summary>Back came up.</summary>
+    /// <summary>Handles Back coming up.</summary>
     public void BackReleased() => _backUs = long.MaxValue;
 
-    /// <summary>Stops what is on, or calls off what waits. False when there was neither, and no stop just before.</summary>
+    /// <summary>Stops the run that is on, or cancels a Fire that waits. Returns false when there was neither and no stop just before.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public bool Stop(long nowUs)
     {
@@ -229,7 +229,7 @@ public sealed class RunLink
         return nowUs - _stoppedUs < SameStopUs;
     }
 
-    /// <summary>Mark went down.</summary>
+    /// <summary>Handles Mark going down.</summary>
     /// <param name="atUs">When, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void Mark(long atUs, long nowUs)
@@ -239,7 +239,7 @@ public sealed class RunLink
         Sea.Take(_desk.Waves.Rhythm);
     }
 
-    /// <summary>Mark came up again after being held.</summary>
+    /// <summary>Handles Mark coming up again after it was held.</summary>
     /// <param name="heldUs">How long it was down, µs.</param>
     public void MarkReleased(long heldUs)
     {
@@ -248,11 +248,11 @@ public sealed class RunLink
         Sea.Take(_desk.Waves.Rhythm);
     }
 
-    /// <summary>A button is stuck, or none is.</summary>
+    /// <summary>Notes which button is stuck, or with -1 that none is.</summary>
     public void NoteStuck(int button) => _stuckButton = button;
 
-    /// <summary>The limiter or a line has failed: nothing starts from now on. A run is ended whose contacts do not do what they are told; one on a limiter that never lets go is finished.</summary>
-    /// <param name="trouble">How.</param>
+    /// <summary>Notes that the limiter or a line has failed, so that nothing starts from now on. A run on a limiter that never lets go is finished; any other run is ended, because its contacts do not do what they are told.</summary>
+    /// <param name="trouble">What has failed.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void NoteLimiter(LimiterTrouble trouble, long nowUs)
     {
@@ -262,7 +262,7 @@ public sealed class RunLink
         Publish(nowUs);
     }
 
-    /// <summary>The release thread stood still: the heartbeat did, too.</summary>
+    /// <summary>Notes that the release thread stood still, and the heartbeat with it.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="forUs">How long, µs.</param>
     public void StoodStill(long nowUs, long forUs)
@@ -271,14 +271,14 @@ public sealed class RunLink
         _player.StoodStill(nowUs, forUs);
     }
 
-    /// <summary>Plays the edges that are due and does nothing else: for the last moment before an edge. <see cref="Turn"/> must follow.</summary>
+    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Turn"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void PlayDue(long nowUs)
     {
         if (_player.PlayDue(nowUs)) Publish(nowUs);
     }
 
-    /// <summary>One turn: takes what the panel has asked for, plays what is due, moves on and reports.</summary>
+    /// <summary>Does one turn of the release thread: takes what the panel has asked for, plays the edges that are due, advances the run and reports.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Turn(long nowUs)
     {
@@ -298,7 +298,7 @@ public sealed class RunLink
         if (state != Report.State || _desk.State != state || _desk.NextEdgeUs != edge || (running && nowUs - _publishedUs >= PublishUs && edge - nowUs >= PublishUs)) Publish(nowUs);
     }
 
-    /// <summary>Notes that the run was ended by an error outside; the lines have been opened.</summary>
+    /// <summary>Notes that an error outside has ended the run and that the lines have been opened.</summary>
     public void Fail()
     {
         _waitingFrom = None;
@@ -316,7 +316,7 @@ public sealed class RunLink
         }
     }
 
-    // Takes the order before it looks whether it is offered: the panel takes its offer back before it looks whether it is taken.
+    // The order is taken before the offer is looked at, because the panel withdraws its offer before it looks whether the order is taken.
     private bool TryStart(long nowUs)
     {
         _taken = true;
@@ -334,7 +334,7 @@ public sealed class RunLink
         return true;
     }
 
-    // A step of the advice, at rest and while it is wanted. A mark, and the end of a hold, begin it anew, so that it rests on one state of the sea.
+    // Does one step of the advice, while no run is on and advice is wanted. Each mark, and the end of each hold, starts it again, so that one advice rests on one set of marks.
     private void Advise(long nowUs)
     {
         double seconds = _wantedSeconds;

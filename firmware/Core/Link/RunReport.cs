@@ -4,8 +4,8 @@ using Intervalometer.Core.Run;
 namespace Intervalometer.Core.Link;
 
 /// <summary>
-/// How the present or last run stands, as far as a screen or a logbook needs it. The release thread writes, the panel thread
-/// reads. The state is written last, so that a run that has ended has its last figures.
+/// How the present or the last run stands, as far as a screen or the logbook needs it. The release thread writes it and the panel thread
+/// reads it. The state is written last, so that whoever reads that a run has ended also reads its final figures.
 /// </summary>
 public sealed class RunReport
 {
@@ -39,34 +39,34 @@ public sealed class RunReport
     /// <summary>What the box is doing.</summary>
     public RunState State => _state;
 
-    /// <summary>Runs begun since the board started: the number of the present or last one.</summary>
+    /// <summary>How many runs have begun since the board started, which is also the number of the present or last run.</summary>
     public int Run => _run;
 
     /// <summary>True when the present or last run is on the waves.</summary>
     public bool OnWaves => (_is & OnWavesBit) != 0;
 
-    /// <summary>True when the run was ended between two frames, before its plan was done.</summary>
+    /// <summary>True when the run was ended between two frames before its plan was complete.</summary>
     public bool EndedEarly => (_is & EndedEarlyBit) != 0;
 
     /// <summary>True when the shutter contact is held for a camera on continuous drive.</summary>
     public bool HeldDrive => (_is & HeldDriveBit) != 0;
 
-    /// <summary>What a frame ended by hand is measured against, µs; 0 in every other run.</summary>
+    /// <summary>The exposure that the screen compares a frame ended by hand with, µs; 0 in every other run.</summary>
     public long AnswerUs => _answerUs;
 
-    /// <summary>Frames of the plan.</summary>
+    /// <summary>How many frames the plan has.</summary>
     public int FramesPlanned => _framesPlanned;
 
-    /// <summary>Frames begun since the run began; on the waves, since the present wave's.</summary>
+    /// <summary>How many frames have begun in this run; on the waves, on the present wave.</summary>
     public int FramesStarted => _framesStarted;
 
-    /// <summary>When the shutter opened last, µs; 0 before.</summary>
+    /// <summary>When the shutter last opened, µs; 0 before the first frame.</summary>
     public long FrameStartUs => _frameStartUs;
 
-    /// <summary>When that exposure ends or ended, µs; 0 before.</summary>
+    /// <summary>When that exposure ends or has ended, µs; 0 before the first frame.</summary>
     public long FrameEndUs => _frameEndUs;
 
-    /// <summary>When the shutter is to open next, µs; long.MaxValue when no frame is planned.</summary>
+    /// <summary>When the shutter opens next, µs; long.MaxValue when no frame is planned.</summary>
     public long NextUs => _nextUs;
 
     /// <summary>When the next edge must be written, µs; long.MaxValue when none waits.</summary>
@@ -78,31 +78,31 @@ public sealed class RunReport
     /// <summary>True while the shutter contact is closed.</summary>
     public bool ShutterClosed => (_is & ShutterClosedBit) != 0;
 
-    /// <summary>Why the box ended the run by itself.</summary>
+    /// <summary>Why the box itself has ended the run.</summary>
     public PlayerFailure Failure => _failure;
 
-    /// <summary>True from the pulse that raises the mirror to its frame; still true when a stop came in between.</summary>
+    /// <summary>True from the pulse that raises the mirror to the frame that follows. It stays true when a stop came in between.</summary>
     public bool MirrorUp => (_is & MirrorUpBit) != 0;
 
-    /// <summary>Waves fired on.</summary>
+    /// <summary>How many waves were fired on.</summary>
     public int WavesFired => _wavesFired;
 
-    /// <summary>Waves that came while the camera was busy.</summary>
+    /// <summary>How many waves came while the camera was busy.</summary>
     public int WavesMissed => _wavesMissed;
 
-    /// <summary>Chance that the coming frames lie wholly on the backwash, percent; -1 when not known.</summary>
+    /// <summary>The chance that all coming frames lie on the backwash from start to end, per cent; -1 when it is not known.</summary>
     public int ChancePercent => _chancePercent;
 
-    /// <summary>True while a run on arrivals cannot fire before Mark was held on more waves.</summary>
+    /// <summary>True while a run on arrivals cannot fire until Mark has been held on more waves.</summary>
     public bool AsksForHolds => (_is & AsksForHoldsBit) != 0;
 
     /// <summary>True while the marks contradict each other and chances are halved; see <see cref="WaveRun.Doubtful"/>.</summary>
     public bool Doubtful => (_is & DoubtfulBit) != 0;
 
-    /// <summary>True when the press that began the run was found after the box had stood still: a second press, to stop it, may have been lost in it.</summary>
+    /// <summary>True when the press that began the run was found after the board had stood still, so that a second press, meant to stop the run, may have been lost.</summary>
     public bool PressHeldUp => (_is & HeldUpBit) != 0;
 
-    /// <summary>Frames begun in a run on the waves, on all of them.</summary>
+    /// <summary>How many frames have begun in a run on the waves, over all its waves.</summary>
     public int FramesOnWaves => _framesOnWaves;
 
     /// <summary>True while a run is on.</summary>

@@ -2,10 +2,10 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Core.Link;
 
-/// <summary>What the marks have taught, and which way of firing that speaks for. The release thread writes, the panel thread reads.</summary>
+/// <summary>What the marks have taught about the waves, and which way of firing follows from it. The release thread writes it and the panel thread reads it.</summary>
 public sealed class SeaReport
 {
-    // A byte for each way: the percent and one, 0 for unknown.
+    // Each way has one byte, which holds its percentage plus one; 0 means unknown.
     private int _percents;
     private bool _sound;
     private double _waves;
@@ -24,19 +24,19 @@ public sealed class SeaReport
     private int _advisedMarks = -1;
     private double _advisedSeconds;
 
-    /// <summary>Marks accepted.</summary>
+    /// <summary>How many marks were accepted.</summary>
     public int MarkCount => _markCount;
 
     /// <summary>Time of the last accepted mark, µs; 0 before the first.</summary>
     public long LastMarkUs => _lastMarkUs;
 
-    /// <summary>Whether enough marks were seen to forecast.</summary>
+    /// <summary>True when there are enough marks for a forecast.</summary>
     public bool Ready => _ready;
 
     /// <summary>Mean period, seconds.</summary>
     public double PeriodSeconds => _periodSeconds;
 
-    /// <summary>Spread of one period, seconds.</summary>
+    /// <summary>The spread (standard deviation) of one period, seconds.</summary>
     public double SpreadSeconds => _spreadSeconds;
 
     /// <summary>An index for <see cref="Steadiness.Words"/>.</summary>
@@ -45,28 +45,28 @@ public sealed class SeaReport
     /// <summary>Mean length of the backwash, seconds.</summary>
     public double BackwashSeconds => _backwashSeconds;
 
-    /// <summary>True when enough backwashes were timed to tell a chance.</summary>
+    /// <summary>True when enough backwashes were timed to work out a chance.</summary>
     public bool Timed => _timed;
 
     /// <summary>True while the marks contradict each other; see <see cref="WaveRhythm.Doubtful"/>.</summary>
     public bool Doubtful => _doubtful;
 
-    /// <summary>The way of firing that is called best; -1 while nothing is known.</summary>
+    /// <summary>The recommended way of firing; -1 while nothing is known.</summary>
     public int Recommended => _recommended;
 
-    /// <summary>Best delay after the mark, seconds.</summary>
+    /// <summary>The best delay after the mark, seconds.</summary>
     public double BestDelaySeconds => _bestDelaySeconds;
 
     /// <summary>The longest exposure that fits on the backwash nine times in ten, seconds; 0 while no backwash was timed.</summary>
     public double LongestSeconds => _longestSeconds;
 
-    /// <summary>For how many marks the advice was worked out; -1 before the first time.</summary>
+    /// <summary>How many marks there were when the advice was worked out; -1 before the first time.</summary>
     public int AdvisedMarks => _advisedMarks;
 
-    /// <summary>For what exposure the advice was worked out, seconds.</summary>
+    /// <summary>The exposure for which the advice was worked out, seconds.</summary>
     public double AdvisedSeconds => _advisedSeconds;
 
-    /// <summary>Chance of a way of firing, percent; -1 when unknown.</summary>
+    /// <summary>The chance of a way of firing, per cent; -1 when it is unknown.</summary>
     /// <param name="way">0 to <see cref="FiringAdvice.Count"/> - 1.</param>
     public int Percent(int way) => ((_percents >> (8 * way)) & 0xFF) - 1;
 

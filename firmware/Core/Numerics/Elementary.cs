@@ -1,12 +1,13 @@
 namespace Intervalometer.Core.Numerics;
 
 /// <summary>
-/// Elementary functions in plain IEEE 754 double arithmetic, so that the device and the PC give the same bits.
+/// Elementary functions in plain IEEE 754 double arithmetic, so that the device and the PC compute the same bits.
 /// </summary>
 /// <remarks>
-/// Only + - * / and conversions are used; the platform's own maths library is native and may differ in the last bit.
-/// Series are Taylor or atanh expansions on reduced arguments (any calculus text), written out without loops, which cost
-/// the interpreter more than the sums themselves; errors are stated per function and held by tests against the .NET library. Arguments must be finite: no function accepts or returns NaN.
+/// Only + - * / and conversions are used, because the platform's own maths library is native and may differ in the last bit.
+/// The series are Taylor or atanh expansions on reduced arguments (any calculus text). All but that of Log2 are written out without
+/// loops, because a loop costs the interpreter more than the sums themselves. Each function states its error, and tests compare it with
+/// the .NET library. Arguments must be finite: no function accepts or returns NaN.
 /// </remarks>
 public static class Elementary
 {
@@ -36,13 +37,13 @@ public static class Elementary
     /// <summary>The larger of two values.</summary>
     public static double Max(double a, double b) => a > b ? a : b;
 
-    /// <summary>The value held inside [low, high].</summary>
+    /// <summary>The value limited to [low, high].</summary>
     public static double Clamp(double x, double low, double high) => x < low ? low : x > high ? high : x;
 
-    /// <summary>The value held inside [low, high].</summary>
+    /// <summary>The value limited to [low, high].</summary>
     public static int Clamp(int x, int low, int high) => x < low ? low : x > high ? high : x;
 
-    /// <summary>The largest whole number not above x. |x| below 9e18.</summary>
+    /// <summary>The largest whole number not above x. |x| must be below 9e18.</summary>
     public static double Floor(double x)
     {
         long whole = (long)x;
@@ -50,14 +51,14 @@ public static class Elementary
         return back > x ? back - 1 : back;
     }
 
-    /// <summary>The nearest whole number, ties upward. |x| below 9e18.</summary>
+    /// <summary>The nearest whole number; ties round up. |x| must be below 9e18.</summary>
     public static long Round(double x)
     {
         double floor = Floor(x + 0.5);
         return (long)floor;
     }
 
-    /// <summary>x reduced into [0, period). The period must be above zero; else the answer is 0.</summary>
+    /// <summary>x reduced into [0, period). The period must be above zero; otherwise the result is 0.</summary>
     public static double Wrap(double x, double period)
     {
         if (period <= 0) return 0;
@@ -65,13 +66,13 @@ public static class Elementary
         return wrapped >= period ? 0 : wrapped;
     }
 
-    /// <summary>2 to the power x, for x in [-1022, 1023]; outside, the value at the nearer end. Relative error below 4e-16; exact for whole x.</summary>
+    /// <summary>2 to the power x, for x in [-1022, 1023]; any other x counts as the nearer end. Relative error below 4e-16; exact for whole x.</summary>
     public static double Exp2(double x)
     {
         x = x < -1022.0 ? -1022.0 : x > 1023.0 ? 1023.0 : x;
         double n = Floor(x + 0.5);
         double r = (x - n) * Ln2;
-        // Horner form of the series of e^r to r^14, |r| <= 0.3466.
+        // The series of e^r up to r^14 in Horner form, with |r| <= 0.3466.
         double sum = 1.0 + (1.0 + (1.0 + (1.0 + r / 14.0) * r / 13.0) * r / 12.0) * r / 11.0;
         sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 10.0) * r / 9.0) * r / 8.0) * r / 7.0) * r / 6.0;
         sum = 1.0 + (1.0 + (1.0 + (1.0 + (1.0 + sum * r / 5.0) * r / 4.0) * r / 3.0) * r / 2.0) * r;
@@ -130,7 +131,7 @@ public static class Elementary
     /// <summary>Cosine of an angle in radians, |x| below 1e5. Absolute error below 3e-16.</summary>
     public static double Cos(double x) => SineOfQuarter(x, 1);
 
-    /// <summary>Sine and cosine of one angle in radians, |x| below 1e5, for less than the two by themselves. Absolute error below 1e-13.</summary>
+    /// <summary>Sine and cosine of one angle in radians, |x| below 1e5. It costs less than the two separate functions. Absolute error below 1e-13.</summary>
     public static void SinCos(double x, out double sine, out double cosine)
     {
         double n = Floor(x * (2.0 / Pi) + 0.5);
@@ -181,14 +182,14 @@ public static class Elementary
         return y > 0 ? Pi / 2 : y < 0 ? -Pi / 2 : 0;
     }
 
-    /// <summary>Arc sine in radians; |x| above 1 is held at 1.</summary>
+    /// <summary>Arc sine in radians; |x| above 1 counts as 1.</summary>
     public static double Asin(double x)
     {
         x = Clamp(x, -1.0, 1.0);
         return Atan2(x, Sqrt((1.0 - x) * (1.0 + x)));
     }
 
-    /// <summary>Arc cosine in radians, in [0, pi]; |x| above 1 is held at 1.</summary>
+    /// <summary>Arc cosine in radians, in [0, pi]; |x| above 1 counts as 1.</summary>
     public static double Acos(double x)
     {
         x = Clamp(x, -1.0, 1.0);
@@ -234,7 +235,7 @@ public static class Elementary
 
     private static double ScaleByPowerOfTwo(double x, int n)
     {
-        // A power of two is exact, and so is the product or quotient, until the range ends far beyond these.
+        // A power of two is exact, and so are product and quotient as long as the result stays within the range of a double.
         // divisor: a shift of 0 to 62 leaves a power of two
         if (n <= 0 && n > -63) return x / (1L << -n);
         if (n > 0 && n < 63) return x * (1L << n);

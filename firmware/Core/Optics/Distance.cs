@@ -5,7 +5,7 @@ namespace Intervalometer.Core.Optics;
 /// <summary>A distance from the lens: metres above zero, or infinity.</summary>
 public readonly struct Distance
 {
-    /// <summary>Creates a distance that ends. Throws unless it is above zero.</summary>
+    /// <summary>Creates a finite distance. Throws unless it is above zero.</summary>
     /// <param name="metres">Metres, above zero.</param>
     public Distance(double metres)
     {

@@ -6,7 +6,7 @@ namespace Intervalometer.Core.Optics;
 /// The size of the film or sensor, and with it the circle of confusion: the largest blur that still counts as sharp in a print seen
 /// as a whole.
 /// </summary>
-/// <remarks>The circles are those in common use, about the diagonal over 1440 (common practice, no source): a print that is looked at from near wants smaller ones.</remarks>
+/// <remarks>The circles are those in common use, about the diagonal divided by 1440 (common practice, no source). A print that is looked at from close by needs smaller ones.</remarks>
 public readonly struct FilmFormat
 {
     /// <summary>How many formats there are; an index runs from 0 to one less.</summary>
@@ -22,7 +22,7 @@ public readonly struct FilmFormat
         Index = index;
     }
 
-    /// <summary>Place in the list, from the smallest.</summary>
+    /// <summary>Place in the list, which begins with the smallest format.</summary>
     public int Index { get; }
 
     /// <summary>The size in words, such as "36 x 24 mm".</summary>

@@ -3,27 +3,27 @@ using System;
 namespace Intervalometer.Core.Release;
 
 /// <summary>
-/// A first-in first-out queue of line edges in fixed memory. A whole frame is added at once, so a closing edge is never
-/// queued without the edge that opens the same contact again.
+/// A first-in first-out queue of line edges in fixed memory. A whole frame is added at once, so that an edge which closes a contact is
+/// never queued without the edge that opens it again.
 /// </summary>
 public sealed class EdgeQueue
 {
-    /// <summary>Most edges it holds. A frame takes at most <see cref="PlanCompiler.MostEdgesPerFrame"/>.</summary>
+    /// <summary>The most edges it holds. One frame takes at most <see cref="PlanCompiler.MostEdgesPerFrame"/>.</summary>
     public const int Capacity = 2 * PlanCompiler.MostEdgesPerFrame;
 
     private const int ClosesBit = 2;
     private const int StepShift = 2;
 
     private readonly long[] _atUs = new long[Capacity];
-    // The contact in the lowest bit, whether it closes in the next, the step above.
+    // The lowest bit is the contact, the next bit says whether it closes, and the step stands above them.
     private readonly byte[] _what = new byte[Capacity];
     private readonly long[] _exposureUs = new long[Capacity];
     private int _head;
 
-    /// <summary>Edges waiting, 0 to <see cref="Capacity"/>.</summary>
+    /// <summary>How many edges wait, 0 to <see cref="Capacity"/>.</summary>
     public int Count { get; private set; }
 
-    /// <summary>Places left.</summary>
+    /// <summary>How many more edges fit.</summary>
     public int Free => Capacity - Count;
 
     /// <summary>Time of the next edge, µs; long.MaxValue when empty.</summary>
@@ -41,14 +41,14 @@ public sealed class EdgeQueue
     /// <summary>The planned exposure, µs, when the next edge starts a frame; else 0.</summary>
     public long NextExposureUs => _exposureUs[_head];
 
-    /// <summary>Forgets everything.</summary>
+    /// <summary>Drops every edge.</summary>
     public void Clear()
     {
         _head = 0;
         Count = 0;
     }
 
-    /// <summary>Adds an edge after the ones that wait. Its time must not be before the last one's.</summary>
+    /// <summary>Adds an edge behind those that wait. Its time must not be before that of the last one.</summary>
     /// <exception cref="InvalidOperationException">The queue is full, or the edge is out of order.</exception>
     public void Add(long atUs, ReleaseLine line, bool closed, EdgeStep step, long exposureUs)
     {
@@ -76,7 +76,7 @@ public sealed class EdgeQueue
         Count--;
     }
 
-    /// <summary>Moves every edge that waits.</summary>
+    /// <summary>Delays every edge that waits.</summary>
     /// <param name="us">By how much, µs, not below zero.</param>
     public void Shift(long us)
     {
@@ -89,7 +89,7 @@ public sealed class EdgeQueue
         }
     }
 
-    /// <summary>When the next frame that waits is to start, µs; long.MaxValue when none waits.</summary>
+    /// <summary>When the next waiting frame is to start, µs; long.MaxValue when no frame waits.</summary>
     public long NextFrameUs
     {
         get

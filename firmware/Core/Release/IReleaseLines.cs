@@ -1,12 +1,12 @@
 namespace Intervalometer.Core.Release;
 
-/// <summary>The two isolated contacts on the camera's remote port.</summary>
+/// <summary>The two isolated contacts to the camera's remote port.</summary>
 public enum ReleaseLine
 {
-    /// <summary>Wakes the camera and meters; closed before and during a release.</summary>
+    /// <summary>Wakes the camera and makes it meter. It is closed before and during a release.</summary>
     HalfPress = 0,
 
-    /// <summary>Opens the shutter when closed; in bulb the shutter stays open as long as the contact is closed.</summary>
+    /// <summary>Releases the shutter when it closes. On bulb the shutter stays open as long as the contact is closed.</summary>
     Shutter = 1,
 }
 

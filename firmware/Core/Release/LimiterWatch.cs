@@ -3,19 +3,19 @@ namespace Intervalometer.Core.Release;
 /// <summary>What is wrong with the hardware limiter of the contacts, or with their lines.</summary>
 public enum LimiterTrouble
 {
-    /// <summary>Nothing that is known.</summary>
+    /// <summary>Nothing is known to be wrong.</summary>
     None = 0,
 
-    /// <summary>It feeds the couplers without a heartbeat: a program that hangs would hold a contact closed.</summary>
+    /// <summary>The limiter feeds the couplers without a heartbeat, so that a program that hangs would hold a contact closed.</summary>
     StaysOn = 1,
 
-    /// <summary>It does not feed the couplers under a heartbeat, or not all the time: a contact that is told to close does not.</summary>
+    /// <summary>The limiter does not feed the couplers under a heartbeat, or not all the time, so that a contact that is told to close does not.</summary>
     StaysOff = 2,
 
-    /// <summary>The half-press line is stuck, or its driver shorted: it conducts while the line is told to be low.</summary>
+    /// <summary>The half-press line is stuck or its driver is shorted: it conducts while the line is told to be low.</summary>
     HalfPressStuck = 3,
 
-    /// <summary>The shutter line is stuck, or its driver shorted: it conducts while the line is told to be low.</summary>
+    /// <summary>The shutter line is stuck or its driver is shorted: it conducts while the line is told to be low.</summary>
     ShutterStuck = 4,
 
     /// <summary>The half-press driver does not conduct while its line is told to be high.</summary>
@@ -26,16 +26,16 @@ public enum LimiterTrouble
 }
 
 /// <summary>
-/// Judges the hardware limiter by what is read back of the couplers' supply: it must be off without beats, up with them, and off again
-/// in time after them. Looks at every run, and at power-on and once a day asks for beats of its own, with both contacts' lines open.
-/// One caller, the release thread; allocates nothing. Trouble stays until the box is switched off.
+/// Judges the hardware limiter by reading back the supply that it gives the couplers. The supply must be off without a heartbeat, on with
+/// one, and off again soon enough after the last beat. It judges every run. At power-on and once a day it also asks for beats of its own
+/// while both contacts' lines are open. Only the release thread calls it, and it allocates nothing. A trouble stays until the box is switched off.
 /// </summary>
 public sealed class LimiterWatch
 {
-    /// <summary>After this long without a run the limiter is tried again, µs: a day.</summary>
+    /// <summary>The limiter is tried again this long after the last trial, µs: after a day.</summary>
     public const long AgainUs = 86_400_000_000;
 
-    // The first contact of a run closes after this at the soonest, so by then the limiter must be up.
+    // No contact of a run closes sooner than this, so by then the limiter must feed the couplers.
     private const long UpUs = PlanCompiler.LimiterUs;
 
     private bool _beating;
@@ -47,10 +47,10 @@ public sealed class LimiterWatch
     /// <summary>What is wrong.</summary>
     public LimiterTrouble Trouble { get; private set; }
 
-    /// <summary>True while beats are wanted to try the limiter at rest.</summary>
+    /// <summary>True while a trial of the limiter, outside a run, needs beats.</summary>
     public bool WantsBeats => _trying;
 
-    /// <summary>Power-on: the limiter is tried. It may still be up from before a restart.</summary>
+    /// <summary>Starts the trial at power-on. The limiter may still be on from before a restart.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Begin(long nowUs)
     {
@@ -58,11 +58,11 @@ public sealed class LimiterWatch
         Try(nowUs);
     }
 
-    /// <summary>The beats stood still with the release thread: the limiter may have let go, and has to be charged again.</summary>
+    /// <summary>Notes that the beats stood still with the release thread: the limiter may have let go, and has to be charged again.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void StoodStill(long nowUs) => _sinceUs = nowUs;
 
-    /// <summary>One look at the supply.</summary>
+    /// <summary>Takes one reading of the supply.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="beating">True while the heartbeat toggles.</param>
     /// <param name="up">True when the couplers' supply reads high.</param>

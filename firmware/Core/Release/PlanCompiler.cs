@@ -3,13 +3,13 @@ using System;
 namespace Intervalometer.Core.Release;
 
 /// <summary>
-/// Turns a plan into absolute line edges, a frame at a time and with no clock: the same plan, profile and start always give
-/// the same edges. Times of different lines never depend on how fast the edges are taken.
+/// Turns a plan into line edges at absolute times, one frame at a time and without a clock: the same plan, profile and start always give
+/// the same edges. The times never depend on how fast the edges are taken out.
 /// </summary>
 /// <remarks>
-/// A frame closes half-press the profile's lead before the shutter contact, closes the shutter contact at its start, and
-/// opens both at its end. With mirror lock-up a pulse on the shutter contact comes the settle time before. The next frame
-/// waits for the camera: end of exposure, plus the dark frame when there is one, plus the minimum gap.
+/// For a frame, half-press closes by the profile's lead before the shutter contact, the shutter contact closes at the start of the frame,
+/// and both open at its end. With mirror lock-up a pulse on the shutter contact comes before that, by the settling time. The next frame
+/// waits for the camera: for the end of the exposure, for a dark frame if there is one, and for the minimum gap.
 /// </remarks>
 public sealed class PlanCompiler
 {
@@ -17,12 +17,12 @@ public sealed class PlanCompiler
     public const int MostEdgesPerFrame = 6;
 
     /// <summary>
-    /// From the start of a run to the first edge, µs: the board's limiter needs heartbeats for this long before it lets a
-    /// contact close. The release loop beats every 10 to 20 ms, which takes a little longer than at the fastest rate.
+    /// The time from the start of a run to the first edge, µs. The board's limiter needs a heartbeat for this long before it lets a
+    /// contact close. The release loop toggles it every 10 to 20 ms, which charges it a little more slowly than the fastest rate.
     /// </summary>
     public const long LimiterUs = ReleaseLimits.HeartbeatLeadUs + 100_000;
 
-    // Below this, opening half-press between two frames would only bounce the camera.
+    // Between two frames that follow sooner than this, half-press stays closed, because so short a pause would serve nothing.
     private const long KeepHalfPressUs = 100_000;
 
     private ShotPlan? _plan;
@@ -40,22 +40,22 @@ public sealed class PlanCompiler
     private bool _leaveHalfPress;
     private long _readyBeforeUs;
 
-    /// <summary>Frames given out so far.</summary>
+    /// <summary>How many frames have been put out so far.</summary>
     public int FramesGiven { get; private set; }
 
-    /// <summary>True when every frame has been given out.</summary>
+    /// <summary>True when every frame has been put out.</summary>
     public bool Finished => FramesGiven >= _frames;
 
     /// <summary>The camera's shutter lag in this plan, µs.</summary>
     public long LagUs => _lagUs;
 
-    /// <summary>When the camera can take another frame after the last one given, µs: no contact may close before.</summary>
+    /// <summary>When the camera can take another frame after the last one put out, µs. No contact may close before that.</summary>
     public long CameraReadyUs { get; private set; }
 
-    /// <summary>Begins a plan that was checked by <see cref="ShotPlan.Fault"/>. Keeps a reference to the plan; it must not change while it runs.</summary>
+    /// <summary>Begins a plan that <see cref="ShotPlan.Fault"/> has accepted. It keeps a reference to the plan, which must not change while it runs.</summary>
     /// <param name="plan">The plan.</param>
-    /// <param name="camera">The camera's times, copied now.</param>
-    /// <param name="startUs">The moment at which it is taken up, µs: from then on the limiter is charged and half-press can be closed.</param>
+    /// <param name="camera">The camera's times, which are copied now.</param>
+    /// <param name="startUs">When the plan begins, µs: from then on the limiter is charged and half-press can close.</param>
     /// <param name="halfPressHeld">True when half-press is closed already, so that no lead is needed.</param>
     public void Begin(ShotPlan plan, CameraProfile camera, long startUs, bool halfPressHeld)
     {
@@ -64,7 +64,7 @@ public sealed class PlanCompiler
         HoldBackUntilReady();
     }
 
-    /// <summary>An edge came late: everything that has not been given out yet follows it. The interval of a series is kept as soon as the camera allows.</summary>
+    /// <summary>Delays everything that has not been put out yet, because an edge came late. A series returns to its interval as soon as the camera allows.</summary>
     /// <param name="us">By how much, µs.</param>
     public void Shift(long us)
     {
@@ -73,10 +73,10 @@ public sealed class PlanCompiler
         CameraReadyUs += us;
     }
 
-    /// <summary>Half-press before the shutter contact, µs.</summary>
+    /// <summary>How long half-press is closed before the shutter contact, µs.</summary>
     public long LeadUs => _leadUs;
 
-    /// <summary>How long the contact is held for continuous drive, µs; 0 in every other plan.</summary>
+    /// <summary>How long the shutter contact is held for continuous drive, µs; 0 in every other plan.</summary>
     public long HeldUs => _plan != null && _plan.Shape == PlanShape.HeldDrive ? _plan.HoldUs : 0;
 
     /// <summary>True when a person ends the frame of this plan.</summary>
@@ -85,12 +85,12 @@ public sealed class PlanCompiler
     /// <summary>True when the box times the frames of this plan.</summary>
     public bool BoxTimed => _plan != null && _plan.BoxTimed;
 
-    /// <summary>Begins a plan whose first frame's shutter should open at a set time, whatever the settle delay says.</summary>
+    /// <summary>Begins a plan whose first frame opens the shutter at a set time. The settle delay is ignored.</summary>
     /// <param name="plan">The plan.</param>
-    /// <param name="camera">The camera's times, copied now.</param>
+    /// <param name="camera">The camera's times, which are copied now.</param>
     /// <param name="openUs">When the shutter should open, µs.</param>
     /// <param name="halfPressHeld">True when half-press is closed already.</param>
-    /// <param name="leaveHalfPress">True to leave half-press closed after the last frame; whoever asks must open it.</param>
+    /// <param name="leaveHalfPress">True to leave half-press closed after the last frame; the caller must then open it.</param>
     public void BeginAt(ShotPlan plan, CameraProfile camera, long openUs, bool halfPressHeld, bool leaveHalfPress)
     {
         Prepare(plan, camera, halfPressHeld);
@@ -99,19 +99,19 @@ public sealed class PlanCompiler
         HoldBackUntilReady();
     }
 
-    /// <summary>From a press to the opening of the shutter at the soonest, µs: the lead before its contact closes, and the camera's lag.</summary>
+    /// <summary>The least time from a press to the opening of the shutter, µs: the lead before the contact closes, and the camera's lag.</summary>
     /// <param name="camera">The camera.</param>
     /// <param name="halfPressHeld">True when half-press is closed already.</param>
     public static long SoonestOpenUs(CameraProfile camera, bool halfPressHeld) => LeadInUs(camera, halfPressHeld) + camera.ShutterLagMs * 1000L;
 
-    /// <summary>The least time from a press to the shutter contact: half-press lead and mirror settling, µs.</summary>
+    /// <summary>The least time from a press to the closing of the shutter contact, µs: half-press lead and mirror settling.</summary>
     public static long LeadInUs(CameraProfile camera, bool halfPressHeld)
     {
         long leadIn = halfPressHeld ? 0 : camera.HalfPressLeadMs * 1000L;
         return leadIn + MirrorUs(camera);
     }
 
-    // From the mirror's press to the frame's: never so short that the second press would meet the first.
+    // From the press that raises the mirror to the one that exposes. It is long enough that the two pulses never meet.
     private static long MirrorUs(CameraProfile camera) =>
         camera.MirrorLockUp ? Later(camera.MirrorSettleMs * 1000L, PulseUs(camera) + GapUs(camera)) : 0;
 
@@ -119,7 +119,7 @@ public sealed class PlanCompiler
 
     private static long GapUs(CameraProfile camera) => Later(camera.MinimumGapMs * 1000L, ReleaseLimits.MinimumGapUs);
 
-    /// <summary>Adds the edges of the next frame to the queue. False, adding nothing, when the plan is finished or the queue lacks room.</summary>
+    /// <summary>Adds the edges of the next frame to the queue. Returns false and adds nothing when the plan is finished or the queue lacks room.</summary>
     public bool AddFrame(EdgeQueue queue)
     {
         if (_plan == null || Finished || queue.Free < MostEdgesPerFrame) return false;
@@ -166,7 +166,7 @@ public sealed class PlanCompiler
         return true;
     }
 
-    // Frames that came late have moved the ones after them; a series goes back to its interval, as far as camera and half-press allow.
+    // Late frames have delayed those after them. A series returns to its interval as far as the camera and half-press allow.
     private void CatchUp()
     {
         long soonest = CameraReadyUs + _mirrorUs;
@@ -190,16 +190,16 @@ public sealed class PlanCompiler
         _readyBeforeUs = CameraReadyUs;
     }
 
-    /// <summary>Takes back what was given out of this plan, when none of its frames has started.</summary>
+    /// <summary>Takes back the frames of this plan that were put out, when none of them has started.</summary>
     public void TakeBack()
     {
         CameraReadyUs = _readyBeforeUs;
         FramesGiven = _frames;
     }
 
-    /// <summary>Works out anew when the camera is ready, after a plan was stopped in the middle.</summary>
+    /// <summary>Works out again when the camera is ready, after a plan was stopped in the middle.</summary>
     /// <param name="nowUs">When both lines were opened, µs.</param>
-    /// <param name="startUs">Planned opening of the last frame that started, µs.</param>
+    /// <param name="startUs">When the last frame that started opened the shutter by plan, µs.</param>
     /// <param name="exposureUs">Its planned exposure, µs.</param>
     /// <param name="cutShort">True when the shutter contact was still closed.</param>
     public void Interrupt(long nowUs, long startUs, long exposureUs, bool cutShort)
@@ -210,7 +210,7 @@ public sealed class PlanCompiler
         FramesGiven = _frames;
     }
 
-    /// <summary>The same when no frame of the plan has started: only the mirror was raised.</summary>
+    /// <summary>Works out when the camera is ready after a stop before any frame of the plan, with only the mirror raised.</summary>
     /// <param name="nowUs">When both lines were opened, µs.</param>
     public void InterruptMirror(long nowUs)
     {
@@ -218,7 +218,7 @@ public sealed class PlanCompiler
         FramesGiven = _frames;
     }
 
-    /// <summary>True when the camera takes a dark frame after such an exposure.</summary>
+    /// <summary>True when the camera takes a dark frame after an exposure of this length.</summary>
     public bool DarkFrameAfter(long exposureUs) => _darkFrame && exposureUs >= CameraProfile.DarkFrameFromUs;
 
     private long BusyAfterUs(long exposureUs) => DarkFrameAfter(exposureUs) ? exposureUs : 0;

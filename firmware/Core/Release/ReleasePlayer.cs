@@ -1,26 +1,26 @@
 namespace Intervalometer.Core.Release;
 
 /// <summary>
-/// Plays edges from a compiler on the release lines. One caller, the release thread, calls <see cref="Turn"/> again and
-/// again; between <see cref="Play"/> and the end it allocates nothing.
+/// Writes the edges of a compiled plan to the release lines. The release thread alone calls <see cref="Turn"/>, again and again. Between
+/// <see cref="Play"/> and the end of the plan nothing is allocated.
 /// </summary>
 /// <remarks>
-/// An edge that comes late moves everything that follows by as much, so that no closure and no gap is shorter than planned. When
-/// the board stood still for so long that its limiter may have let go, no contact closes before the heartbeat has charged it again.
-/// What is told of a frame is what was written to the contacts, and when.
+/// An edge that comes late delays everything after it by as much, so that no closure and no gap is shorter than planned. When
+/// the board stood still for so long that its limiter may have let go, no contact closes until the heartbeat has charged the limiter again.
+/// What is reported of a frame is what was written to the contacts, and when.
 /// </remarks>
 public sealed class ReleasePlayer
 {
-    /// <summary>An edge that closes a contact and is later than this ends the run, µs.</summary>
+    /// <summary>An edge that closes a contact ends the run when it is later than this, µs.</summary>
     public const long LatestUs = 2_000_000;
 
-    /// <summary>An edge that is later than this moves what follows, µs; the clock is read before the write, so that less is not known for sure.</summary>
+    /// <summary>An edge that is later than this delays what follows, µs. The clock is read before the write, so a shorter delay cannot be known for sure.</summary>
     public const long MoveFromUs = 3_000;
 
-    // The limiter may let go after half a second without a heartbeat; a tenth of that is kept in hand.
+    // The limiter may let go after half a second without a heartbeat. Of that, 0.1 s is kept as a margin.
     private const long LetGoUs = ReleaseLimits.HeartbeatHoldShortestUs - 100_000;
 
-    // An edge is written a little before its time; that is no reason to wait for the limiter.
+    // An edge is written a little before its time. That alone must not make it wait for the limiter.
     private const long ChargeUs = PlanCompiler.LimiterUs - 10_000;
 
     private readonly IReleaseLines _lines;
@@ -28,7 +28,7 @@ public sealed class ReleasePlayer
     private readonly EdgeQueue _queue = new EdgeQueue();
     private readonly PlanCompiler _compiler = new PlanCompiler();
 
-    // The next edge, worked out as soon as it is the next, so that a turn that waits for it compares two numbers.
+    // The next edge is prepared as soon as it is known, so that a turn that waits for it only compares two numbers.
     private long _writeUs = long.MaxValue;
     private ReleaseLine _nextLine;
     private bool _nextCloses;
@@ -52,19 +52,19 @@ public sealed class ReleasePlayer
         _frames = frames;
     }
 
-    /// <summary>Where it stands.</summary>
+    /// <summary>What the player is doing.</summary>
     public PlayerState State { get; private set; }
 
-    /// <summary>Why it failed, when it did.</summary>
+    /// <summary>Why the player failed, if it did.</summary>
     public PlayerFailure Failure { get; private set; }
 
     /// <summary>
-    /// How much ahead of its moment an edge is begun to be written, µs, 0 to 5000; calibrate on the board. Estimate: 200 µs of
-    /// instructions before the write, 300 µs for the write, and half a pass of the spinning loop, 125 µs.
+    /// How long before its moment the writing of an edge begins, µs, 0 to 5000; calibrate it on the board. Estimate: 200 µs of
+    /// instructions before the write, 300 µs for the write, and half a pass of the waiting loop, 125 µs.
     /// </summary>
     public long WriteAheadUs { get; set; } = 625;
 
-    /// <summary>How long before its time the next edge is written, µs: the pin write and the optocoupler's usual delay.</summary>
+    /// <summary>How long before its time the next edge is written, µs: the time of the pin write and the optocoupler's usual delay.</summary>
     public long NextAheadUs => WriteAheadUs + (_nextCloses ? CloseDelayUs : OpenDelayUs);
 
     /// <summary>The optocoupler's usual delay when a contact closes, µs.</summary>
@@ -73,7 +73,7 @@ public sealed class ReleasePlayer
     /// <summary>The optocoupler's usual delay when a contact opens, µs.</summary>
     public long OpenDelayUs { get; set; } = ReleaseLimits.OpenDelayNominalUs;
 
-    /// <summary>Time at which the next edge must be written, µs; long.MaxValue when none waits.</summary>
+    /// <summary>When the next edge must be written, µs; long.MaxValue when none waits.</summary>
     public long NextEdgeUs => _writeUs;
 
     /// <summary>True while the shutter contact is closed.</summary>
@@ -82,37 +82,37 @@ public sealed class ReleasePlayer
     /// <summary>True while the half-press contact is closed.</summary>
     public bool HalfPressClosed { get; private set; }
 
-    /// <summary>True from the pulse that raises the mirror to the frame that it was raised for; still true when a stop came in between.</summary>
+    /// <summary>True from the pulse that raises the mirror to the frame that follows. It stays true when a stop came in between.</summary>
     public bool MirrorUp { get; private set; }
 
-    /// <summary>Frames started since <see cref="Play"/>.</summary>
+    /// <summary>How many frames have started since <see cref="Play"/>.</summary>
     public int FramesStarted { get; private set; }
 
-    /// <summary>When the shutter opened last, µs; 0 before.</summary>
+    /// <summary>When the shutter last opened, µs; 0 before the first frame.</summary>
     public long FrameStartUs { get; private set; }
 
-    /// <summary>When that exposure is to end, or ended, µs; 0 before.</summary>
+    /// <summary>When that exposure is to end or has ended, µs; 0 before the first frame.</summary>
     public long FrameEndUs { get; private set; }
 
-    /// <summary>When the next frame's shutter contact is to close, µs; valid while frames are to come.</summary>
+    /// <summary>When the shutter contact closes for the next frame, µs; valid while frames are to come.</summary>
     public long NextFrameUs => _queue.NextFrameUs;
 
     /// <summary>When the camera can take the next frame, µs.</summary>
     public long CameraReadyUs => _compiler.CameraReadyUs;
 
-    /// <summary>True while a frame is open that a person ends: stopping is then its end as planned.</summary>
+    /// <summary>True while a frame is open that a person ends, so that a stop is its planned end.</summary>
     public bool HandEndsFrame => _frameOn && _compiler.ByHand;
 
     /// <summary>
-    /// True from the first closing of the shutter contact for a frame, or for the mirror before it, to the end of the exposure. In
-    /// between nothing is lost by stopping.
+    /// True from the first closing of the shutter contact, for a frame or for the mirror before it, to the end of the exposure. At any
+    /// other time a stop costs no frame.
     /// </summary>
     /// <param name="nowUs">The time now, µs.</param>
     public bool FrameUnderWay(long nowUs) => ShutterClosed || MirrorUp || (FramesStarted > 0 && nowUs < FrameEndUs);
 
     /// <summary>
-    /// A run begins: from now on the heartbeat charges the limiter, and what is told is of this run. How the run before it ended is
-    /// forgotten.
+    /// Begins a run: from now on the heartbeat charges the limiter, and what is reported belongs to this run. How the run before it ended
+    /// is forgotten.
     /// </summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Arm(long nowUs)
@@ -123,8 +123,8 @@ public sealed class ReleasePlayer
         _frames.BeginRun();
     }
 
-    /// <summary>Starts a plan now. The plan must have passed <see cref="ShotPlan.Fault"/>.</summary>
-    /// <param name="plan">The plan; must not change while it plays.</param>
+    /// <summary>Starts a plan now. <see cref="ShotPlan.Fault"/> must have accepted it.</summary>
+    /// <param name="plan">The plan, which must not change while it plays.</param>
     /// <param name="camera">The camera.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void Play(ShotPlan plan, CameraProfile camera, long nowUs)
@@ -134,7 +134,7 @@ public sealed class ReleasePlayer
         Begin();
     }
 
-    /// <summary>Starts a plan whose first frame's shutter should open at a set time, in a run that was begun by <see cref="Arm"/>.</summary>
+    /// <summary>Starts a plan whose first frame opens the shutter at a set time, in a run that <see cref="Arm"/> has begun.</summary>
     public void PlayAt(ShotPlan plan, CameraProfile camera, long openUs, bool leaveHalfPress)
     {
         _queue.Clear();
@@ -142,7 +142,7 @@ public sealed class ReleasePlayer
         Begin();
     }
 
-    /// <summary>Drops a plan of which nothing but half-press has happened yet. False, changing nothing, when it is too late for that.</summary>
+    /// <summary>Drops a plan of which nothing but half-press has happened. Returns false and changes nothing when it is too late for that.</summary>
     public bool TryTakeBack()
     {
         if (State != PlayerState.Playing || _shutterTouched) return false;
@@ -151,7 +151,7 @@ public sealed class ReleasePlayer
         return true;
     }
 
-    /// <summary>Closes half-press and leaves it so, or opens it, outside a plan.</summary>
+    /// <summary>Closes half-press and leaves it closed, or opens it. Does nothing while a plan plays.</summary>
     public void HoldHalfPress(bool closed)
     {
         if (State == PlayerState.Playing || HalfPressClosed == closed) return;
@@ -159,7 +159,7 @@ public sealed class ReleasePlayer
         HalfPressClosed = closed;
     }
 
-    /// <summary>Opens both lines at once and forgets what was planned. A second stop changes nothing.</summary>
+    /// <summary>Opens both lines at once and drops what was planned. A second stop changes nothing.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Stop(long nowUs)
     {
@@ -167,7 +167,7 @@ public sealed class ReleasePlayer
         State = PlayerState.Stopped;
     }
 
-    /// <summary>Drops every edge that waits or is still to be planned, and touches no line; for when the lines were opened by someone else.</summary>
+    /// <summary>Drops every edge that waits or is yet to be planned, and touches no line. It is for a caller that has opened the lines already.</summary>
     public void Forget()
     {
         _queue.Clear();
@@ -175,7 +175,7 @@ public sealed class ReleasePlayer
         State = PlayerState.Idle;
     }
 
-    /// <summary>The release thread stood still, and the heartbeat with it.</summary>
+    /// <summary>Notes that the release thread stood still, and the heartbeat with it.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="forUs">How long, µs.</param>
     public void StoodStill(long nowUs, long forUs)
@@ -184,7 +184,7 @@ public sealed class ReleasePlayer
         if (forUs > LetGoUs && _frameOn) _inDoubt = true;
     }
 
-    /// <summary>Plays every edge that is due, and plans on while the next is far. Allocates nothing.</summary>
+    /// <summary>Writes every edge that is due, and compiles further frames while the next edge is far away. Allocates nothing.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Turn(long nowUs)
     {
@@ -194,7 +194,7 @@ public sealed class ReleasePlayer
         if (_queue.Count == 0) State = PlayerState.Finished;
     }
 
-    /// <summary>Plays every edge that is due and does nothing else: the line is written first, everything is noted after.</summary>
+    /// <summary>Writes every edge that is due and does nothing else. The line is written first, and everything is noted after that.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <returns>True when an edge was due.</returns>
     public bool PlayDue(long nowUs)
@@ -210,7 +210,7 @@ public sealed class ReleasePlayer
         return true;
     }
 
-    // Compiling a frame costs well under a millisecond on the device; it is kept this far from the next edge.
+    // Compiling a frame takes up to about 10 ms on the device (estimate; tests/Budgets counts it), so it is done only while the next edge is further away than this.
     private const long TopUpUs = 20_000;
 
     private void Begin()
@@ -232,7 +232,7 @@ public sealed class ReleasePlayer
         Prepare();
     }
 
-    // The edge at the head of the queue, as it will be needed when its time has come.
+    // Prepares the edge at the head of the queue, so that it can be written at once when its time has come.
     private void Prepare()
     {
         if (_queue.Count == 0)
@@ -246,7 +246,7 @@ public sealed class ReleasePlayer
         _writeUs = _queue.NextUs - NextAheadUs;
     }
 
-    // Whether the next edge, which closes a contact, may be written. If not, it has been put off, or the run has ended.
+    // Whether the next edge, which closes a contact, may be written now. If not, the edge has been delayed or the run has ended.
     private bool MayClose(long nowUs)
     {
         if (_nextIsSound && nowUs >= _chargedUs && nowUs - _writeUs <= MoveFromUs) return true;
@@ -256,8 +256,8 @@ public sealed class ReleasePlayer
             return false;
         }
         if (nowUs >= _chargedUs) return true;
-        // The limiter has to be charged first; if it had let go of half-press, the camera has to be woken again. While
-        // half-press is closed, the edge that closes a contact is the shutter's.
+        // The limiter has to be charged first. If it let go of half-press, the camera has to be woken again as well. While half-press
+        // is closed, the edge that closes a contact is the shutter's.
         long late = _chargedUs + (HalfPressClosed ? _compiler.LeadUs : 0) - _writeUs;
         Move(late);
         Prepare();
@@ -271,7 +271,7 @@ public sealed class ReleasePlayer
         _compiler.Shift(us);
     }
 
-    // The edge at the head of the queue has been written.
+    // Notes what follows from the edge at the head of the queue, which has just been written.
     private void Note(long nowUs)
     {
         long late = nowUs - _writeUs;
@@ -303,7 +303,7 @@ public sealed class ReleasePlayer
         FrameEndUs = FrameStartUs + plannedUs;
     }
 
-    // The shutter contact has opened: the frame was as long as the contact was closed, or as the camera's own dial makes it.
+    // The shutter contact has opened. The frame is as long as the contact was closed, or as the camera's own dial makes it.
     private void EndFrame(long openedUs, bool cut)
     {
         _frameOn = false;
@@ -314,11 +314,11 @@ public sealed class ReleasePlayer
         _frames.Add(FrameStartUs, exposureUs, _startLateUs, over, cut, _inDoubt);
         // A dark frame is as long as its exposure was.
         if (over > MoveFromUs && _compiler.DarkFrameAfter(exposureUs)) Move(over);
-        // What comes after an end that was late is planned from there.
+        // What follows is planned from this end, so the lateness before it no longer counts.
         _lateUs = 0;
     }
 
-    /// <summary>Ends the run by an error: opens both lines at once and forgets what was planned.</summary>
+    /// <summary>Ends the run because of an error: opens both lines at once and drops what was planned.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="failure">Which error.</param>
     public void Fail(long nowUs, PlayerFailure failure)

@@ -8,23 +8,23 @@ public enum PlanShape
     /// <summary>One frame.</summary>
     Single = 0,
 
-    /// <summary>Several frames, each a set gap after the one before has ended.</summary>
+    /// <summary>Several frames with a set gap from the end of one to the start of the next.</summary>
     Burst = 1,
 
-    /// <summary>The shutter contact held closed, for a camera set to continuous drive.</summary>
+    /// <summary>The shutter contact is held closed for a camera set to continuous drive.</summary>
     HeldDrive = 2,
 
     /// <summary>Frames at a set interval from start to start.</summary>
     Series = 3,
 
-    /// <summary>The same scene at several exposures around the answer, box-timed.</summary>
+    /// <summary>The same scene at several exposures around the answer, timed by the box.</summary>
     Bracket = 4,
 
     /// <summary>One frame that a person ends: one press of Fire opens, the next one closes.</summary>
     ByHand = 5,
 }
 
-/// <summary>What to take: the shape of the plan and its times. A plain bag of values, checked by <see cref="Fault"/>.</summary>
+/// <summary>What to take: the shape of the plan and its times. It only holds values; <see cref="Fault"/> checks them.</summary>
 public sealed class ShotPlan
 {
     /// <summary>Most frames in a burst.</summary>
@@ -33,50 +33,50 @@ public sealed class ShotPlan
     /// <summary>Most frames in a series.</summary>
     public const int MostSeries = 9999;
 
-    /// <summary>Shortest exposure that the box can time by the shutter contact, µs: 100 ms, well above the edge jitter and most cameras' contact filter (common practice, no source).</summary>
+    /// <summary>Shortest exposure that the box can time by the shutter contact, µs: 100 ms. That is well above the jitter of the edges and the contact filter of most cameras (common practice, no source).</summary>
     public const long ShortestBoxTimedUs = 100_000;
 
     /// <summary>The shape.</summary>
     public PlanShape Shape { get; set; }
 
-    /// <summary>Wait between the press and the first frame, µs, so that the tripod settles.</summary>
+    /// <summary>The wait between the press and the first frame in which the tripod settles, µs.</summary>
     public long SettleUs { get; set; }
 
-    /// <summary>Length of one exposure, µs; the middle one of a bracket.</summary>
+    /// <summary>The length of one exposure, µs; in a bracket, of the middle one.</summary>
     public long ExposureUs { get; set; } = 1_000_000;
 
     /// <summary>True when the box times the exposure (camera on bulb), false when the camera's own dial does.</summary>
     public bool BoxTimed { get; set; }
 
-    /// <summary>Frames in a burst, series or bracket; a bracket takes 3, 5 or 7.</summary>
+    /// <summary>How many frames a burst, series or bracket has; a bracket takes 3, 5 or 7.</summary>
     public int Frames { get; set; } = 1;
 
-    /// <summary>From one frame's end to the next one's start in a burst or bracket, µs.</summary>
+    /// <summary>From the end of one frame to the start of the next in a burst or bracket, µs.</summary>
     public long GapUs { get; set; } = 500_000;
 
-    /// <summary>From start to start in a series, µs.</summary>
+    /// <summary>From the start of one frame to the start of the next in a series, µs.</summary>
     public long IntervalUs { get; set; } = 5_000_000;
 
     /// <summary>How long the contact is held for continuous drive, µs.</summary>
     public long HoldUs { get; set; } = 2_000_000;
 
-    /// <summary>Step between neighbours of a bracket in thirds of a stop, 1 to 9.</summary>
+    /// <summary>The step between neighbouring exposures of a bracket in thirds of a stop, 1 to 9.</summary>
     public int BracketThirds { get; set; } = 3;
 
-    /// <summary>What a frame ended by hand is measured against, µs: the answer. Other shapes make nothing of it.</summary>
+    /// <summary>The worked-out exposure that a frame ended by hand is compared with, µs. Other shapes do not use it.</summary>
     public long AnswerUs { get; set; }
 
-    /// <summary>True for a shape whose exposures the box times always, with the camera on bulb.</summary>
+    /// <summary>True for a shape whose exposures are always timed by the box, with the camera on bulb.</summary>
     public static bool AlwaysBoxTimed(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
-    /// <summary>Frames that this plan takes on its own: 1 for a single frame, a held drive or a frame ended by hand.</summary>
+    /// <summary>How many frames this plan takes: 1 for a single frame, a held drive or a frame ended by hand.</summary>
     public int FrameCount => Shape == PlanShape.Single || Shape == PlanShape.HeldDrive || Shape == PlanShape.ByHand ? 1 : Frames;
 
     /// <summary>
-    /// Leaves the end of the exposure to a person: the answer is what they measure against, and the edge that opens the contact waits at
-    /// the longest exposure allowed, so that a press that never comes leaves no shutter open.
+    /// Leaves the end of the exposure to a person. The worked-out exposure is kept for comparison. The edge that opens the contact is planned
+    /// at the longest exposure allowed, so that the shutter closes even when the second press never comes.
     /// </summary>
-    /// <param name="limitSeconds">Longest exposure allowed, seconds.</param>
+    /// <param name="limitSeconds">The longest exposure allowed, seconds.</param>
     public void LeaveToHand(int limitSeconds)
     {
         AnswerUs = ExposureUs;
@@ -94,7 +94,7 @@ public sealed class ShotPlan
         return Numerics.Elementary.Round(scaled);
     }
 
-    /// <summary>Takes over every value of another plan. Allocates nothing.</summary>
+    /// <summary>Copies every value of another plan. Allocates nothing.</summary>
     public void CopyFrom(ShotPlan other)
     {
         Shape = other.Shape;
@@ -109,8 +109,8 @@ public sealed class ShotPlan
         AnswerUs = other.AnswerUs;
     }
 
-    /// <summary>The same as <see cref="Fault"/>, and a bracket whose longest frame is over the longest exposure allowed.</summary>
-    /// <param name="limitSeconds">Longest exposure allowed, seconds.</param>
+    /// <summary>Checks what <see cref="Fault"/> checks, and also that no frame of a bracket is longer than allowed. Null when the plan can be taken.</summary>
+    /// <param name="limitSeconds">The longest exposure allowed, seconds.</param>
     public string? FaultWithin(int limitSeconds)
     {
         string? fault = Fault();
@@ -121,7 +121,7 @@ public sealed class ShotPlan
             + ". Set fewer frames or a smaller step, or raise the limit in BOX.";
     }
 
-    /// <summary>Why the plan cannot be taken, in words with what to do; null when it can.</summary>
+    /// <summary>Why the plan cannot be taken and what to do; null when it can be taken.</summary>
     public string? Fault()
     {
         if (SettleUs < 0 || GapUs < 0 || HoldUs < 0) return "A time is below zero.";
