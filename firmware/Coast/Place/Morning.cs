@@ -3,7 +3,7 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Place;
 
-/// <summary>What is wanted of a morning or an evening: the tide falling through a band of heights near the sun's rise or set.</summary>
+/// <summary>What is wanted of a morning or an evening: that the tide falls through a band of heights near sunrise or sunset.</summary>
 public readonly struct MorningWish
 {
     /// <summary>Minutes before sunrise (sunset) at which the window opens, 0 to 180.</summary>
@@ -18,7 +18,7 @@ public readonly struct MorningWish
     /// <summary>Lower edge of the band, metres above the place's datum.</summary>
     public readonly double LowMetres;
 
-    /// <summary>The least working time that counts, minutes, 5 to 360.</summary>
+    /// <summary>The shortest working time that counts, 5 to 360 minutes.</summary>
     public readonly int WorkMinutes;
 
     /// <summary>True to list mornings.</summary>
@@ -27,7 +27,7 @@ public readonly struct MorningWish
     /// <summary>True to list evenings.</summary>
     public readonly bool Evenings;
 
-    /// <summary>A wish; values outside their ranges are held at the nearer end, and the two heights are put in order.</summary>
+    /// <summary>Creates a wish. A value outside its range becomes the nearer end, and the two heights are put in order.</summary>
     public MorningWish(int beforeMinutes, int afterMinutes, double highMetres, double lowMetres, int workMinutes, bool mornings, bool evenings)
     {
         BeforeMinutes = Elementary.Clamp(beforeMinutes, 0, 180);
@@ -40,10 +40,10 @@ public readonly struct MorningWish
     }
 }
 
-/// <summary>One morning or evening that fits a wish. Times are good to five minutes, by prediction only.</summary>
+/// <summary>One morning or evening that fits a wish. Its times hold to five minutes, and only as far as the prediction does.</summary>
 public sealed class Morning
 {
-    // Seconds of the instants: a struct in a field is an object of its own on the device.
+    // The times are kept as seconds, because on the device a struct in a field is an object of its own.
     private long _sun;
     private long _workStart;
     private long _workEnd;
@@ -63,31 +63,31 @@ public sealed class Morning
     /// <summary>Azimuth of the sun then, degrees from true north.</summary>
     public double SunAzimuthDegrees { get; internal set; }
 
-    /// <summary>When work can begin: the tide falls inside the band and the path has been clear for the walk in.</summary>
+    /// <summary>When work can begin: the tide falls inside the band, and the path was clear for the walk in.</summary>
     public UtcInstant WorkStart => new UtcInstant(_workStart);
 
-    /// <summary>When work ends: the tide leaves the band, turns, the window closes, or it is time to leave.</summary>
+    /// <summary>When work ends: the tide leaves the band or turns, the window closes, or it is time to leave.</summary>
     public UtcInstant WorkEnd => new UtcInstant(_workEnd);
 
     /// <summary>When to set off from the car or bed.</summary>
     public UtcInstant SetOffAt => new UtcInstant(_setOff);
 
-    /// <summary>The last moment to set off back, by prediction; meaningless unless <see cref="PathCloses"/>.</summary>
+    /// <summary>The last moment to set off on the way back, by prediction. It means nothing unless <see cref="PathCloses"/>.</summary>
     public UtcInstant LeaveBy => new UtcInstant(_leaveBy);
 
-    /// <summary>True when the tide cuts the path within the time looked at.</summary>
+    /// <summary>True when the tide cuts the path within the time that was examined.</summary>
     public bool PathCloses { get; internal set; }
 
-    /// <summary>Height at the beginning of work, metres.</summary>
+    /// <summary>The height of tide at the beginning of work, metres.</summary>
     public double FromMetres { get; internal set; }
 
-    /// <summary>Height at the end of work, metres.</summary>
+    /// <summary>The height of tide at the end of work, metres.</summary>
     public double ToMetres { get; internal set; }
 
-    /// <summary>Rank: minutes of work, less a quarter of the minutes between the middle of the work and the sun, plus a quarter of the spare time on the path up to an hour.</summary>
+    /// <summary>The rank: the minutes of work, less a quarter of the minutes between the middle of the work and sunrise or sunset, plus a quarter of the spare minutes on the path (at most an hour counts).</summary>
     public double Score { get; internal set; }
 
-    /// <summary>Working time in whole minutes.</summary>
+    /// <summary>The working time in whole minutes.</summary>
     public int WorkMinutes => (int)((_workEnd - _workStart) / 60);
 
     /// <summary>Sets the times, each in seconds as <see cref="UtcInstant.Seconds"/>.</summary>
@@ -100,7 +100,7 @@ public sealed class Morning
         _leaveBy = leaveBy;
     }
 
-    /// <summary>Why it is listed, in words.</summary>
+    /// <summary>Why this morning or evening is listed, in words.</summary>
     public string Reason(LocalTime offset)
     {
         string text = "tide falls " + FromMetres.ToString("F1") + " to " + ToMetres.ToString("F1") + " m "

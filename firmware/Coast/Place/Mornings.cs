@@ -6,37 +6,37 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Place;
 
 /// <summary>
-/// Looks through the coming days for mornings and evenings that fit a wish and lists the best, a small step at a time so
-/// that a screen can show progress and no shutter edge waits.
+/// Searches the coming days for mornings and evenings that fit a wish, and lists the best. It works in small steps, so that a screen can
+/// show progress and no shutter edge has to wait.
 /// </summary>
 /// <remarks>
-/// The sun comes from that of the day before, and the tide is read every 5 minutes in the window; only where it falls through the
-/// band there for long enough are the walk to the stand and the hours behind the window read as well. What it costs is in
-/// tests/Budgets. The list is kept as rows of numbers, because on the device every field of an object takes 12 bytes.
+/// Sunrise and sunset are found from those of the day before. The tide is read every 5 minutes inside the window. Only where it falls
+/// through the band for long enough there, the tide during the walk to the stand and in the hours after the window is read as well. What
+/// a search costs is in tests/Budgets. The list is kept as rows of numbers, because on the device every field of an object takes 12 bytes.
 /// </remarks>
 public sealed class Mornings
 {
     private const int StepSeconds = 300;
     private const int StepsPerCall = 36;
-    // Holds the longest windows, 180 min each side, with the longest walk, 600 min there and back, and the largest allowance.
+    // Room for the longest windows, 180 min on each side, with the longest walk, 600 min there and back, and the largest allowance.
     private const int MostSamples = 420;
     private const int BeyondMinutes = 60;
     private const int FarMinutes = 360;
 
-    // Of each morning: seconds from the search's first instant, and numbers.
+    // How many numbers a row has: times in seconds from the search's first instant, and other numbers.
     private const int Times = 5;
     private const int Numbers = 4;
     private const int Score = 3;
     private const int Evening = 1;
     private const int Closes = 2;
 
-    // What the next call does.
+    // The stages of the search: what the next call does.
     private const int PlaceSun = 0;
     private const int TimeSun = 1;
     private const int PlaceTide = 2;
     private const int WalkTide = 3;
 
-    // Which part of the tide is walked.
+    // The parts of the tide that are read.
     private const int Window = 0;
     private const int Behind = 1;
     private const int WayIn = 2;
@@ -45,7 +45,7 @@ public sealed class Mornings
     private readonly MorningWish _wish;
     private readonly UtcInstant _from;
     private readonly int _days;
-    // The rows: one more than can be kept, so that the next one has room before it is ranked.
+    // There is one row more than can be kept, so that the next find has room before it is ranked.
     private readonly byte[] _kind;
     private readonly int[] _times;
     private readonly double[] _numbers;
@@ -53,11 +53,11 @@ public sealed class Mornings
     private readonly int _longestWalk;
     private readonly int _longestBack;
     private TideWalker? _walker;
-    // Metres to seven digits: within 0.001 mm below 20 m.
+    // A float holds a height below 20 m to 0.001 mm.
     private float[] _heights;
     private bool[] _falling;
     private SunDay? _sunDay;
-    // Of the morning's and the evening's sun the day before: when, 0 for unknown, and by how much later or earlier than a day after the one before it.
+    // For sunrise and for sunset: when it was on the day before (0 for unknown), and by how much more or less than a day that was after the one before it.
     private readonly double[] _sunSeconds = new double[2];
     private readonly double[] _sunShift = new double[2];
     private int _minutes;
@@ -73,12 +73,12 @@ public sealed class Mornings
     private int _count;
     private int _to;
 
-    /// <summary>A search.</summary>
-    /// <param name="place">Where.</param>
-    /// <param name="wish">What for.</param>
-    /// <param name="from">The first local day is the one that holds this instant.</param>
+    /// <summary>Creates a search.</summary>
+    /// <param name="place">The place.</param>
+    /// <param name="wish">What is wanted.</param>
+    /// <param name="from">An instant within the first local day.</param>
     /// <param name="days">How many days, 1 to 366.</param>
-    /// <param name="capacity">How many of the best to keep, 1 to 732: two a day for a year.</param>
+    /// <param name="capacity">How many of the best are kept, 1 to 732: two a day for a year.</param>
     public Mornings(CoastPlace place, MorningWish wish, UtcInstant from, int days, int capacity)
     {
         _place = place;
@@ -99,22 +99,22 @@ public sealed class Mornings
         _evening = !wish.Mornings;
     }
 
-    /// <summary>True when every day has been looked at.</summary>
+    /// <summary>True when every day has been examined.</summary>
     public bool Done => _day >= _days;
 
-    /// <summary>Progress in percent, 0 to 100.</summary>
+    /// <summary>Progress in per cent, 0 to 100.</summary>
     public int Percent => _day * 100 / _days;
 
-    /// <summary>How many fit so far, at most the capacity.</summary>
+    /// <summary>How many fitting ones are listed so far, at most the capacity.</summary>
     public int Count { get; private set; }
 
-    /// <summary>Mornings and evenings that could not be judged because the tide is not known then.</summary>
+    /// <summary>How many mornings and evenings could not be judged, because the tide is not known then.</summary>
     public int Unknown { get; private set; }
 
-    /// <summary>Mornings and evenings on which the sun does not rise or set.</summary>
+    /// <summary>How many mornings and evenings have no sunrise or sunset.</summary>
     public int WithoutSun { get; private set; }
 
-    /// <summary>One that fits, best first, as it is now; another may take its rank while the search runs. Makes an object.</summary>
+    /// <summary>The morning or evening of a rank, best first, at present: another may take the rank while the search runs. Every call creates an object.</summary>
     public Morning this[int rank]
     {
         get
@@ -133,7 +133,7 @@ public sealed class Mornings
         }
     }
 
-    /// <summary>Works on. True when done.</summary>
+    /// <summary>Does the next step of the search. Returns true when it is done.</summary>
     public bool Step()
     {
         if (Done) return true;
@@ -143,7 +143,7 @@ public sealed class Mornings
         else if (_stage == PlaceTide) StartWalk();
         else Walk();
         if (!Done) return false;
-        // The list stays; what it was found with does not.
+        // The list stays; what the search needed to find it is let go.
         _walker = null;
         _sunDay = null;
         _heights = new float[0];
@@ -151,13 +151,13 @@ public sealed class Mornings
         return true;
     }
 
-    // An evening shares its morning's day.
+    // An evening uses the day that was worked out for its morning.
     private void PlaceDay()
     {
         UtcInstant noon = _from.PlusDays(_day);
         int minutes = _place.Offset.MinutesAt(noon);
         int kind = _evening ? 1 : 0;
-        // A day of another offset may have its noon elsewhere: it is looked at as a whole.
+        // On a day with another offset the noon may be elsewhere, so that day is worked out in full.
         if (minutes != _minutes) _sunSeconds[0] = _sunSeconds[1] = 0;
         _minutes = minutes;
         double last = _sunSeconds[kind];
@@ -193,7 +193,7 @@ public sealed class Mornings
         long windowStart = _sun - _wish.BeforeMinutes * 60;
         long windowEnd = _sun + _wish.AfterMinutes * 60;
         _start = windowStart - _longestWalk * 60;
-        // The window, the walk back and an hour must be known; six hours more, where they are, name the leave-by time.
+        // The tide must be known for the window, the walk back and one hour. Where it is known for six hours more, they show the leave-by time.
         long end = windowEnd + (_longestBack + BeyondMinutes) * 60;
         if (!_place.Tide.Covers(new UtcInstant(_start), new UtcInstant(end)))
         {
@@ -232,7 +232,7 @@ public sealed class Mornings
         if (_count < _to) return;
         if (_part == Window)
         {
-            // The rest matters only where the tide falls through the band for long enough.
+            // The other parts matter only where the tide falls through the band for long enough.
             if (!WorthTheWalk())
             {
                 Next();
@@ -254,7 +254,7 @@ public sealed class Mornings
         Next();
     }
 
-    // True when the samples of the window hold a spell that is wanted and as long as the work.
+    // True when the samples of the window hold a wanted stretch that is as long as the work.
     private bool WorthTheWalk()
     {
         int run = 0;
@@ -301,7 +301,7 @@ public sealed class Mornings
             while (last + 1 <= leave && Wanted(last + 1)) last++;
             if ((last - first) * StepSeconds < _wish.WorkMinutes * 60)
             {
-                // The run is too short: go on behind it. Up to the time to leave every low point is clear.
+                // The stretch is too short, so the search goes on after it. Up to the time to leave every low point is clear.
                 clear += last - first;
                 first = last;
                 continue;
@@ -318,7 +318,7 @@ public sealed class Mornings
         return height <= _wish.HighMetres && height >= _wish.LowMetres;
     }
 
-    // The last sample at which every low point can still be passed in time, seen from a sample where all are clear.
+    // The last sample at which one can set off and still pass every low point in time. The search begins at a sample where all are clear.
     private int LeaveSample(int from, out bool closes)
     {
         closes = false;
@@ -332,7 +332,7 @@ public sealed class Mornings
             for (int k = from; k < count; k++)
             {
                 if (heights[k] < limit) continue;
-                // Cut somewhere in the five minutes before this sample.
+                // The point is cut somewhere in the five minutes before this sample.
                 int by = k - 1 - walk;
                 if (by < leave) leave = by;
                 closes = true;
@@ -365,7 +365,7 @@ public sealed class Mornings
         while (at > 0 && _numbers[_order[at - 1] * Numbers + Score] < score) at--;
         if (at >= _order.Length - 1) return;
         int end = _order.Length - 2;
-        // The row that falls off the end, or is free, becomes the spare one.
+        // The row that falls off the end of the list, or that was free, becomes the spare one.
         short free = _order[end];
         for (int i = end; i > at; i--) _order[i] = _order[i - 1];
         _order[at] = (short)spare;

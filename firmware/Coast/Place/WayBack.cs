@@ -5,14 +5,13 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Place;
 
 /// <summary>
-/// Looks ahead for the moment to set off: the least, over the low points of the path, of the time at which the tide reaches
-/// the flood height less the margin, less the walk to that point; and less what the tide's source may be wrong by
-/// (<see cref="TideAllowance"/>). Works a few steps at a time.
+/// Looks ahead for the moment to set off on the way back. For each low point of the path this is the time at which the tide reaches the
+/// flood height less the margin, less the walk to that point, and less what the tide's source may be wrong by
+/// (<see cref="TideAllowance"/>). The earliest of these moments counts. It works a few steps at a time.
 /// </summary>
 /// <remarks>
-/// The tide is read every 10 minutes and bent through heights and rates between (cubic Hermite), looked at every minute, so
-/// that a short high over a limit is seen. Cost by counting IL, calls weighed in, for 18 hours of 37 constituents: 108 steps of 3
-/// thousand and two days prepared at 30 thousand, 0.38 million or 0.8 s at 500 thousand a second, in calls of at most 0.12 s.
+/// The tide is read every 10 minutes and interpolated in between from heights and rates (cubic Hermite). The curve is examined every minute,
+/// so that a short high over a limit is seen. What it costs, with enough memory and with little, is in tests/Budgets.
 /// </remarks>
 public sealed class WayBack
 {
@@ -38,7 +37,7 @@ public sealed class WayBack
     private int _point;
     private WayBackState _state;
 
-    /// <summary>For a place, looking that many hours ahead, 1 to 48.</summary>
+    /// <summary>Creates a calculation for a place that looks 1 to 48 hours ahead.</summary>
     public WayBack(CoastPlace place, int horizonHours)
     {
         _place = place;
@@ -48,16 +47,16 @@ public sealed class WayBack
         Done = true;
     }
 
-    /// <summary>The last result that was finished; uncertain before the first.</summary>
+    /// <summary>The last finished result; its state is uncertain before the first.</summary>
     public WayBackResult Result { get; private set; }
 
-    /// <summary>What the next work will add to the heap, bytes.</summary>
+    /// <summary>How many bytes the next calculation will add to the heap.</summary>
     public int BytesToCome => _walker.BytesToCome;
 
-    /// <summary>True when no work is under way.</summary>
+    /// <summary>True when no calculation is under way.</summary>
     public bool Done { get; private set; }
 
-    /// <summary>Begins to work out the way back from a moment.</summary>
+    /// <summary>Begins to work out the way back as it is at a moment.</summary>
     /// <param name="now">The moment.</param>
     /// <param name="clockTrusted">False when the clock was not set, has stopped or has jumped.</param>
     public void Begin(UtcInstant now, bool clockTrusted)
@@ -72,13 +71,13 @@ public sealed class WayBack
         Done = false;
     }
 
-    /// <summary>Works on. True when the result is ready.</summary>
+    /// <summary>Does the next part of the calculation. Returns true when the result is ready.</summary>
     public bool Step()
     {
         if (Done) return true;
         if (!_started)
         {
-            // Placing the walker is a call's work by itself.
+            // Placing the walker is work enough for one call.
             _started = true;
             return !Start();
         }
@@ -123,7 +122,7 @@ public sealed class WayBack
         return true;
     }
 
-    // One 10-minute step; true when the result is ready.
+    // Goes on by 10 minutes. Returns true when the result is ready.
     private bool Next()
     {
         long before = _now.Seconds + (long)_step * StepSeconds;
@@ -154,13 +153,13 @@ public sealed class WayBack
             }
             last = here;
         }
-        // Nothing that is cut later can call for an earlier start once the longest walk fits in between.
+        // Once the longest walk fits in between, no point that is cut later can require an earlier start.
         if (!_decided || before + StepSeconds - (_place.LongestWalkMinutes + _place.AllowanceMinutes) * 60 < _leaveBy) return false;
         Finish(_state, _leaveBy, _changes, _point);
         return true;
     }
 
-    // Which points are reached in the minute that ends here.
+    // Finds the points that the tide reaches in the minute that ends here.
     private void Look(long before, int minute, double last, double here)
     {
         for (int i = 0; i < _place.PathCount; i++)
@@ -180,10 +179,10 @@ public sealed class WayBack
         }
     }
 
-    // The end of what is known, or looked at, counts as the water's coming at the point with the longest walk.
+    // At the end of what is known, or of the hours examined, the water is assumed to come at the point with the longest walk.
     private void EndAt(WayBackState state, long end)
     {
-        // Behind the horizon the prediction goes on, with its error; a table ends at a turn.
+        // Beyond the horizon the prediction goes on and keeps its error. A table ends at a turn.
         int minutes = _place.LongestWalkMinutes + (state == WayBackState.BeyondHorizon ? _place.AllowanceMinutes : 0);
         long leave = end - minutes * 60;
         if (_decided && _leaveBy <= leave) Finish(_state, _leaveBy, _changes, _point);

@@ -2,10 +2,10 @@ using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Coast.Place;
 
-/// <summary>How urgently to leave. Each is above the one before.</summary>
+/// <summary>How urgent it is to leave, in rising order.</summary>
 public enum WayBackLevel
 {
-    /// <summary>Nothing to say.</summary>
+    /// <summary>There is nothing to say.</summary>
     Quiet,
 
     /// <summary>Pack up soon.</summary>
@@ -25,13 +25,13 @@ public enum WayBackLevel
 }
 
 /// <summary>
-/// Watches the leave-by time. Whatever it cannot be sure of turns the alarm on: a clock that was never set, has stopped or
-/// has been moved, a result from another day, a tide table that has run out.
+/// Watches the leave-by time. It also turns the alarm on for everything that makes the time unsure: a clock that was never set, has
+/// stopped or has been moved, a result from another day, or a tide table that has run out.
 /// </summary>
 /// <remarks>
-/// All times are instants, so midnight is no special case. The wall clock is held against the board's microsecond clock: a
-/// difference that grows beyond a minute, or a clock that goes back by 3 s or more from one update to the next, means that
-/// one of them was moved. That stays an alarm until <see cref="AcceptClock"/>. Two seconds are the rounding of the two clocks. Allocates nothing.
+/// All times are instants, so midnight needs no special case. The wall clock is compared with the board's microsecond clock. When the
+/// difference grows beyond a minute, or falls by 3 s or more from one update to the next, one of the clocks was moved. The alarm then
+/// stays on until <see cref="AcceptClock"/>. A difference of up to 2 s can come from the rounding of the two clocks. Allocates nothing.
 /// </remarks>
 public sealed class WayBackAlarm
 {
@@ -49,7 +49,7 @@ public sealed class WayBackAlarm
     private WayBackLevel _acknowledged;
     private long _quietUntilUs = long.MinValue;
 
-    /// <summary>An alarm with that many minutes of notice and warning before the leave-by time; 0 or below for none.</summary>
+    /// <summary>Creates an alarm that gives notice and a warning so many minutes before the leave-by time; 0 or below leaves that level out.</summary>
     public WayBackAlarm(int noticeMinutes, int warningMinutes)
     {
         _noticeSeconds = noticeMinutes * 60;
@@ -59,13 +59,13 @@ public sealed class WayBackAlarm
     /// <summary>The level at the last update.</summary>
     public WayBackLevel Level { get; private set; } = WayBackLevel.Uncertain;
 
-    /// <summary>True when it should be heard: from <see cref="WayBackLevel.Notice"/> up, unless acknowledged in the last 5 minutes at this level or above.</summary>
+    /// <summary>True when the alarm should be heard: from <see cref="WayBackLevel.Notice"/> up, unless this level or a higher one was acknowledged in the last 5 minutes.</summary>
     public bool Sounding { get; private set; }
 
-    /// <summary>True when the wall clock was moved since it was accepted.</summary>
+    /// <summary>True when the wall clock has been moved since it was accepted.</summary>
     public bool ClockMoved => _moved;
 
-    /// <summary>The user has looked at the clock and says it is right: start watching it anew. Work the way back out again after this.</summary>
+    /// <summary>Starts to watch the clock afresh, because the user has looked at it and says that it is right. Work the way back out again after this.</summary>
     public void AcceptClock(UtcInstant now, long nowUs)
     {
         _anchored = true;
@@ -75,7 +75,7 @@ public sealed class WayBackAlarm
         _drift = 0;
     }
 
-    /// <summary>The clock is not the one that was accepted: an alarm until it is accepted again, whatever it says.</summary>
+    /// <summary>Notes that the clock is not the one that was accepted. The alarm stays on until a clock is accepted again, whatever this one shows.</summary>
     public void Distrust()
     {
         _anchored = true;
@@ -92,9 +92,9 @@ public sealed class WayBackAlarm
 
     /// <summary>Decides the level. Call it about once a second.</summary>
     /// <param name="now">Wall clock.</param>
-    /// <param name="clockTrusted">False when the clock chip says that it stopped, was not set, or does not answer.</param>
+    /// <param name="clockTrusted">False when the clock chip reports that it stopped or was not set, or does not answer.</param>
     /// <param name="nowUs">The board's microsecond clock.</param>
-    /// <param name="result">The last finished way back.</param>
+    /// <param name="result">The last finished result for the way back.</param>
     public WayBackLevel Update(UtcInstant now, bool clockTrusted, long nowUs, WayBackResult result)
     {
         if (clockTrusted && now.IsValid)
@@ -113,7 +113,7 @@ public sealed class WayBackAlarm
     {
         if (!clockTrusted || !now.IsValid || _moved) return WayBackLevel.Uncertain;
         if (result.State == WayBackState.Uncertain) return WayBackLevel.Uncertain;
-        // A result from the future belongs to another clock; one from before the clock was accepted may.
+        // A result from the future was worked out with another clock. One from before the clock was accepted may have been.
         if (result.WorkedOutAt > now.PlusSeconds(JumpSeconds)) return WayBackLevel.Uncertain;
         if (result.WorkedOutAt < _anchor.PlusSeconds(-JumpSeconds)) return WayBackLevel.Uncertain;
         if (result.State == WayBackState.CutOff) return now < result.ChangesAt ? WayBackLevel.CutOff : WayBackLevel.Uncertain;

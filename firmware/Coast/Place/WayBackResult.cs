@@ -5,26 +5,26 @@ namespace Intervalometer.Coast.Place;
 /// <summary>What the prediction says about the way back.</summary>
 public enum WayBackState
 {
-    /// <summary>The clock or the tide is not known now: nothing can be said, and the alarm is on.</summary>
+    /// <summary>The clock or the tide is not known at present. Nothing can be said, and the alarm is on.</summary>
     Uncertain,
 
     /// <summary>There is time until <see cref="WayBackResult.LeaveBy"/>.</summary>
     Open,
 
-    /// <summary>The tide is not known far enough: the end of what is known counts as the water's coming.</summary>
+    /// <summary>The tide is not known far enough ahead. The water is assumed to come when the known tide ends.</summary>
     DataEnds,
 
-    /// <summary>No low point is reached within the hours looked ahead, whose end counts as the water's coming.</summary>
+    /// <summary>No low point is cut within the hours examined. The water is assumed to come at their end.</summary>
     BeyondHorizon,
 
-    /// <summary>The leave-by time is past, but by the prediction no low point is cut yet.</summary>
+    /// <summary>The leave-by time is past, but by prediction no low point is cut yet.</summary>
     PastLeaveBy,
 
     /// <summary>A low point is cut now.</summary>
     CutOff,
 }
 
-/// <summary>The way back as worked out at one moment. By prediction only; see <see cref="Tide.TideCaution"/>.</summary>
+/// <summary>The way back as it was worked out at one moment. It is a prediction only; see <see cref="Tide.TideCaution"/>.</summary>
 public readonly struct WayBackResult
 {
     /// <summary>What the prediction says.</summary>
@@ -33,13 +33,13 @@ public readonly struct WayBackResult
     /// <summary>When it was worked out.</summary>
     public readonly UtcInstant WorkedOutAt;
 
-    /// <summary>The last moment to set off by prediction. Meaningless when <see cref="WayBackState.Uncertain"/>.</summary>
+    /// <summary>The last moment to set off, by prediction. It means nothing when the state is <see cref="WayBackState.Uncertain"/>.</summary>
     public readonly UtcInstant LeaveBy;
 
-    /// <summary>When the point that decides is cut; for <see cref="WayBackState.CutOff"/> the time from which every point is clear again, or the horizon.</summary>
+    /// <summary>When the deciding point is cut. For <see cref="WayBackState.CutOff"/>, the time from which every point is clear again, or the horizon.</summary>
     public readonly UtcInstant ChangesAt;
 
-    /// <summary>Index of the low point that decides, or -1.</summary>
+    /// <summary>The index of the low point that decides, or -1.</summary>
     public readonly int Point;
 
     /// <summary>A result.</summary>
@@ -52,11 +52,11 @@ public readonly struct WayBackResult
         Point = point;
     }
 
-    /// <summary>Seconds from a time to the leave-by time, negative when it is past. 0 when uncertain or cut off.</summary>
+    /// <summary>Seconds from a time to the leave-by time, negative when that is past; 0 when the state is uncertain or cut off.</summary>
     public long SecondsLeft(UtcInstant now) =>
         State == WayBackState.Uncertain || State == WayBackState.CutOff ? 0 : LeaveBy.SecondsSince(now);
 
-    /// <summary>The result in one line of at most 21 characters, where names allow.</summary>
+    /// <summary>The result in one line, which has at most 21 characters unless a name is long.</summary>
     public string Line(CoastPlace place, UtcInstant now)
     {
         if (State == WayBackState.Uncertain) return "TIDE OR TIME UNSURE";

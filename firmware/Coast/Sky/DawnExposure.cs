@@ -3,26 +3,26 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Sky;
 
-/// <summary>How a dawn exposure came out.</summary>
+/// <summary>The outcome of working out an exposure in changing light.</summary>
 public enum DawnState
 {
     /// <summary>The light's change was taken into account.</summary>
     Solved,
 
-    /// <summary>Switched off: the metered duration is given back as it is.</summary>
+    /// <summary>The correction is switched off, and the metered duration is returned unchanged.</summary>
     Off,
 
-    /// <summary>No meter reading yet, or one of zero length.</summary>
+    /// <summary>There is no meter reading yet, or its duration is zero.</summary>
     NoReading,
 
-    /// <summary>The light fades faster than a frame can gather it: no duration up to the limit collects enough.</summary>
+    /// <summary>The light fades so fast that no duration up to the limit collects enough.</summary>
     Fading,
 }
 
 /// <summary>A duration that collects the metered amount of light while the light changes.</summary>
 public readonly struct DawnFrame
 {
-    /// <summary>How it came out.</summary>
+    /// <summary>The outcome.</summary>
     public readonly DawnState State;
 
     /// <summary>Duration in seconds; the metered one unless <see cref="DawnState.Solved"/>.</summary>
@@ -40,19 +40,19 @@ public readonly struct DawnFrame
 }
 
 /// <summary>
-/// Long exposures in twilight: takes the duration metered a moment ago and finds the one that collects the same light,
-/// as the sky brightens or fades under it, from the altitude of the sun and <see cref="SkyLight"/>.
+/// Corrects long exposures in twilight. From the duration that was metered a moment ago it finds the one that collects the same light
+/// while the sky brightens or fades, using the altitude of the sun and <see cref="SkyLight"/>.
 /// </summary>
 /// <remarks>
-/// The level of the model does not matter, only its change, because it is scaled to the reading: find T with
-/// integral of E from start to start + T = metered seconds times E at the reading. Simpson's rule over pieces of at most
-/// 60 s, the sun's altitude from a parabola through three positions half an hour apart at most. A changing cloud is not in it:
-/// meter again. Film's own failing is left to the exposure code. Cost by counting: 14 thousand IL for every half hour
-/// covered, 1 thousand for every minute of exposure.
+/// Only the change of the modelled light matters and not its level, because the model is scaled to the reading. The duration T solves:
+/// integral of E from start to start + T = metered seconds times E at the reading. The integral uses Simpson's rule over pieces of at most
+/// 60 s, and the sun's altitude is a parabola through three positions a quarter of an hour apart. Changing cloud is not included, so
+/// meter again when it changes. The film's reciprocity failure is left to the exposure code. Cost, counted in IL instructions: 14 thousand for
+/// every half hour covered, and 1 thousand for every minute of exposure.
 /// </remarks>
 public sealed class DawnExposure
 {
-    /// <summary>The longest duration it will give, seconds: 4 hours.</summary>
+    /// <summary>The longest duration that it finds, seconds: 4 hours.</summary>
     public const double LongestSeconds = 14400;
 
     private const double PieceSeconds = 60;
@@ -64,19 +64,19 @@ public sealed class DawnExposure
     private double _arc1;
     private double _arc2;
 
-    /// <summary>For a place.</summary>
+    /// <summary>Creates the correction for a place.</summary>
     public DawnExposure(GeoPosition place) => _place = place;
 
-    /// <summary>False to give every metered duration back as it is.</summary>
+    /// <summary>False to return every metered duration unchanged.</summary>
     public bool IsOn { get; set; } = true;
 
     /// <summary>When the light was metered.</summary>
     public UtcInstant ReadingTime { get; private set; }
 
-    /// <summary>The duration that the light at the reading asked for, seconds, with filter, aperture and sensitivity as they are; 0 before the first reading.</summary>
+    /// <summary>The metered duration at the reading, seconds, for the present filters, aperture and sensitivity; 0 before the first reading.</summary>
     public double ReadingSeconds { get; private set; }
 
-    /// <summary>Takes a meter reading, first or fresh: later frames are scaled to it. Seconds of 0 or less forget the reading.</summary>
+    /// <summary>Takes a new meter reading, to which later frames are scaled. Seconds of 0 or less drop the reading.</summary>
     public void Read(UtcInstant time, double meteredSeconds)
     {
         ReadingTime = time;
@@ -84,7 +84,7 @@ public sealed class DawnExposure
         _arcStart = double.MinValue;
     }
 
-    /// <summary>The frame that opens at a time.</summary>
+    /// <summary>Works out the frame that opens at a time.</summary>
     public DawnFrame FrameAt(UtcInstant start)
     {
         if (ReadingSeconds <= 0) return new DawnFrame(DawnState.NoReading, 0, 0);
@@ -112,13 +112,13 @@ public sealed class DawnExposure
         return new DawnFrame(DawnState.Fading, ReadingSeconds, 0);
     }
 
-    /// <summary>Stops by which the light at a time differs from the light at the reading, by the model; positive when brighter.</summary>
+    /// <summary>By how many stops the modelled light at a time differs from that at the reading; positive when it is brighter.</summary>
     public double StopsSinceReading(UtcInstant time) => Log2Light(time.Seconds) - Log2Light(ReadingTime.Seconds);
 
-    /// <summary>When the next frame of a series can open: after this one, and a gap for writing and noise reduction.</summary>
+    /// <summary>When the next frame of a series can open: after this one and a gap for writing and noise reduction.</summary>
     /// <param name="start">When this frame opens.</param>
     /// <param name="frame">This frame.</param>
-    /// <param name="gapSeconds">Rest between frames, 0 or above.</param>
+    /// <param name="gapSeconds">The pause between frames, 0 or above.</param>
     public static UtcInstant NextStart(UtcInstant start, DawnFrame frame, double gapSeconds)
     {
         double seconds = frame.Seconds + Elementary.Max(gapSeconds, 0.0);
@@ -127,7 +127,7 @@ public sealed class DawnExposure
         return start.PlusSeconds(whole);
     }
 
-    // Where inside a piece the gathered light reaches a goal: the parabola through its three values, integrated, by halving.
+    // Where inside a piece the collected light reaches a goal. The integral of the parabola through the three values is solved by bisection.
     private static double Within(double piece, double a, double m, double b, double goal)
     {
         double low = 0, high = 1;

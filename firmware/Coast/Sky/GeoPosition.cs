@@ -11,7 +11,7 @@ public readonly struct GeoPosition
     /// <summary>Longitude, degrees, east positive.</summary>
     public readonly double LongitudeDegrees;
 
-    /// <summary>A place; latitude is held inside -90 to 90, longitude turned into -180 to 180.</summary>
+    /// <summary>Creates a place. The latitude is limited to -90 to 90, and the longitude is wrapped into -180 to 180.</summary>
     public GeoPosition(double latitudeDegrees, double longitudeDegrees)
     {
         LatitudeDegrees = Elementary.Clamp(latitudeDegrees, -90.0, 90.0);

@@ -2,17 +2,17 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Sky;
 
-/// <summary>Light of a clear sky and the sun on level ground, without the moon.</summary>
+/// <summary>The light of the sun and a clear sky on level ground, without the moon.</summary>
 /// <remarks>
 /// log10 of illuminance in lux is a cubic in x = altitude / 90 degrees, in six pieces: D. Vallado, Fundamentals of
 /// Astrodynamics and Applications, table 5-1, after P. M. Janiczek and J. A. DeYoung, US Naval Observatory Circular 171
-/// (1987). The pieces do not meet exactly: the largest step is 0.03 stop near 5 degrees down to -12. Below -18 degrees the
-/// value there is kept. Cloud changes the level by stops, and less so how fast it changes, which is what the dawn
+/// (1987). The pieces do not meet exactly: the largest step is 0.014 stop, at -12 degrees. Below -18 degrees the value at -18 is kept.
+/// Cloud changes the level by stops. It affects less how fast the level changes, which is what the dawn
 /// exposure needs.
 /// </remarks>
 public static class SkyLight
 {
-    /// <summary>Base-2 logarithm of the illuminance in lux, at an altitude of the sun's centre in degrees.</summary>
+    /// <summary>Base-2 logarithm of the illuminance in lux for an altitude of the sun's centre in degrees.</summary>
     public static double Log2Lux(double altitudeDegrees)
     {
         double a = Elementary.Clamp(altitudeDegrees, -18.0, 90.0);

@@ -3,7 +3,7 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Sky;
 
-/// <summary>Where the sun's centre stands.</summary>
+/// <summary>The position of the sun's centre in the sky.</summary>
 public readonly struct SunPosition
 {
     /// <summary>Altitude of the centre above the true horizon, degrees, without refraction and parallax.</summary>
@@ -27,12 +27,11 @@ public readonly struct SunPosition
     }
 }
 
-/// <summary>Position of the sun.</summary>
+/// <summary>Works out the position of the sun.</summary>
 /// <remarks>
 /// J. Meeus, Astronomical Algorithms, chapter 25, low accuracy (0.01 degree), with apparent sidereal time from chapter 12
-/// and the largest term of nutation. Terrestrial time is taken as universal time plus 70 s throughout 2000 to 2099; 20 s
-/// more or less moves the sun by 0.0002 degree. Cost by counting, calls weighed
-/// in: 4 thousand IL a position.
+/// and the largest term of nutation. Terrestrial time is taken as universal time plus 70 s throughout 2000 to 2099; an error of 20 s
+/// moves the sun by 0.0002 degree. A position costs 4 thousand IL instructions by count.
 /// </remarks>
 public static class Sun
 {
@@ -87,7 +86,7 @@ public static class Sun
         double cosE = Elementary.Cos(obliquity);
         rightAscension = Elementary.Atan2(cosE * sinL, cosL) / rad;
         declination = Elementary.Asin(sinE * sinL) / rad;
-        // Whole turns of the day are dropped before the small rate is added, to keep all bits.
+        // Whole turns of the day are dropped before the small rate is added, so that no bits are lost.
         sidereal = 280.46061837 + 360.0 * (days - Elementary.Floor(days)) + 0.98564736629 * days + nutation * cosE;
     }
 }

@@ -6,13 +6,13 @@ namespace Intervalometer.Coast.Sky;
 /// <summary>Whether the sun crosses an altitude on a day.</summary>
 public enum SunCrossing
 {
-    /// <summary>It crosses; the event has a time.</summary>
+    /// <summary>The sun crosses the altitude, and the event has a time.</summary>
     Crosses,
 
-    /// <summary>It stays above the altitude from one midnight to the next.</summary>
+    /// <summary>The sun stays above the altitude from one midnight to the next.</summary>
     StaysAbove,
 
-    /// <summary>It stays below the altitude from one midnight to the next.</summary>
+    /// <summary>The sun stays below the altitude from one midnight to the next.</summary>
     StaysBelow,
 }
 
@@ -22,10 +22,10 @@ public readonly struct SunEvent
     /// <summary>Whether there is a crossing.</summary>
     public readonly SunCrossing Crossing;
 
-    /// <summary>When, to the nearest second; the sun's nearest approach (midnight or noon) when it does not cross.</summary>
+    /// <summary>When the sun crosses, to the nearest second. When it does not cross, the time at which it comes nearest (midnight or noon).</summary>
     public readonly UtcInstant Time;
 
-    /// <summary>Azimuth then, degrees from true north through east.</summary>
+    /// <summary>The azimuth at that time, degrees from true north through east.</summary>
     public readonly double AzimuthDegrees;
 
     /// <summary>True when the event takes place.</summary>
@@ -40,13 +40,12 @@ public readonly struct SunEvent
 }
 
 /// <summary>
-/// The sun's day at a place: the crossings of any altitude before and after the noon that is nearest to local 12:00.
+/// The sun's day at a place: when the sun crosses any altitude before and after the noon that is nearest to local 12:00.
 /// </summary>
 /// <remarks>
-/// Altitudes are those of the sun's centre, geometric. Rise and set are at -50 minutes of arc: 34 of refraction and 16 of
-/// semidiameter, the convention of almanacs. The true semidiameter changes by 0.5' over the year, up to 8 s at latitude 60.
-/// A low sea horizon, cold air and hills are not in it. Cost by counting, calls weighed in: 37 thousand IL to place a day, about
-/// 42 thousand an event.
+/// Altitudes are geometric ones of the sun's centre. Sunrise and sunset are at -50 minutes of arc: 34 for refraction and 16 for the
+/// semidiameter, which is the convention of almanacs. The true semidiameter changes by 0.5' over the year, which is up to 8 s at latitude 60.
+/// A low sea horizon, cold air and hills are not included. What a day costs is in tests/Budgets.
 /// </remarks>
 public sealed class SunDay
 {
@@ -65,7 +64,7 @@ public sealed class SunDay
     /// <summary>Altitude at which the golden light ends in the morning: 6 degrees (common practice, no source).</summary>
     public const double GoldenHighDegrees = 6;
 
-    // The sky turns by 360 degrees in 86,164 s.
+    // The sky turns by 360 degrees in 86,164 s, a sidereal day.
     private const double DegreesASecond = 360.0 / 86_164.0;
     private const double MostSecondsOff = 900;
 
@@ -74,7 +73,7 @@ public sealed class SunDay
     private readonly double _noon;
     private readonly double _after;
 
-    /// <summary>The day whose local date holds an instant.</summary>
+    /// <summary>Creates the local day that contains an instant.</summary>
     public SunDay(GeoPosition place, LocalTime local, UtcInstant within)
     {
         _place = place;
@@ -105,13 +104,13 @@ public sealed class SunDay
     /// <summary>Nautical dusk.</summary>
     public SunEvent NauticalDusk => Evening(NauticalDegrees);
 
-    /// <summary>The sun climbs through an altitude, degrees, between the midnight before and noon.</summary>
+    /// <summary>When the sun climbs through an altitude, in degrees, between the midnight before and noon.</summary>
     public SunEvent Morning(double altitudeDegrees) => Cross(_before, _noon, altitudeDegrees);
 
-    /// <summary>The sun sinks through an altitude, degrees, between noon and the midnight after.</summary>
+    /// <summary>When the sun sinks through an altitude, in degrees, between noon and the midnight after.</summary>
     public SunEvent Evening(double altitudeDegrees) => Cross(_after, _noon, altitudeDegrees);
 
-    /// <summary>What the day is, in words: empty for a day with a sunrise and a sunset.</summary>
+    /// <summary>What kind of day it is, in words; empty for a day with a sunrise and a sunset.</summary>
     public string Words()
     {
         SunEvent rise = Rise;
@@ -123,14 +122,14 @@ public sealed class SunDay
     }
 
     /// <summary>
-    /// Rise or set near a time, by Newton's method from there: the cheap way from one day to the next, one position where the guess is
-    /// good. False, with nothing found, where the sun crosses the horizon at so flat an angle, or so far from the guess, that the
-    /// whole day must be looked at.
+    /// Finds sunrise or sunset near a time by Newton's method. This is the cheap way from one day to the next, with a single position where
+    /// the guess is good. Returns false where the sun crosses the horizon at so flat an angle, or so far from the guess, that the whole day
+    /// must be worked out.
     /// </summary>
-    /// <param name="place">Where.</param>
-    /// <param name="near">Seconds since 2000-01-01 00:00 UTC.</param>
-    /// <param name="rising">True for the rise.</param>
-    /// <param name="at">When, in the same seconds; within 0.05 s.</param>
+    /// <param name="place">The place.</param>
+    /// <param name="near">The guess, in seconds since 2000-01-01 00:00 UTC.</param>
+    /// <param name="rising">True for sunrise.</param>
+    /// <param name="at">The time found, in the same seconds, within 0.05 s.</param>
     internal static bool TryNear(GeoPosition place, double near, bool rising, out double at)
     {
         at = near;
@@ -151,7 +150,7 @@ public sealed class SunDay
         return false;
     }
 
-    // Between the lower transit (low) and the upper (high) the altitude goes one way; regula falsi with halving.
+    // Between the lower transit (low) and the upper (high) the altitude only rises. The crossing is found by regula falsi with bisection.
     private SunEvent Cross(double low, double high, double altitude)
     {
         double lowGap = Sun.At(low, _place).AltitudeDegrees - altitude;

@@ -1,35 +1,36 @@
 namespace Intervalometer.Coast.Tide;
 
 /// <summary>
-/// A constituent as a recipe in 32 bits: its argument and its node factors, with no name. The PC works recipes out from names;
-/// the box needs no table of them.
+/// A constituent as a recipe in 32 bits, which holds its argument and its node factors but not its name. The PC works recipes out from
+/// names, so that the box needs no table of them.
 /// </summary>
 /// <remarks>
-/// Argument: V = t T + s s + h h + p p + p1 p1 + quarters 90 degrees, as in Schureman (1958), Table 2; four bits for t, five each for
-/// s and h, three for p, two each for p1 and the quarter turns. Node factors: a power of M2's, whose u takes its sign and whose f its
-/// size; pairs of M2 that cancel in u and stay in f, as in MSN2; and one of <see cref="Terms"/>. A compound tide has the product of its
-/// members' f and the sum of their u (Schureman, section 160, and the list of the International Hydrographic Organization).
+/// Argument: V = t T + s s + h h + p p + p1 p1 + quarters 90 degrees, as in Schureman (1958), Table 2. It takes four bits for t, five each
+/// for s and h, three for p, and two each for p1 and the quarter turns. Node factors have three parts: a power of M2's, whose sign counts
+/// for u and whose size counts for f; pairs of M2 that cancel in u and stay in f, as in MSN2; and one of <see cref="Terms"/>. A compound
+/// tide has the product of its members' f and the sum of their u (Schureman, section 160, and the list of the International Hydrographic
+/// Organization).
 /// </remarks>
 public static class ConstituentRecipe
 {
-    /// <summary>How many further node terms there are: 0 to this less one.</summary>
+    /// <summary>How many sets of further node terms there are; they are numbered from 0.</summary>
     public const int TermCount = 27;
 
-    /// <summary>The term of M1, whose perigee is in u and adds to its speed.</summary>
+    /// <summary>The number of M1's term. Its u contains the perigee, which adds to its speed.</summary>
     public const int M1Terms = 18;
 
-    // Degrees a mean solar hour (Schureman, Table 1).
+    // Degrees in a mean solar hour (Schureman, Table 1).
     private const double Hour = 15.0, Moon = 0.54901653, Sun = 0.04106864, PerigeeSpeed = 0.00464183, SolarPerigee = 0.00000196;
 
     /// <summary>Motion of the lunar perigee, degrees an hour.</summary>
     public const double Perigee = PerigeeSpeed;
 
-    /// <summary>A recipe; each part inside its bits: t 0 to 15, s and h -16 to 15, p -4 to 3, p1 -2 to 1, m2 -8 to 7, pairs 0 to 3, terms 0 to 26.</summary>
+    /// <summary>Packs a recipe. Each part must fit its bits: t 0 to 15, s and h -16 to 15, p -4 to 3, p1 -2 to 1, m2 -8 to 7, pairs 0 to 3, terms 0 to 26.</summary>
     public static int Pack(int t, int s, int h, int p, int p1, int quarters, int m2, int pairs, int terms) =>
         (t & 15) | ((s + 16) & 31) << 4 | ((h + 16) & 31) << 9 | ((p + 4) & 7) << 14 | ((p1 + 2) & 3) << 17 | (quarters & 3) << 19
         | ((m2 + 8) & 15) << 21 | (pairs & 3) << 25 | (terms & 31) << 27;
 
-    /// <summary>Multiple of the hour angle of the mean sun: how many times a day it comes.</summary>
+    /// <summary>Multiple of the hour angle of the mean sun, which is the number of cycles a day.</summary>
     public static int T(int recipe) => recipe & 15;
 
     /// <summary>Multiple of the moon's mean longitude.</summary>
@@ -47,7 +48,7 @@ public static class ConstituentRecipe
     /// <summary>Quarter turns, 0 to 3.</summary>
     public static int Quarters(int recipe) => recipe >> 19 & 3;
 
-    /// <summary>How many times M2's u is in it, with its sign.</summary>
+    /// <summary>How many times M2's u is contained, with its sign.</summary>
     public static int M2(int recipe) => (recipe >> 21 & 15) - 8;
 
     /// <summary>The power of M2's f.</summary>
@@ -57,16 +58,16 @@ public static class ConstituentRecipe
         return (m2 < 0 ? -m2 : m2) + 2 * (recipe >> 25 & 3);
     }
 
-    /// <summary>The number of the further node terms, for <see cref="Terms"/>.</summary>
+    /// <summary>The number of the set of further node terms, for <see cref="Terms"/>.</summary>
     public static int TermsOf(int recipe) => recipe >> 27 & 31;
 
-    /// <summary>The node factors alone: recipes with one number have the same.</summary>
+    /// <summary>The part that describes the node factors. Recipes in which it is equal have the same node factors.</summary>
     public static int NodesOf(int recipe) => recipe >> 21;
 
-    /// <summary>The argument alone, without node factors.</summary>
+    /// <summary>The part that describes the argument.</summary>
     public static int ArgumentOf(int recipe) => recipe & 0x1FFFFF;
 
-    /// <summary>V at a UTC midnight, degrees, not reduced. Written out: it is worked out for every constituent of every day.</summary>
+    /// <summary>V at a UTC midnight, degrees, not reduced. The bits are read in place, because this runs for every constituent of every day.</summary>
     /// <param name="recipe">The constituent.</param>
     /// <param name="s">Mean longitude of the moon, degrees.</param>
     /// <param name="h">Mean longitude of the sun, degrees.</param>
@@ -76,7 +77,7 @@ public static class ConstituentRecipe
         (recipe & 15) * 180.0 + ((recipe >> 4 & 31) - 16) * s + ((recipe >> 9 & 31) - 16) * h + ((recipe >> 14 & 7) - 4) * p + ((recipe >> 17 & 3) - 2) * p1
         + (recipe >> 19 & 3) * 90.0;
 
-    /// <summary>Up to two node terms and how many times each counts: term 4 bits, times plus 4 in 4 bits, and the same again.</summary>
+    /// <summary>Up to two node terms, and how many times each counts. Each takes 4 bits for the term and 4 bits for its count plus 4.</summary>
     public static int Terms(int number)
     {
         int terms = number switch
@@ -112,7 +113,7 @@ public static class ConstituentRecipe
         return terms;
     }
 
-    /// <summary>Degrees a mean solar hour.</summary>
+    /// <summary>The speed in degrees in a mean solar hour.</summary>
     public static double SpeedDegreesPerHour(int recipe) =>
         T(recipe) * Hour + S(recipe) * Moon + H(recipe) * Sun + P(recipe) * PerigeeSpeed + P1(recipe) * SolarPerigee
         + (TermsOf(recipe) == M1Terms ? PerigeeSpeed : 0);

@@ -1,6 +1,6 @@
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>What the node factor f and angle u of a constituent are made from (Schureman 1958, Table 2, last columns).</summary>
+/// <summary>The terms from which the node factor f and the angle u of a constituent are made (Schureman 1958, Table 2, last columns).</summary>
 public enum NodeTerm
 {
     /// <summary>Solar: f = 1, u = 0.</summary>
@@ -38,15 +38,15 @@ public enum NodeTerm
 }
 
 /// <summary>
-/// The 37 constituents of the published NOAA set, in its order, with their recipes. A place may bring others
+/// The 37 constituents of the published NOAA set, in its order, with their recipes. A place may use others as well
 /// (<see cref="ConstituentRecipe"/>).
 /// </summary>
 /// <remarks>
 /// Source: P. Schureman, Manual of Harmonic Analysis and Prediction of Tides, US Coast and Geodetic Survey Special
 /// Publication 98 (1958), Table 2 (arguments V and u, speeds). Speeds are printed there in degrees an hour.
 /// V = T + s + h + p + p1 multiples + quarter turns, where T is the hour angle of the mean sun (180 deg at midnight UTC),
-/// s, h and p the mean longitudes of the moon, the sun and the lunar perigee, and p1 that of the solar perigee. 2MK3 takes K1's u
-/// away; MSF and 2SM2 are compound tides of S2 against M2.
+/// s, h and p the mean longitudes of the moon, the sun and the lunar perigee, and p1 that of the solar perigee. 2MK3 subtracts K1's u.
+/// MSF and 2SM2 are compound tides of S2 and M2, with M2 subtracted.
 /// Names follow the NOAA lists: LAM2 is lambda 2, RHO is rho 1, NU2 and MU2 likewise.
 /// </remarks>
 public static class Constituents
@@ -97,7 +97,7 @@ public static class Constituents
     };
 
     /// <summary>The recipe, for an index of 0 to 36.</summary>
-    /// <remarks>This table is program and not an array: the device keeps an array in its heap.</remarks>
+    /// <remarks>The table is code and not an array, because the device would keep an array in its heap.</remarks>
     public static int Recipe(int index)
     {
         int recipe = index switch
@@ -143,7 +143,7 @@ public static class Constituents
         return recipe;
     }
 
-    /// <summary>The index of a name as NOAA prints it (capitals), or -1. LAMBDA2, LDA2 and RHO1 are known too.</summary>
+    /// <summary>The index of a name as NOAA prints it (capitals), or -1. LAMBDA2, LDA2 and RHO1 are accepted too.</summary>
     public static int IndexOf(string name)
     {
         if (name == "LAMBDA2" || name == "LDA2") return 15;

@@ -7,33 +7,33 @@ namespace Intervalometer.Coast.Tide;
 /// height of mean sea level above the place's datum.
 /// </summary>
 /// <remarks>
-/// Kept in whole micrometres and ten-thousandths of a degree, finer than constants are published, so that these come back bit
-/// for bit; whole numbers of 32 bits take half of the device's heap.
+/// The values are stored in whole micrometres and ten-thousandths of a degree. That is finer than constants are published, so they come
+/// back bit for bit, and 32-bit whole numbers take half of the heap that doubles would on the device.
 /// </remarks>
 public sealed class HarmonicConstants
 {
-    /// <summary>The most constituents at a place.</summary>
+    /// <summary>The most constituents that a place can have.</summary>
     public const int Most = 60;
 
     private const double MicrometresPerMetre = 1e6;
     private const double PhaseUnitsPerDegree = 1e4;
 
-    // One more than the index in the NOAA set; 0 for another constituent.
+    // One more than the index in the NOAA set; 0 for a constituent outside it.
     private byte[] _noaa;
     private int[] _recipes;
     private int[] _amplitudes;
     private int[] _phases;
 
-    /// <summary>Constants with no constituent yet, and room for those of the NOAA set.</summary>
+    /// <summary>Creates an empty set of constants with room for those of the NOAA set.</summary>
     /// <param name="meanLevelMetres">Mean sea level above the datum that heights are given from, metres.</param>
     public HarmonicConstants(double meanLevelMetres)
         : this(meanLevelMetres, Constituents.Count)
     {
     }
 
-    /// <summary>Constants with no constituent yet.</summary>
+    /// <summary>Creates an empty set of constants.</summary>
     /// <param name="meanLevelMetres">Mean sea level above the datum that heights are given from, metres.</param>
-    /// <param name="room">How many there will be; more make room by themselves.</param>
+    /// <param name="room">How many constituents are expected. For more of them the room grows by itself.</param>
     public HarmonicConstants(double meanLevelMetres, int room)
     {
         MeanLevelMetres = meanLevelMetres;
@@ -47,10 +47,10 @@ public sealed class HarmonicConstants
     /// <summary>Mean sea level above the datum, metres.</summary>
     public double MeanLevelMetres { get; }
 
-    /// <summary>How many constituents were set, with an amplitude of zero as well.</summary>
+    /// <summary>How many constituents were set, including those with an amplitude of zero.</summary>
     public int Count { get; private set; }
 
-    /// <summary>Sets one constituent of the NOAA set by its index in <see cref="Constituents"/>. Returns this.</summary>
+    /// <summary>Sets one constituent of the NOAA set by its index in <see cref="Constituents"/>, and returns this object.</summary>
     /// <param name="index">0 to 36.</param>
     /// <param name="amplitudeMetres">0 to 2000 metres.</param>
     /// <param name="phaseLagDegrees">Greenwich phase lag, degrees, -200000 to 200000.</param>
@@ -60,14 +60,14 @@ public sealed class HarmonicConstants
         return this;
     }
 
-    /// <summary>Sets one constituent by the name that NOAA prints. False when the name is none of the 37.</summary>
+    /// <summary>Sets one constituent by the name that NOAA prints. Returns false when the name is not one of the 37.</summary>
     public bool TrySet(string name, double amplitudeMetres, double phaseLagDegrees)
     {
         int index = Constituents.IndexOf(name);
         return index >= 0 && TrySet(index + 1, FindNoaa(index), Constituents.Recipe(index), amplitudeMetres, phaseLagDegrees);
     }
 
-    /// <summary>Sets one constituent by its recipe; it does not count as one of the NOAA set. False when there are <see cref="Most"/> others.</summary>
+    /// <summary>Sets one constituent by its recipe, as one outside the NOAA set. Returns false when there are <see cref="Most"/> others already.</summary>
     public bool TrySet(int recipe, double amplitudeMetres, double phaseLagDegrees)
     {
         int at = Count - 1;
@@ -90,23 +90,23 @@ public sealed class HarmonicConstants
         return true;
     }
 
-    /// <summary>Recipe of a constituent, 0 to <see cref="Count"/> - 1, in the order in which they were set.</summary>
+    /// <summary>The recipe of a constituent, 0 to <see cref="Count"/> - 1, in the order in which they were set.</summary>
     public int RecipeAt(int at) => _recipes[at];
 
-    /// <summary>Amplitude in metres, likewise.</summary>
+    /// <summary>The amplitude in metres, in the same order.</summary>
     public double AmplitudeMetresAt(int at) => _amplitudes[at] / MicrometresPerMetre;
 
-    /// <summary>Greenwich phase lag in degrees, likewise.</summary>
+    /// <summary>The Greenwich phase lag in degrees, in the same order.</summary>
     public double PhaseLagDegreesAt(int at) => _phases[at] / PhaseUnitsPerDegree;
 
-    /// <summary>Amplitude in metres of one of the NOAA set, for an index of 0 to 36; 0 when it was not set.</summary>
+    /// <summary>The amplitude in metres of a constituent of the NOAA set, by its index of 0 to 36; 0 when it was not set.</summary>
     public double AmplitudeMetres(int index)
     {
         int at = FindNoaa(index);
         return at < 0 ? 0 : AmplitudeMetresAt(at);
     }
 
-    /// <summary>Greenwich phase lag in degrees of one of the NOAA set, for an index of 0 to 36; 0 when it was not set.</summary>
+    /// <summary>The Greenwich phase lag in degrees of a constituent of the NOAA set, by its index of 0 to 36; 0 when it was not set.</summary>
     public double PhaseLagDegrees(int index)
     {
         int at = FindNoaa(index);
@@ -125,7 +125,7 @@ public sealed class HarmonicConstants
         }
     }
 
-    /// <summary>True when every constituent was set as one of the NOAA set.</summary>
+    /// <summary>True when every constituent belongs to the NOAA set.</summary>
     public bool AllOfNoaa
     {
         get

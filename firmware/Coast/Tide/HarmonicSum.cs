@@ -3,42 +3,42 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>When the slow node factors are worked out; in between they stand still.</summary>
+/// <summary>How often the node factors, which change slowly, are worked out. They stay fixed in between.</summary>
 public enum NodeSchedule
 {
     /// <summary>
-    /// At the middle of each year, as official US tables do it: they also set M1's phase at the start of the year with the
-    /// perigee of mid-year. The constants of those tables want this. Heights step at New Year, by up to 8 cm where the
-    /// diurnal tide is large.
+    /// At the middle of each year, as official US tables do it, and the constants of those tables need this schedule. The tables also set M1's
+    /// phase at the start of the year with the perigee of mid-year. Heights jump at New Year, by up to 8 cm where the diurnal tide is
+    /// large.
     /// </summary>
     Yearly,
 
     /// <summary>At the middle of each month.</summary>
     Monthly,
 
-    /// <summary>At noon of each day: nearest to the theory.</summary>
+    /// <summary>At noon of each day, which is nearest to the theory.</summary>
     Daily,
 }
 
 /// <summary>
-/// The constituents of one place made ready for one UTC day: amplitude times node factor, and the phase at midnight. One for
-/// each tide, shared by all its walkers, which take from it what they need of a day and may each stand in another.
+/// The constituents of one place, prepared for one UTC day: amplitude times node factor, and the phase at midnight. Each tide has one sum,
+/// which all its walkers share. A walker copies what it needs of a day, so that the walkers may stand in different days.
 /// </summary>
 /// <remarks>
-/// h = Z0 + sum of f H cos(V + u - g), Schureman (1958) formula 452. Only constituents with an amplitude are carried.
-/// Cost by counting IL, calls weighed in, 37 constituents: preparing a day 6 thousand, and 9 thousand more when the node
-/// factors change; one height with its rate 9 thousand.
+/// h = Z0 + sum of f H cos(V + u - g), Schureman (1958) formula 452. Constituents without an amplitude are left out.
+/// Cost for 37 constituents, counted in IL instructions with calls weighted: 6 thousand to prepare a day, 9 thousand more when the node
+/// factors change, and 9 thousand for one height with its rate.
 /// </remarks>
 internal sealed class HarmonicSum
 {
-    /// <summary>How far a walk may be from the sum, metres.</summary>
+    /// <summary>The largest error of a walker against the sum, metres.</summary>
     internal const double StrideErrorMetres = 0.0005;
 
     private const int MostStrideSeconds = 10_800;
     private const int LeastStrideSeconds = 600;
     private const int StrideGrainSeconds = 120;
 
-    // Room for node factors: those of the fast constituents that matter stay below it (2MK6: 1.42).
+    // A bound for node factors. Those of the fast constituents, which matter here, stay below it (2MK6: 1.42).
     private const double NodeFactorRoom = 1.5;
 
     private readonly HarmonicConstants _constants;
@@ -53,13 +53,13 @@ internal sealed class HarmonicSum
 
     internal NodeSchedule Schedule => _schedule;
 
-    /// <summary>True when walkers hold no numbers of their own and sum each height anew.</summary>
+    /// <summary>True when walkers keep no numbers of their own and sum each height afresh, to save memory.</summary>
     internal bool Spares { get; private set; }
 
-    /// <summary>What the angles of a stride will take once they are made, bytes; 0 when they are.</summary>
+    /// <summary>How many bytes the angles of a stride will take once they are made; 0 when they exist.</summary>
     internal int StrideBytesToCome => _stride == null ? 48 + 2 * ArrayBytes(Used) : 0;
 
-    /// <summary>What so many numbers take on the device's heap, bytes.</summary>
+    /// <summary>How many bytes an array of so many doubles takes on the device's heap.</summary>
     internal static int ArrayBytes(int numbers) => 20 + 8 * numbers;
 
     internal HarmonicSum(HarmonicConstants constants, NodeSchedule schedule)
@@ -80,7 +80,7 @@ internal sealed class HarmonicSum
             if (metres <= 0) continue;
             double w = ConstituentRecipe.SpeedDegreesPerHour(constants.RecipeAt(i)) * Elementary.RadiansPerDegree;
             sixth += metres * w * w * w * w * w * w;
-            // Those with the same node factors stand together: they are worked out once for all of them.
+            // Constituents with the same node factors stand side by side, so that the factors are worked out once for all of them.
             int nodes = ConstituentRecipe.NodesOf(constants.RecipeAt(i)), at = n++;
             while (at > 0 && ConstituentRecipe.NodesOf(constants.RecipeAt(_at[at - 1])) > nodes)
             {
@@ -104,14 +104,14 @@ internal sealed class HarmonicSum
     }
 
     /// <summary>
-    /// Seconds between two knots of a walk: the longest of ten minutes to three hours at which the polynomial of fifth degree with the
-    /// height, rise and bend of both ends stays within <see cref="StrideErrorMetres"/> of the sum. Its error is at most the largest
-    /// sixth derivative times the sixth power of the stride over 46,080 (two-point Taylor remainder, any text on interpolation: the
-    /// product ((x - a)(x - b))^3 over 6! at the middle); that derivative is at most the sum of amplitude times speed^6.
+    /// Seconds between two knots of a walk. It is the longest stride, from ten minutes to three hours, at which the polynomial of fifth degree
+    /// with the height, rate and second derivative of both ends stays within <see cref="StrideErrorMetres"/> of the sum. The error is at most
+    /// the largest sixth derivative times the sixth power of the stride over 46,080 (two-point Taylor remainder, any text on interpolation: the
+    /// product ((x - a)(x - b))^3 over 6! at the middle). That derivative is at most the sum of amplitude times speed^6.
     /// </summary>
     internal int StrideSeconds { get; }
 
-    /// <summary>When the node factors of the day that is ready change next, seconds since 2000: a UTC midnight.</summary>
+    /// <summary>When the node factors of the prepared day change next, in seconds since 2000; it is a UTC midnight.</summary>
     internal long SteadyUntil { get; private set; }
 
     /// <summary>How many constituents are summed.</summary>
@@ -120,7 +120,7 @@ internal sealed class HarmonicSum
     /// <summary>f H, metres.</summary>
     internal double[] Amplitude { get; }
 
-    /// <summary>V + u - g at midnight of the day, radians, not reduced: below 4000.</summary>
+    /// <summary>V + u - g at midnight of the day, radians, not reduced; always below 4000.</summary>
     internal double[] Phase { get; }
 
     /// <summary>Radians an hour.</summary>
@@ -129,7 +129,7 @@ internal sealed class HarmonicSum
     /// <summary>Mean level above the datum, metres.</summary>
     internal double MeanLevelMetres => _constants.MeanLevelMetres;
 
-    /// <summary>Makes a day ready; does nothing when it is.</summary>
+    /// <summary>Prepares a day; does nothing when it is prepared already.</summary>
     internal void Prepare(int day)
     {
         if (day == _day) return;
@@ -141,7 +141,7 @@ internal sealed class HarmonicSum
         double h = Elementary.Wrap(_orbit.SunDegrees, 360.0);
         double p = Elementary.Wrap(_orbit.PerigeeDegrees, 360.0);
         double p1 = Elementary.Wrap(_orbit.SolarPerigeeDegrees, 360.0);
-        // M1's perigee is in u, which stands still between two workings of the node factors.
+        // M1's perigee is part of u, which stays fixed until the node factors are worked out again, so its motion since then is added here.
         double perigee = ConstituentRecipe.Perigee * (midnight.SecondsSince(_perigeeReference) / 3600.0);
         byte[] at = _at;
         double[] phase = Phase, angles = _angles;
@@ -155,7 +155,7 @@ internal sealed class HarmonicSum
         }
     }
 
-    /// <summary>Height above the datum, its rise in metres an hour, and the change of that rise, at a time.</summary>
+    /// <summary>Works out, for a time, the height above the datum, its rate in metres an hour, and the change of that rate.</summary>
     internal void Evaluate(UtcInstant time, out double height, out double rate, out double bend)
     {
         Prepare(time.DayNumber);
@@ -177,14 +177,14 @@ internal sealed class HarmonicSum
         bend = turn;
     }
 
-    /// <summary>The angles of one stride, shared by all walkers.</summary>
+    /// <summary>The angles through which the constituents turn in one stride, shared by all walkers.</summary>
     internal TideStep Stride()
     {
         if (_stride == null) _stride = new TideStep(Speed, StrideSeconds);
         return _stride;
     }
 
-    /// <summary>Lets go of what only makes walks quick, for good.</summary>
+    /// <summary>Gives up, for good, the memory that only makes walks faster.</summary>
     internal void SpareMemory()
     {
         Spares = true;

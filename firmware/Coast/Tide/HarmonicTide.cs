@@ -3,16 +3,16 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>The tide summed from harmonic constants, 2000 to 2099.</summary>
+/// <summary>The tide as a sum of harmonic constituents, 2000 to 2099.</summary>
 /// <remarks>
 /// The method is Schureman (1958), Special Publication 98; tables and formulas are cited in <see cref="Constituents"/> and
-/// <see cref="LunarOrbit"/>. Against official US high and low waters of 2025 and 2026 it stands within 1 mm and 0.6 min,
-/// the rounding of the printed tables.
-/// One thread at a time: reading a height prepares the day it falls in.
+/// <see cref="LunarOrbit"/>. It agrees with official US high and low waters of 2025 and 2026 within 1 mm and 0.6 min,
+/// which is the rounding of the printed tables.
+/// Only one thread may use it at a time, because reading a height prepares the day of that height.
 /// </remarks>
 public sealed class HarmonicTide : TideSource
 {
-    // A turn found from two sides differs by a second or two.
+    // A turn that is found from the one side and from the other differs by a second or two.
     private const int SameTurnSeconds = 5;
     private const int BesideSeconds = 300;
     private const int SearchStepSeconds = 600;
@@ -22,14 +22,14 @@ public sealed class HarmonicTide : TideSource
     private readonly HarmonicSum _sum;
     private HarmonicWalker? _searcher;
 
-    /// <summary>The tide of a place with these constants.</summary>
+    /// <summary>Creates the tide of a place from its constants.</summary>
     public HarmonicTide(HarmonicConstants constants, NodeSchedule schedule)
     {
         _constants = constants;
         _sum = new HarmonicSum(constants, schedule);
     }
 
-    /// <summary>When its node factors are worked out.</summary>
+    /// <summary>How often its node factors are worked out.</summary>
     public NodeSchedule Schedule => _sum.Schedule;
 
     /// <summary>The constants it sums.</summary>
@@ -60,9 +60,9 @@ public sealed class HarmonicTide : TideSource
     }
 
     /// <summary>
-    /// The first high or low water more than 5 s after a time, so that asking from a turn gives the next. Samples the rate every 10 minutes, so a pair of turns closer than that is
-    /// not seen. Costs 0.1 to 0.6 s on the device by the way to the turn (estimate); <see cref="TideCurve"/> does the same in
-    /// small steps.
+    /// The first high or low water more than 5 s after a time, so that asking from a turn gives the next one. The rate is sampled every
+    /// 10 minutes, so two turns that are closer together are not seen. On the device it takes some tenths of a second (estimate);
+    /// <see cref="TideCurve"/> does the same in small steps.
     /// </summary>
     public override bool TryNextTurn(UtcInstant after, out TideTurn turn)
     {
@@ -90,9 +90,9 @@ public sealed class HarmonicTide : TideSource
         return false;
     }
 
-    /// <summary>The high, or the low, water nearest to a time. False when there is none so near. Keeps the memory it needs once it was asked.</summary>
+    /// <summary>Finds the high water, or the low water, nearest to a time. Returns false when none is near enough. It keeps the memory that it needs after the first call.</summary>
     /// <param name="near">The time.</param>
-    /// <param name="withinSeconds">How far away it may be, seconds.</param>
+    /// <param name="withinSeconds">How far away the turn may be, seconds.</param>
     /// <param name="isHigh">True for a high water.</param>
     /// <param name="turn">The turn.</param>
     public bool TryTurnNear(UtcInstant near, int withinSeconds, bool isHigh, out TideTurn turn)
@@ -136,7 +136,7 @@ public sealed class HarmonicTide : TideSource
     /// <param name="endRate">Rise there, metres an hour.</param>
     public TideTurn Refine(UtcInstant start, double startRate, int spanSeconds, double endRate)
     {
-        // Rates read between two knots of a walk may cross zero minutes before or behind those of the sum, where the tide is flat.
+        // Where the tide is flat, a rate read between two knots of a walk may cross zero some minutes before or after the rate of the sum.
         double low = -BesideSeconds, high = spanSeconds + BesideSeconds;
         double difference = startRate - endRate;
         double x = difference == 0 ? spanSeconds / 2.0 : spanSeconds * startRate / difference;
@@ -147,13 +147,13 @@ public sealed class HarmonicTide : TideSource
             _sum.Evaluate(Held(start.PlusSeconds((long)whole)), out height, out double rate, out double bend);
             if ((rate > 0) == (startRate > 0)) low = whole;
             else high = whole;
-            // Newton's step to where the rate is zero, kept between the ends.
+            // Newton's step to the zero of the rate, kept between the ends.
             double next = Elementary.Clamp(whole + (bend == 0 ? 0 : -rate / bend * 3600.0), low, high);
             double step = next - whole;
             x = next;
             if (step < 30 && step > -30)
             {
-                // So near the turn the curve is a parabola: half the rate times the way left.
+                // So near the turn the curve is a parabola, so the height still to come is half the rate times the time left.
                 height += rate * step / 7200.0;
                 break;
             }

@@ -4,17 +4,18 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Tide;
 
 /// <summary>
-/// Walks a harmonic tide: sums the constituents at knots one to three hours apart, by turning each phasor through a fixed angle, and
-/// reads every height between two knots from the polynomial of fifth degree that has the sum's height, rise and bend at both.
+/// Walks a harmonic tide. At knots ten minutes to three hours apart it sums the constituents, turning each phasor through a fixed angle from
+/// knot to knot. Between two knots it reads heights from the polynomial of fifth degree that has the sum's height, rate and second
+/// derivative at both.
 /// </summary>
 /// <remarks>
-/// <see cref="HarmonicSum.StrideSeconds"/> holds the distance between the sum and the polynomial below half a millimetre. Between two workings of
-/// the node factors the phasors are turned on and on: (c, s) becomes (c k - s m, s k + c m) with k and m the cosine and sine of speed
-/// times stride, and rounding grows by about 1e-16 a turn. Where the node factors change, at a UTC midnight, it is placed anew. Holds
-/// two numbers a constituent from its first start on; the rest is shared with the other walkers of the tide. Cost by counting IL, calls weighed in, 60
-/// constituents: 4 thousand a knot, 0.1 thousand a height read between, 20 thousand to be placed, 30 thousand more where the node
-/// factors change. A tide that spares memory (<see cref="TideSource.SpareMemory"/>) sums every height anew: without those numbers, and
-/// for twenty thousand a height.
+/// <see cref="HarmonicSum.StrideSeconds"/> keeps the polynomial within half a millimetre of the sum. As long as the node factors stay the
+/// same, each phasor (c, s) becomes (c k - s m, s k + c m), with k and m the cosine and sine of speed times stride; the rounding error
+/// grows by about 1e-16 with each turn. Where the node factors change, at a UTC midnight, the walker is placed afresh. From its first start
+/// on it keeps two numbers for each constituent and shares the rest with the other walkers of the tide. Cost for 60 constituents, counted
+/// in IL instructions with calls weighted: 4 thousand for a knot, 0.1 thousand for a height in between, 20 thousand for placing, and
+/// 30 thousand more where the node factors change. A tide that saves memory (<see cref="TideSource.SpareMemory"/>) keeps none of those
+/// numbers and sums every height afresh, which costs twenty thousand for each height.
 /// </remarks>
 internal sealed class HarmonicWalker : TideWalker
 {
@@ -25,13 +26,13 @@ internal sealed class HarmonicWalker : TideWalker
     private long _seconds;
     private int _stepSeconds;
     private long _until;
-    // The last knot and what the sum is there.
+    // The last knot, and the sum there.
     private long _knot;
     private long _placed;
     private double _height;
     private double _rate;
     private double _bend;
-    // The polynomial in the part of a stride since the knot before.
+    // The coefficients of the polynomial. Its variable runs from 0 at the knot before to 1 at the last knot.
     private double _a0, _a1, _a2, _a3, _a4, _a5;
     private double _heightHere;
     private double _rateHere;
@@ -69,7 +70,7 @@ internal sealed class HarmonicWalker : TideWalker
 
     public override void Advance() => MoveTo(_seconds + _stepSeconds);
 
-    /// <summary>Goes on to a time that is not before the present one and less than a day behind it, seconds since 2000.</summary>
+    /// <summary>Goes on to a time that is not before the present one and less than a day after it, seconds since 2000.</summary>
     internal void MoveTo(long now)
     {
         _seconds = now;
@@ -81,7 +82,7 @@ internal sealed class HarmonicWalker : TideWalker
         if (now >= _until)
         {
             Place(_until);
-            // The polynomial of the day before ends here: at midnight itself the sum of the new one counts.
+            // The polynomial of the day before ends here. At midnight itself the sum of the new day counts.
             _heightHere = _height;
             _rateHere = _rate;
         }
@@ -94,7 +95,7 @@ internal sealed class HarmonicWalker : TideWalker
         _rateHere = (a1 + (2 * a2 + (3 * a3 + (4 * a4 + 5 * a5 * x) * x) * x) * x) * perStride * 3600.0;
     }
 
-    // The height here from the constituents themselves.
+    // Sums the constituents at this very time.
     private void Sum()
     {
         _cos = null;
@@ -102,7 +103,7 @@ internal sealed class HarmonicWalker : TideWalker
         _sum.Evaluate(new UtcInstant(_seconds), out _heightHere, out _rateHere, out _bend);
     }
 
-    // One knot on, and the polynomial between.
+    // Goes on by one knot and fits the polynomial in between.
     private void Turn()
     {
         TideStep stride = _sum.Stride();
@@ -135,7 +136,7 @@ internal sealed class HarmonicWalker : TideWalker
         Fit(hours);
     }
 
-    // In a method of its own: fewer numbers at once in the frame of the other.
+    // This is a method of its own, so that the stack frame of the other holds fewer numbers at once.
     private void Fit(double hours)
     {
         double a1 = _a1, a2 = _a2;
@@ -147,7 +148,7 @@ internal sealed class HarmonicWalker : TideWalker
         _a5 = 6 * d - 3 * e + f;
     }
 
-    // The phasors at a time, which becomes the knot.
+    // Sets the phasors for a time, which becomes the knot.
     private void Place(long seconds)
     {
         UtcInstant time = new UtcInstant(seconds);

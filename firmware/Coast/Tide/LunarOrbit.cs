@@ -4,13 +4,13 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Tide;
 
 /// <summary>
-/// Mean longitudes of moon and sun, and what the regression of the moon's node does to the tide, at one moment.
+/// Mean longitudes of the moon and the sun at one moment, and the effect that the regression of the moon's node has on the tide.
 /// </summary>
 /// <remarks>
 /// Source: Schureman (1958), Special Publication 98: mean longitudes p. 162 (epoch 1900 January 0.5, Newcomb and Brown),
 /// I, nu and xi pp. 156-157, nu' formula 224, nu'' formula 232, Q formula 203, R formula 214, node factors formulas 73 to
-/// 78, 149, 207, 215, 227 and 235. Mean longitudes were typed from memory and are held to Meeus by a test within 0.035
-/// degrees. Universal time is used as it stands: 70 s of the moon's motion is 0.01 degree.
+/// 78, 149, 207, 215, 227 and 235. The mean longitudes were typed from memory; a test compares them with Meeus to 0.035
+/// degree. Universal time is used for terrestrial time: the moon moves by 0.01 degree in 70 s.
 /// </remarks>
 public sealed class LunarOrbit
 {
@@ -47,7 +47,7 @@ public sealed class LunarOrbit
     /// <summary>Node angle u of a term, degrees; 0 for <see cref="NodeTerm.None"/>.</summary>
     public double AngleDegrees(NodeTerm term) => _angles[(int)term];
 
-    /// <summary>Mean longitudes at a moment. Leaves the node factors alone.</summary>
+    /// <summary>Works out the mean longitudes at a moment and leaves the node factors alone.</summary>
     public void SetLongitudes(UtcInstant time)
     {
         double t = (time.JulianDate - Epoch) / 36525.0;
@@ -58,7 +58,7 @@ public sealed class LunarOrbit
         SolarPerigeeDegrees = 281.0 + 13.0 / 60 + 15.0 / 3600 + (6189.03 / 3600) * t + (1.63 / 3600) * t * t;
     }
 
-    /// <summary>Mean longitudes, and the node factors and angles, at a moment.</summary>
+    /// <summary>Works out the mean longitudes and the node factors and angles at a moment.</summary>
     public void SetAll(UtcInstant time)
     {
         SetLongitudes(time);
@@ -78,7 +78,7 @@ public sealed class LunarOrbit
         SetPerigee(nu, xi, sinI, cosI);
     }
 
-    // What follows from the plane of the orbit alone.
+    // Sets the terms that depend on the plane of the orbit alone.
     private void SetOrbit(double nu, double xi, double sinI, double cosI)
     {
         double sin2I = 2 * sinI * cosI;
@@ -105,7 +105,7 @@ public sealed class LunarOrbit
         Set(NodeTerm.M3, cosHalfI2 * cosHalfI2 * cosHalfI2 / 0.8758, 1.5 * (twoXi - 2 * nu));
     }
 
-    // What follows from the perigee as well; after SetOrbit.
+    // Sets the terms that depend on the perigee as well. It must follow SetOrbit.
     private void SetPerigee(double nu, double xi, double sinI, double cosI)
     {
         double cosHalfI2 = (1 + cosI) / 2;

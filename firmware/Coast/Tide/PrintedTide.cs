@@ -3,41 +3,41 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>What a person says of the way in which a tide rises and falls.</summary>
+/// <summary>The way in which a tide rises and falls, as a person has said.</summary>
 public enum TideShape
 {
-    /// <summary>Nobody has said anything: it may stand at high water, or have double high or low waters.</summary>
+    /// <summary>Nobody has said anything: the tide may stand at high water, or have double high or low waters.</summary>
     Any,
 
-    /// <summary>It rises and falls evenly, with no stand and no double high or low water.</summary>
+    /// <summary>The tide rises and falls evenly, with no stand and no double high or low water.</summary>
     Plain,
 
-    /// <summary>It turns once a day for part of the month, so that turns may be more than 16 hours apart.</summary>
+    /// <summary>There is one high water a day for part of the month, so that turns may be more than 16 hours apart.</summary>
     Daily,
 
-    /// <summary>Between printed turns it rises and falls as the place's own constituents do between theirs.</summary>
+    /// <summary>Between printed turns the tide rises and falls as the sum of the place's own constituents does between its turns.</summary>
     AsSum,
 
-    /// <summary>The same with the constituents of a port beside it: they may have a stand where the place has none.</summary>
+    /// <summary>The same with the constituents of a neighbouring port, which may have a stand where the place has none.</summary>
     AsNeighbour,
 }
 
 /// <summary>
-/// The tide between high and low waters typed in from a printed table, along half a cosine from each to the next; or, on request, along
-/// the sum of constituents between its own turns (<see cref="TakeShape"/>).
+/// The tide between high and low waters that were typed in from a printed table. It follows half a cosine from each turn to the next or,
+/// on request, the sum of constituents between its own turns (<see cref="TakeShape"/>).
 /// </summary>
 /// <remarks>
-/// The half cosine between turns is the common hand method of tide tables. Against a full prediction its largest error has
-/// a median of 3 % of the range at an open coast and 9 % in a river (computed for Boston and Philadelphia over a year).
-/// It covers only the time between the first and last turn: outside, nothing is known.
+/// The half cosine between turns is the common hand method of tide tables. Compared with a full prediction, its largest error has a
+/// median of 3 % of the range at an open coast and 9 % in a river (computed for Boston and Philadelphia over a year).
+/// Only the time between the first and the last turn is covered. Outside it nothing is known.
 /// </remarks>
 public sealed class PrintedTide : TideSource
 {
-    /// <summary>The most turns it can hold: a week of four a day and one over.</summary>
+    /// <summary>The most turns it can hold: four a day for a week, and one more.</summary>
     public const int Capacity = 29;
 
-    // Two plain arrays, made with the first turn: on the device every struct of an array is an object of its own. Whether a
-    // turn is high alternates from the first.
+    // Two plain arrays, created with the first turn, because on the device every struct in an array is an object of its own. High and low
+    // waters alternate, beginning with the first.
     private long[]? _seconds;
     private double[]? _metres;
     private bool _firstIsHigh;
@@ -49,23 +49,23 @@ public sealed class PrintedTide : TideSource
     /// <summary>A turn, 0 to <see cref="Count"/> - 1.</summary>
     public TideTurn this[int index] => new TideTurn(new UtcInstant(_seconds![index]), _metres![index], IsHigh(index));
 
-    /// <summary>Forgets every turn.</summary>
+    /// <summary>Removes every turn.</summary>
     public void Clear() => Count = 0;
 
-    /// <summary>Forgets the turns from one on.</summary>
+    /// <summary>Removes every turn from the given one on.</summary>
     public void CutAt(int count)
     {
         if (count >= 0 && count < Count) Count = count;
     }
 
-    /// <summary>The longest gap between two turns of a tide of two high waters a day, seconds; a longer one may hide a pair.</summary>
+    /// <summary>The longest gap between two turns of a tide with two high waters a day, seconds. A longer gap may hide two turns that were left out.</summary>
     public const int UsualGapSeconds = 16 * 3600;
 
-    // Small double waters turn within minutes, a tide of one high water a day within 25 h and a little.
+    // Small double waters turn within minutes. A tide with one high water a day turns within a little more than 25 h.
     private const int LeastGapSeconds = 300;
     private const int MostGapSeconds = 30 * 3600;
 
-    /// <summary>The first turn that comes so long after the one before that a pair may be missing, 1 and up; 0 when none does, and always for a tide that turns once a day.</summary>
+    /// <summary>The first turn, 1 and up, that comes so long after the one before that two turns may have been left out; 0 when there is none. It is always 0 for a tide with one high water a day.</summary>
     public int Doubtful(TideShape shape)
     {
         for (int i = 1; i < Count && shape != TideShape.Daily; i++)
@@ -74,8 +74,8 @@ public sealed class PrintedTide : TideSource
     }
 
     /// <summary>
-    /// Adds the next turn in order of time. Null when taken; else one line that says why not: turns must come in order,
-    /// high and low in turn, 5 minutes to 30 hours apart, a high not below its lows; small turns may be printed with one height.
+    /// Adds the next turn in order of time. Returns null when it was added, and otherwise one line that says why not. Turns must come in
+    /// order, alternate between high and low, and be 5 minutes to 30 hours apart. A high must not be below its lows; equal heights are allowed.
     /// </summary>
     public string? Add(UtcInstant time, double heightMetres, bool isHigh)
     {
@@ -104,18 +104,18 @@ public sealed class PrintedTide : TideSource
     }
 
     /// <summary>
-    /// Asks for the shape of a sum between the turns, once all are there. Each turn must be found in the sum, a step at a time (<see cref="ShapeStep"/>);
-    /// until every one is, and when one cannot be, the half cosine stays.
+    /// Asks for the shape of a sum between the turns, once all turns are there. Each turn must be found in the sum, one with each
+    /// <see cref="ShapeStep"/>. The half cosine stays until all are found, and for good when one cannot be found.
     /// </summary>
     public void TakeShape(HarmonicTide like) => _like = new TideLikeness(this, like);
 
-    /// <summary>True when nothing is left to be looked for in a sum.</summary>
+    /// <summary>True when no turn is left to look for in a sum.</summary>
     public bool ShapeDone => _like == null || _like.Done;
 
-    /// <summary>True when the tide runs along a sum between all its turns.</summary>
+    /// <summary>True when the tide follows a sum between all its turns.</summary>
     public bool IsShaped => _like != null && _like.Found;
 
-    /// <summary>Looks for one more turn in the sum.</summary>
+    /// <summary>Looks for the next turn in the sum.</summary>
     public void ShapeStep()
     {
         if (!ShapeDone) _like!.Step();

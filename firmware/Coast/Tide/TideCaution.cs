@@ -1,6 +1,6 @@
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>What must stand beside every tide height and every time left, on the device and in every export.</summary>
+/// <summary>The caution that must stand beside every tide height and every time left, on the device and in every export.</summary>
 public static class TideCaution
 {
     /// <summary>The whole caution, in two sentences.</summary>

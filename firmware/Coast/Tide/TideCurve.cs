@@ -4,12 +4,12 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Tide;
 
 /// <summary>
-/// A stretch of tide worked out a few steps at a time: heights at even steps for a plot, and the high and low waters among
-/// them. Made for a screen that must never hold up a shutter edge.
+/// A stretch of tide that is worked out a few steps at a time: heights at even steps for a plot, and the high and low waters among
+/// them. It serves a screen that must never delay a shutter edge.
 /// </summary>
 /// <remarks>
-/// What a day costs is in tests/Budgets. A harmonic tide is read by its walker, whose own steps are longer than those of the plot;
-/// each high and low water is worked out from the sum itself.
+/// What a day costs is in tests/Budgets. The walker of a harmonic tide takes longer strides than the steps of the plot.
+/// Each high and low water is worked out from the sum itself.
 /// </remarks>
 public sealed class TideCurve
 {
@@ -26,13 +26,13 @@ public sealed class TideCurve
     private int _stepSeconds;
     private double _rate;
     private int _rateAt;
-    // Plain fields: a property costs a call, and each point would pay for a dozen.
+    // These are plain fields, because a property costs a call and each point would pay for a dozen.
     private int _wanted;
     private int _count;
     private double _lowest;
     private double _highest;
 
-    /// <summary>Room for that many points.</summary>
+    /// <summary>Creates a curve with room for that many points.</summary>
     public TideCurve(int capacity) => _heights = new short[Elementary.Clamp(capacity, 2, 4096)];
 
     /// <summary>How many points were asked for.</summary>
@@ -53,31 +53,31 @@ public sealed class TideCurve
     /// <summary>Highest height so far, metres; 0 before the first.</summary>
     public double HighestMetres => _highest;
 
-    /// <summary>Height of a ready point, metres, kept in whole millimetres: the plot and the height of the moment need no more.</summary>
+    /// <summary>The height of a point that is ready, metres. It is stored in whole millimetres, as the plot and the present height need no more, and limited to 32 m either way.</summary>
     public double HeightMetres(int index) => _heights[index] / 1000.0;
 
-    /// <summary>Time of a point.</summary>
+    /// <summary>The time of a point.</summary>
     public UtcInstant TimeAt(int index) => _start.PlusSeconds((long)index * _stepSeconds);
 
-    /// <summary>Time of a ready high or low water, in order of time, as <see cref="UtcInstant.Seconds"/>.</summary>
+    /// <summary>The time of a high or low water that is ready, in order of time, as <see cref="UtcInstant.Seconds"/>.</summary>
     public long TurnSeconds(int index) => _turnSeconds[index];
 
     /// <summary>True when a turn is a high water.</summary>
     public bool TurnIsHigh(int index) => _turnIsHigh[index];
 
-    /// <summary>A turn, in the order of time.</summary>
+    /// <summary>A turn that is ready, in order of time.</summary>
     public TideTurn Turn(int index) => new TideTurn(new UtcInstant(_turnSeconds[index]), _turnMetres[index], _turnIsHigh[index]);
 
-    /// <summary>Begins anew. Points beyond the capacity are not taken.</summary>
-    /// <param name="source">What to read.</param>
-    /// <param name="start">Time of the first point.</param>
+    /// <summary>Begins a new curve. Points beyond the capacity are left out.</summary>
+    /// <param name="source">The tide to read.</param>
+    /// <param name="start">The time of the first point.</param>
     /// <param name="stepSeconds">Seconds between points, 1 to 3600; 600 finds every turn of an ordinary tide.</param>
-    /// <param name="points">How many points.</param>
+    /// <param name="points">How many points are wanted.</param>
     public void Begin(TideSource source, UtcInstant start, int stepSeconds, int points)
     {
         if (_walker == null || _source != source)
         {
-            // The old one is let go first: two at once are not needed.
+            // The old walker is let go first, so that memory never holds two.
             _walker = null;
             _walker = source.CreateWalker();
         }
@@ -91,14 +91,14 @@ public sealed class TideCurve
         _highest = 0;
     }
 
-    /// <summary>Works out the next few points. True when the curve is done.</summary>
+    /// <summary>Works out the next few points. Returns true when the curve is done.</summary>
     public bool Step()
     {
         TideWalker? walker = _walker;
         if (walker == null) return true;
         if (_count == 0)
         {
-            // Placing the walker is a call's work by itself.
+            // Placing the walker is work enough for one call.
             walker.Start(_start, _stepSeconds);
             Take(walker);
             return Done;
@@ -127,15 +127,15 @@ public sealed class TideCurve
             _rate = rate;
             _rateAt = count;
         }
-        // To the nearest millimetre: a whole number of them rounds towards zero.
+        // A conversion to a whole number cuts off towards zero, so half a millimetre is added first.
         double millimetres = height > 32.0 ? 32_000.0 : height < -32.0 ? -32_000.0 : height * 1000.0;
         _heights[count] = (short)(millimetres < 0 ? millimetres - 0.5 : millimetres + 0.5);
         _count = count + 1;
-        // The points stay; the walker, which holds two numbers a constituent, is made again for the next day.
+        // The points stay. The walker, which holds two numbers for each constituent, is let go and created again for the next day.
         if (_count >= _wanted) _walker = null;
     }
 
-    // The high or low water between the last point whose rate was not zero and the point at hand.
+    // Works out the high or low water between the last point whose rate was not zero and the present point.
     private void TakeTurn(double rate)
     {
         bool found;

@@ -4,17 +4,17 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Coast.Tide;
 
 /// <summary>
-/// How a printed table lies on a sum of constituents: of each printed turn the sum's own, and between two of them the sum's rise and
-/// fall, moved and stretched so that it begins and ends where the table does.
+/// How a printed table is fitted to a sum of constituents. For each printed turn the sum's own turn is found. Between two of them the sum's
+/// rise and fall is moved and stretched so that it begins and ends where the table does.
 /// </summary>
 /// <remarks>
-/// Between two turns time is stretched evenly. The height is that of the sum times a factor, 0.5 to 2, plus what is then left at both ends, shared out
-/// evenly in time; the factor is the printed rise over that of the sum, and 1 where the sum hardly rises, because there the
-/// printed tenths say nothing about it. So what a table does not print, a stand or a small double high water, is where the sum has it.
+/// Between two turns time is stretched evenly. The height is that of the sum times a factor of 0.5 to 2, plus the remaining difference at
+/// both ends, shared out evenly in time. The factor is the printed rise over that of the sum. It is 1 where the sum hardly rises, because
+/// there the printed tenths say nothing about it. So a stand or a small double high water, which a table does not print, is where the sum has it.
 /// </remarks>
 internal sealed class TideLikeness
 {
-    // A neighbour's tide may come two hours sooner or later.
+    // The tide of a neighbouring port may come up to two hours sooner or later.
     private const int WithinSeconds = 7_200;
     private const double SmallRiseMetres = 0.3;
 
@@ -41,7 +41,7 @@ internal sealed class TideLikeness
 
     internal bool Found => !_failed && _next >= _seconds.Length && _next >= 2;
 
-    // One turn. It must follow the one before by a quarter of the time that the table has between the two.
+    // Finds one turn. Its time after the one before must be at least a quarter of the time that the table has between the two.
     internal void Step()
     {
         TideTurn printed = _table[_next];
@@ -63,17 +63,17 @@ internal sealed class TideLikeness
 
     internal double RateMetresPerHour(int turn, long seconds) => Rate(turn, _sum.RateMetresPerHour(new UtcInstant(Own(turn, seconds))));
 
-    /// <summary>The sum's time for one between a printed turn and the next.</summary>
+    /// <summary>The sum's time that corresponds to a time between a printed turn and the next.</summary>
     internal long Own(int turn, long seconds) => _seconds[turn] + Elementary.Round(Part(turn, seconds) * (_seconds[turn + 1] - _seconds[turn]));
 
-    /// <summary>Height for the sum's height there.</summary>
+    /// <summary>The table's height that corresponds to a height of the sum.</summary>
     internal double Height(int turn, long seconds, double own)
     {
         double factor = Factor(turn);
         return _table[turn].HeightMetres + factor * (own - _metres[turn]) + Part(turn, seconds) * Rest(turn, factor);
     }
 
-    /// <summary>Rise in metres an hour for the sum's rise there.</summary>
+    /// <summary>The table's rate in metres an hour that corresponds to a rate of the sum.</summary>
     internal double Rate(int turn, double own)
     {
         double factor = Factor(turn);
@@ -99,7 +99,7 @@ internal sealed class TideLikeness
         _table[turn + 1].HeightMetres - _table[turn].HeightMetres - factor * (_metres[turn + 1] - _metres[turn]);
 }
 
-/// <summary>Walks a printed table along the sum that gives it its shape, with a walker of that sum.</summary>
+/// <summary>Walks a printed table whose shape comes from a sum, by means of a walker over that sum.</summary>
 internal sealed class LikenessWalker : TideWalker
 {
     private readonly PrintedTide _table;
@@ -153,7 +153,7 @@ internal sealed class LikenessWalker : TideWalker
             return;
         }
         long own = _like.Own(turn, _seconds);
-        // Not so far on that a new start is the shorter way.
+        // Over a long way a new start is cheaper than going on.
         if (own < _ownSeconds || own - _ownSeconds > 7_200) _own.Start(new UtcInstant(own), 1);
         else _own.MoveTo(own);
         _ownSeconds = own;

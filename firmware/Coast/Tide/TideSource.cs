@@ -2,10 +2,10 @@ using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>How far a tide source can be leaned on at a time.</summary>
+/// <summary>What a tide source knows about a time.</summary>
 public enum TideCertainty
 {
-    /// <summary>Nothing is known for that time: treat the water as coming.</summary>
+    /// <summary>Nothing is known for that time, so the water must be assumed to come.</summary>
     None,
 
     /// <summary>Interpolated between printed high and low waters.</summary>
@@ -16,7 +16,7 @@ public enum TideCertainty
 }
 
 /// <summary>
-/// Predicted height of the tide at one place. A prediction holds no surge, swell, wind or river; see
+/// Predicted height of the tide at one place. A prediction does not include surge, swell, wind or rivers; see
 /// <see cref="TideCaution"/>.
 /// </summary>
 public abstract class TideSource
@@ -27,27 +27,27 @@ public abstract class TideSource
     /// <summary>The last instant that the source covers.</summary>
     public abstract UtcInstant ValidUntil { get; }
 
-    /// <summary>What is known at a time; <see cref="TideCertainty.None"/> outside the span.</summary>
+    /// <summary>What is known about a time; <see cref="TideCertainty.None"/> outside the span.</summary>
     public abstract TideCertainty CertaintyAt(UtcInstant time);
 
     /// <summary>Height above the place's datum, metres. Outside the span, the height at the nearer end.</summary>
     public abstract double HeightMetres(UtcInstant time);
 
-    /// <summary>Rise in metres an hour, negative while the tide falls. Outside the span, 0.</summary>
+    /// <summary>Rate in metres an hour, negative while the tide falls. Outside the span, 0.</summary>
     public abstract double RateMetresPerHour(UtcInstant time);
 
-    /// <summary>The first high or low water after a time. False when the source knows none within 48 hours.</summary>
+    /// <summary>Finds the first high or low water after a time. Returns false when the source knows none within 48 hours.</summary>
     public abstract bool TryNextTurn(UtcInstant after, out TideTurn turn);
 
-    /// <summary>How far the heights of a walker may be from those of the source itself, metres.</summary>
+    /// <summary>The largest difference between the heights of a walker and those of the source itself, metres.</summary>
     public virtual double WalkErrorMetres => 0;
 
-    /// <summary>A walker over this source: the cheap way to read many heights at even steps. Keep it and start it again; it holds its own memory.</summary>
+    /// <summary>Creates a walker over this source, which is the cheap way to read many heights at even steps. Keep it and start it again, because it holds memory of its own.</summary>
     public abstract TideWalker CreateWalker();
 
     /// <summary>
-    /// Memory is short: from now on the source and its walkers hold only what they cannot do without. Their heights stay as right; each costs
-    /// more. For good.
+    /// Saves memory: from now on and for good, the source and its walkers keep only what they cannot do without. Their heights stay as exact,
+    /// but each costs more.
     /// </summary>
     public virtual void SpareMemory()
     {
@@ -60,24 +60,24 @@ public abstract class TideSource
 /// <summary>Reads a tide source forward at even steps.</summary>
 public abstract class TideWalker
 {
-    /// <summary>Places the walker at a time; each <see cref="Advance"/> then goes that many seconds on, 1 to 3600.</summary>
+    /// <summary>Places the walker at a time. Each <see cref="Advance"/> then goes on by that many seconds, 1 to 3600.</summary>
     public abstract void Start(UtcInstant time, int stepSeconds);
 
-    /// <summary>Goes one step on.</summary>
+    /// <summary>Goes on by one step.</summary>
     public abstract void Advance();
 
-    /// <summary>True when a height costs as much as one that is asked of the source.</summary>
+    /// <summary>True when a height costs as much as one that the source itself works out.</summary>
     public virtual bool IsSlow => false;
 
-    /// <summary>What the next start will add to the heap, bytes.</summary>
+    /// <summary>How many bytes the next start will add to the heap.</summary>
     public virtual int BytesToCome => 0;
 
-    /// <summary>Where the walker stands.</summary>
+    /// <summary>The walker's present time.</summary>
     public abstract UtcInstant Time { get; }
 
-    /// <summary>Height there above the place's datum, metres.</summary>
+    /// <summary>The height at that time above the place's datum, metres.</summary>
     public abstract double HeightMetres { get; }
 
-    /// <summary>Rise there in metres an hour, negative while the tide falls.</summary>
+    /// <summary>The rate at that time in metres an hour, negative while the tide falls.</summary>
     public abstract double RateMetresPerHour { get; }
 }

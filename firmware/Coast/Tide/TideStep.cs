@@ -2,10 +2,10 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Coast.Tide;
 
-/// <summary>How far each constituent turns in one stride of a walk, as cosine and sine. Never changed once made.</summary>
+/// <summary>The angle through which each constituent turns in one stride of a walk, as cosine and sine. It never changes after construction.</summary>
 internal sealed class TideStep
 {
-    /// <summary>For constituents of these speeds, radians an hour, and a stride of so many seconds.</summary>
+    /// <summary>Creates the angles for constituents of these speeds, radians an hour, and a stride of so many seconds.</summary>
     internal TideStep(double[] speeds, int seconds)
     {
         Seconds = seconds;
@@ -22,12 +22,12 @@ internal sealed class TideStep
         Sin = sin;
     }
 
-    /// <summary>Length of the step, seconds.</summary>
+    /// <summary>Length of the stride, seconds.</summary>
     internal int Seconds { get; }
 
-    /// <summary>Cosine of each constituent's turn.</summary>
+    /// <summary>Cosine of each constituent's angle.</summary>
     internal double[] Cos { get; }
 
-    /// <summary>Sine of each constituent's turn.</summary>
+    /// <summary>Sine of each constituent's angle.</summary>
     internal double[] Sin { get; }
 }

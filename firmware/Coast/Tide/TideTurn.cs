@@ -14,7 +14,7 @@ public readonly struct TideTurn
     /// <summary>True for high water, false for low water.</summary>
     public readonly bool IsHigh;
 
-    /// <summary>A high or low water at that time and height.</summary>
+    /// <summary>Creates a high or low water.</summary>
     public TideTurn(UtcInstant time, double heightMetres, bool isHigh)
     {
         Time = time;

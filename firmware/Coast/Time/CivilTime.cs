@@ -1,8 +1,8 @@
 namespace Intervalometer.Coast.Time;
 
 /// <summary>
-/// A calendar date and a time of day, Gregorian, 2000 to 2099. Whether it is universal or local time is the caller's to
-/// know; <see cref="LocalOffset"/> turns one into the other.
+/// A calendar date and a time of day, Gregorian, 2000 to 2099. The caller must know whether it is universal or local time;
+/// <see cref="LocalOffset"/> converts between them.
 /// </summary>
 /// <remarks>
 /// Every fourth year from 2000 to 2096 is a leap year (2000 is divisible by 400; 2100 lies outside), so the day count
@@ -28,7 +28,7 @@ public readonly struct CivilTime
     /// <summary>Second, 0 to 59.</summary>
     public readonly int Second;
 
-    /// <summary>Keeps the six fields as given; <see cref="IsValid"/> says whether they name a real date and time.</summary>
+    /// <summary>Stores the six fields as given. <see cref="IsValid"/> says whether they name a real date and time.</summary>
     public CivilTime(int year, int month, int day, int hour, int minute, int second)
     {
         Year = year;

@@ -1,7 +1,7 @@
 namespace Intervalometer.Coast.Time;
 
 /// <summary>
-/// A fixed difference of local time from universal time, in minutes, -720 to +840, east positive. A place whose clocks change
+/// A fixed difference of local time from universal time, in minutes, -720 to +840, positive to the east. A place whose clocks change
 /// has a <see cref="LocalTime"/>.
 /// </summary>
 public readonly struct LocalOffset
@@ -9,13 +9,13 @@ public readonly struct LocalOffset
     /// <summary>The least offset, minutes.</summary>
     public const int LeastMinutes = -720;
 
-    /// <summary>The most, minutes.</summary>
+    /// <summary>The largest offset, minutes.</summary>
     public const int MostMinutes = 840;
 
     /// <summary>Minutes to add to universal time.</summary>
     public readonly int Minutes;
 
-    /// <summary>An offset of that many minutes, held inside -720 to +840.</summary>
+    /// <summary>Creates an offset of that many minutes, limited to -720 to +840.</summary>
     public LocalOffset(int minutes) => Minutes = minutes < LeastMinutes ? LeastMinutes : minutes > MostMinutes ? MostMinutes : minutes;
 
     /// <summary>Local date and time of an instant.</summary>

@@ -1,13 +1,13 @@
 namespace Intervalometer.Coast.Time;
 
 /// <summary>
-/// Local time at a place: an offset from universal time, and up to two moments at which the clocks of the place change to another, after
-/// the second of which the offset stays; or a rule by which they change each year.
+/// Local time at a place. It is an offset from universal time with up to two moments at which the clocks of the place change to another
+/// offset, the last of which then stays. Or it is an offset with a rule by which the clocks change each year.
 /// </summary>
 /// <remarks>
-/// A time of day that comes twice, when clocks go back, is taken as the first of the two: what is printed then is not expected too
-/// late. One that never comes, when clocks go forward, is read with the offset of before. By a rule the changes of the year last asked
-/// for are kept: one thread at a time.
+/// A time of day that comes twice, when clocks go back, counts as the first of the two, so that nothing printed is expected too late. One
+/// that never comes, when clocks go forward, is read with the offset before the change. With a rule, the changes of the year last asked
+/// for are stored, so only one thread may use it at a time.
 /// </remarks>
 public sealed class LocalTime
 {
@@ -17,22 +17,22 @@ public sealed class LocalTime
     private int _first;
     private long _secondSeconds;
     private int _second;
-    // The year for which a rule was worked out, and when it ends.
+    // The start and the end of the year for which the rule was worked out.
     private long _yearSeconds;
     private long _yearEndSeconds;
 
-    /// <summary>An offset that never changes.</summary>
+    /// <summary>Creates a local time whose offset never changes.</summary>
     public LocalTime(LocalOffset always)
         : this(always, new UtcInstant(UtcInstant.EndSeconds), always, new UtcInstant(UtcInstant.EndSeconds), always)
     {
     }
 
-    /// <summary>An offset and two changes.</summary>
+    /// <summary>Creates a local time with two changes.</summary>
     /// <param name="before">The offset before the first change.</param>
     /// <param name="firstAt">When the clocks change first.</param>
-    /// <param name="first">The offset from then on.</param>
-    /// <param name="secondAt">When they change again, not before the first time.</param>
-    /// <param name="second">The offset from then on.</param>
+    /// <param name="first">The offset after the first change.</param>
+    /// <param name="secondAt">When the clocks change again, not before the first time.</param>
+    /// <param name="second">The offset after the second change.</param>
     public LocalTime(LocalOffset before, UtcInstant firstAt, LocalOffset first, UtcInstant secondAt, LocalOffset second)
     {
         _standard = _before = before.Minutes;
@@ -42,8 +42,8 @@ public sealed class LocalTime
         _second = second.Minutes;
     }
 
-    /// <summary>An offset and a rule.</summary>
-    /// <param name="standard">The offset of winter.</param>
+    /// <summary>Creates a local time with a rule.</summary>
+    /// <param name="standard">The offset in winter.</param>
     /// <param name="rule">When summer begins and ends.</param>
     public LocalTime(LocalOffset standard, SummerRule rule)
         : this(standard)
@@ -52,19 +52,19 @@ public sealed class LocalTime
         if (rule != SummerRule.None) SetYear(new UtcInstant(0));
     }
 
-    /// <summary>By which rule the clocks change each year.</summary>
+    /// <summary>The rule by which the clocks change each year.</summary>
     public SummerRule Rule { get; }
 
     /// <summary>True when the clocks of the place change.</summary>
     public bool Changes => _firstSeconds < UtcInstant.EndSeconds;
 
-    /// <summary>The offset before the first change; with a rule, that of winter.</summary>
+    /// <summary>The offset before the first change; with a rule, the offset in winter.</summary>
     public LocalOffset Before => new LocalOffset(_standard);
 
-    /// <summary>When the clocks change, 0 or 1; behind the last day that is known when they do not. With a rule, in the year last asked for.</summary>
+    /// <summary>When the clocks change, for change 0 or 1; after the last known day when they do not. With a rule, in the year last asked for.</summary>
     public UtcInstant ChangeAt(int change) => new UtcInstant(change == 0 ? _firstSeconds : _secondSeconds);
 
-    /// <summary>The offset from a change on, 0 or 1.</summary>
+    /// <summary>The offset after change 0 or 1.</summary>
     public LocalOffset OffsetFrom(int change) => new LocalOffset(change == 0 ? _first : _second);
 
     /// <summary>Minutes to add to universal time at an instant.</summary>
@@ -84,7 +84,7 @@ public sealed class LocalTime
     /// <summary>The instant of a local date and time that is valid.</summary>
     public UtcInstant ToUtc(CivilTime local) => FromLocal(local.AsUtc());
 
-    /// <summary>The instant at which the clocks of the place show what a clock in universal time shows at another.</summary>
+    /// <summary>The instant at which the clocks of the place show the time of day that a clock in universal time shows at the given instant.</summary>
     public UtcInstant FromLocal(UtcInstant shown)
     {
         long found = long.MaxValue;
@@ -109,14 +109,14 @@ public sealed class LocalTime
     /// <summary>The local day that holds an instant, as days since 2000-01-01.</summary>
     public int DayOf(UtcInstant instant) => instant.PlusMinutes(MinutesAt(instant)).DayNumber;
 
-    /// <summary>The same local time with every offset moved by so many minutes; its changes stay.</summary>
+    /// <summary>The same local time with every offset changed by so many minutes. The moments of its changes stay.</summary>
     public LocalTime Moved(int minutes)
     {
         if (Rule != SummerRule.None) return new LocalTime(new LocalOffset(_standard + minutes), Rule);
         return new LocalTime(new LocalOffset(_before + minutes), ChangeAt(0), new LocalOffset(_first + minutes), ChangeAt(1), new LocalOffset(_second + minutes));
     }
 
-    /// <summary>Local time under a rule, or under none, whose clocks show the same as these at a moment.</summary>
+    /// <summary>A local time with this rule, or with none, whose clocks show the same as these at a moment.</summary>
     public LocalTime By(SummerRule rule, UtcInstant now)
     {
         LocalOffset here = At(now);
@@ -124,7 +124,7 @@ public sealed class LocalTime
         return changed.MinutesAt(now) == here.Minutes ? changed : new LocalTime(new LocalOffset(here.Minutes - SummerTime.Minutes), rule);
     }
 
-    /// <summary>Local time without a rule, with the two changes of this one's rule that come in the year of a moment, or in the next when both are over.</summary>
+    /// <summary>A local time without a rule that has the two changes of this one's rule in the year of a moment, or in the next year when both are over.</summary>
     public LocalTime AsTwoChanges(UtcInstant now)
     {
         if (Rule != SummerRule.None)
@@ -142,7 +142,7 @@ public sealed class LocalTime
         _yearEndSeconds = CivilTime.DayNumber(year + 1, 1, 1) * UtcInstant.SecondsPerDay;
         long begins = SummerTime.Begins(Rule, year, _standard).Seconds, ends = SummerTime.Ends(Rule, year, _standard).Seconds;
         int summer = new LocalOffset(_standard + SummerTime.Minutes).Minutes;
-        // South of the equator the year begins and ends in summer.
+        // South of the equator the year begins and ends in summer time.
         bool north = begins < ends;
         _firstSeconds = north ? begins : ends;
         _secondSeconds = north ? ends : begins;

@@ -3,7 +3,7 @@ namespace Intervalometer.Coast.Time;
 /// <summary>A law by which the clocks of a country go forward by an hour in spring and back in autumn, year after year.</summary>
 public enum SummerRule
 {
-    /// <summary>None: the offset stays, or changes when a person has said so.</summary>
+    /// <summary>No rule: the offset stays, or changes at moments that a person has set.</summary>
     None,
 
     /// <summary>Last Sunday in March to last Sunday in October, 01:00 UTC: Directive 2000/84/EC of the European Union, articles 2 and 3; the same in the United Kingdom.</summary>
@@ -19,7 +19,7 @@ public enum SummerRule
     Australia,
 }
 
-/// <summary>When the clocks change by a <see cref="SummerRule"/>. The rules are those in force from 2009 on; a law may change, and then the two changes are set by hand.</summary>
+/// <summary>When the clocks change by a <see cref="SummerRule"/>. The rules are those in force from 2009 on. Laws may change; then the two changes are set by hand.</summary>
 public static class SummerTime
 {
     /// <summary>How many rules there are, none included.</summary>
@@ -28,7 +28,7 @@ public static class SummerTime
     /// <summary>Minutes by which the clocks go forward.</summary>
     public const int Minutes = 60;
 
-    /// <summary>A rule in a word, for the display.</summary>
+    /// <summary>A short word for a rule, for the display.</summary>
     public static string Name(SummerRule rule)
     {
         string name = rule switch
@@ -42,7 +42,7 @@ public static class SummerTime
         return name;
     }
 
-    /// <summary>The law, as a site file names it; empty for none.</summary>
+    /// <summary>The law behind a rule, as a site file names it; empty for none.</summary>
     public static string Source(SummerRule rule)
     {
         string source = rule switch
@@ -56,7 +56,7 @@ public static class SummerTime
         return source;
     }
 
-    /// <summary>When the clocks go forward in a year, 2000 to 2099. None of them for <see cref="SummerRule.None"/>.</summary>
+    /// <summary>When the clocks go forward in a year, 2000 to 2099. It has no meaning for <see cref="SummerRule.None"/>.</summary>
     /// <param name="rule">The rule.</param>
     /// <param name="year">The year.</param>
     /// <param name="standardMinutes">Standard time less universal time, minutes.</param>
@@ -72,7 +72,7 @@ public static class SummerTime
         return At(day, year, rule == SummerRule.Europe ? 0 : standardMinutes);
     }
 
-    /// <summary>When they go back.</summary>
+    /// <summary>When the clocks go back in a year. It has no meaning for <see cref="SummerRule.None"/>.</summary>
     /// <param name="rule">The rule.</param>
     /// <param name="year">The year.</param>
     /// <param name="standardMinutes">Standard time less universal time, minutes.</param>
@@ -87,13 +87,13 @@ public static class SummerTime
         return At(day, year, rule == SummerRule.Europe ? 0 : standardMinutes);
     }
 
-    // Month in thousands, which Sunday in hundreds (5 for the last), the hour in standard time below.
+    // The code holds the month in thousands, the number of the Sunday in hundreds (5 for the last), and below that the hour in standard time.
     private static UtcInstant At(int code, int year, int offsetMinutes)
     {
         int month = code / 1000, sunday = code / 100 % 10, hour = code % 100;
         int day = sunday == 5 ? CivilTime.DaysInMonth(year, month) - 6 : 7 * sunday - 6;
         int days = CivilTime.DayNumber(year, month, day);
-        // 2000-01-01 was a Saturday: the days before the Sunday on or behind that day.
+        // 2000-01-01 was a Saturday. This adds the days to the first Sunday on or after that day.
         days += (7 - (days + 6) % 7) % 7;
         return new UtcInstant(days * UtcInstant.SecondsPerDay + hour * 3600 - offsetMinutes * 60);
     }

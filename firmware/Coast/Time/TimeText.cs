@@ -1,6 +1,6 @@
 namespace Intervalometer.Coast.Time;
 
-/// <summary>Dates, times and durations as short text, made without custom formats (the device has none).</summary>
+/// <summary>Dates, times and durations as short text. No custom formats are used, because the device has none.</summary>
 public static class TimeText
 {
     /// <summary>Two digits, 0 to 99.</summary>
@@ -59,7 +59,7 @@ public static class TimeText
         return (offset.Minutes < 0 ? "-" : "+") + TwoDigits(minutes / 60) + ":" + TwoDigits(minutes % 60);
     }
 
-    /// <summary>A length of time in whole minutes rounded towards zero, as 2 h 05 min, 45 min or -5 min. Rounding down never promises a minute that is not there.</summary>
+    /// <summary>A length of time in whole minutes rounded towards zero, as 2 h 05 min, 45 min or -5 min. Rounding down never promises a minute that does not exist.</summary>
     public static string Span(long seconds)
     {
         string sign = seconds <= -60 ? "-" : "";

@@ -14,7 +14,7 @@ public readonly struct UtcInstant
 
     private readonly long _seconds;
 
-    /// <summary>A moment that many seconds after 2000-01-01 00:00 UTC. Values outside the valid span are kept, and <see cref="IsValid"/> is false.</summary>
+    /// <summary>Creates a moment so many seconds after 2000-01-01 00:00 UTC. A value outside the valid span is kept, and <see cref="IsValid"/> is then false.</summary>
     public UtcInstant(long secondsSince2000) => _seconds = secondsSince2000;
 
     /// <summary>Seconds since 2000-01-01 00:00 UTC.</summary>
