@@ -3,93 +3,93 @@ using Intervalometer.Settings.Faults;
 
 namespace Intervalometer.Settings;
 
-/// <summary>What ails the memory.</summary>
+/// <summary>What is wrong with the memory.</summary>
 public enum MemoryTrouble
 {
-    /// <summary>Nothing, or no memory is fitted.</summary>
+    /// <summary>Nothing is wrong, or no memory is fitted.</summary>
     None = 0,
 
     /// <summary>It does not answer.</summary>
     Silent = 1,
 
-    /// <summary>What it holds cannot be read; it is left as it is.</summary>
+    /// <summary>Its contents cannot be read, and are left as they are.</summary>
     Damaged = 2,
 
-    /// <summary>What it holds was written by a later firmware; it is left as it is.</summary>
+    /// <summary>Its contents were written by a later firmware, and are left as they are.</summary>
     Newer = 3,
 
-    /// <summary>It did not take what was written.</summary>
+    /// <summary>It did not store what was written to it.</summary>
     Refuses = 4,
 
-    /// <summary>The last save was cut off by a loss of power; the one before it is in use.</summary>
+    /// <summary>A loss of power cut the last save off, and the one before it is in use.</summary>
     CutOff = 5,
 
-    /// <summary>Many of its pages no longer take what is written. Everything is kept still.</summary>
+    /// <summary>Many of its pages no longer store what is written to them. Everything is still kept.</summary>
     Worn = 6,
 }
 
-/// <summary>What has failed in the box and what still works, in words for a person. Written by the panel thread only.</summary>
+/// <summary>What has failed in the box and what still works, in words for a person. Only the panel thread writes it.</summary>
 public sealed class BoxHealth
 {
     private const int Kinds = 10;
     private const long TurnUs = 4_000_000;
 
-    /// <summary>What ails the memory.</summary>
+    /// <summary>What is wrong with the memory.</summary>
     public MemoryTrouble Memory { get; set; }
 
-    /// <summary>True when the box has a memory to keep things in.</summary>
+    /// <summary>True when the box has a memory for settings and frames.</summary>
     public bool MemoryFitted { get; set; }
 
-    /// <summary>Takes note of what was given up when memory runs short.</summary>
-    /// <param name="spare">That.</param>
+    /// <summary>Creates the state of a box in which nothing has failed.</summary>
+    /// <param name="spare">The list of the parts that are given up when the heap runs short.</param>
     public BoxHealth(SpareParts? spare = null) => Spare = spare ?? new SpareParts();
 
-    /// <summary>What was given up because memory ran short.</summary>
+    /// <summary>The parts that were given up because the heap ran short.</summary>
     public SpareParts Spare { get; }
 
     /// <summary>The last fatal error.</summary>
     public FaultNote Fault { get; set; } = new FaultNote();
 
-    /// <summary>What the battery allows.</summary>
+    /// <summary>The state of the battery.</summary>
     public BatteryWatch Battery { get; } = new BatteryWatch();
 
-    /// <summary>A button that has been down for far longer than a hand holds it, or -1.</summary>
+    /// <summary>The button that has been down for far longer than a hand holds it; -1 when there is none.</summary>
     public int StuckButton { get; set; } = -1;
 
     /// <summary>What is wrong with the limiter of the contacts, or with their lines.</summary>
     public LimiterTrouble Limiter { get; set; }
 
-    /// <summary>Errors of the screens and of the other parts beside the release since power-on; the release lines know nothing of them.</summary>
+    /// <summary>How many errors the screens and the other parts beside the release have had since power-on. The release lines are not affected by them.</summary>
     public int ScreenFaults { get; private set; }
 
-    /// <summary>Where the last of them was.</summary>
+    /// <summary>The part in which the last of these errors happened.</summary>
     public FaultPlace FailedPart { get; private set; }
 
-    /// <summary>The last error of a screen, for the bench; empty when there was none.</summary>
+    /// <summary>The message of the last of these errors, for the BENCH card; empty when there was none.</summary>
     public string LastScreenFault { get; private set; } = "";
 
-    /// <summary>Times the display came back after it had not answered.</summary>
+    /// <summary>How many times the display came back after it had not answered.</summary>
     public int DisplayReturns { get; set; }
 
-    /// <summary>True when the bus is so slow that a page for the display would hold everything up too long during a run.</summary>
+    /// <summary>True when the bus is so slow that sending a page to the display would block the runtime for too long during a run.</summary>
     public bool BusSlow { get; set; }
 
-    /// <summary>True when the person has asked to overwrite what a damaged memory holds.</summary>
+    /// <summary>True when the person has asked to overwrite the contents of a damaged memory.</summary>
     public bool StartAfresh { get; set; }
 
-    /// <summary>True when the memory holds something that is kept only because it cannot be understood.</summary>
+    /// <summary>True when the memory is not written to, so that contents which this firmware cannot read are not lost.</summary>
     public bool MemoryHeld => Memory == MemoryTrouble.Damaged || Memory == MemoryTrouble.Newer;
 
-    /// <summary>True when the memory keeps nothing now.</summary>
+    /// <summary>True when the memory stores nothing at present.</summary>
     public bool MemoryKeepsNothing => Memory != MemoryTrouble.None && Memory != MemoryTrouble.CutOff && Memory != MemoryTrouble.Worn;
 
-    /// <summary>Frames since power-on that are not in the logbook and, as things stand, will not be.</summary>
+    /// <summary>How many frames since power-on are not in the logbook and, as things stand, will never be.</summary>
     public int FramesNotKept { get; set; }
 
-    /// <summary>True when there is something to tell.</summary>
+    /// <summary>True when there is something to report.</summary>
     public bool Any => AnyOther || Battery.Troubles;
 
-    /// <summary>True when there is something to tell besides the battery.</summary>
+    /// <summary>True when there is something to report besides the battery.</summary>
     public bool AnyOther => Memory != MemoryTrouble.None || StuckButton >= 0 || Limiter != LimiterTrouble.None || ScreenFaults > 0 || BusSlow || DisplayReturns > 0
         || Fault.Times > 0 || Spare.GivenUp > 0 || FramesNotKept > 0;
 
@@ -101,10 +101,10 @@ public sealed class BoxHealth
         LastScreenFault = message;
     }
 
-    /// <summary>What failed; several things take turns. Empty when nothing did.</summary>
+    /// <summary>What failed, in words. When several things did, they take turns. Empty when nothing did.</summary>
     public string Failed(long nowUs) => FailedWords(Pick(nowUs));
 
-    /// <summary>What still works in spite of it. Empty when nothing failed.</summary>
+    /// <summary>What still works in spite of that failure. Empty when nothing failed.</summary>
     public string Works(long nowUs) => WorksWords(Pick(nowUs));
 
     private bool Has(int kind) => kind switch
@@ -169,7 +169,7 @@ public sealed class BoxHealth
         _ => "",
     };
 
-    /// <summary>What ails the limiter, in words; <see cref="Limiter"/> must not be none.</summary>
+    /// <summary>What is wrong with the limiter, in words; <see cref="Limiter"/> must not be none.</summary>
     public string LimiterFailed => Limiter switch
     {
         LimiterTrouble.StaysOn => "limiter never lets go",
@@ -180,10 +180,10 @@ public sealed class BoxHealth
         _ => "shutter line is dead",
     };
 
-    /// <summary>What still works in spite of it.</summary>
+    /// <summary>What still works when the limiter has failed.</summary>
     public const string LimiterWorks = "no run starts, cards work";
 
-    /// <summary>What ails the memory, in words; <see cref="Memory"/> must not be none.</summary>
+    /// <summary>What is wrong with the memory, in words; <see cref="Memory"/> must not be none.</summary>
     public string MemoryFailed => Memory switch
     {
         MemoryTrouble.Silent => "memory does not answer",
@@ -194,7 +194,7 @@ public sealed class BoxHealth
         _ => "last save was cut off",
     };
 
-    /// <summary>What still works in spite of it.</summary>
+    /// <summary>What still works in spite of the memory's trouble.</summary>
     public string MemoryWorks => Memory switch
     {
         MemoryTrouble.Silent => "box works, nothing is kept",
@@ -205,8 +205,8 @@ public sealed class BoxHealth
         _ => "the one before is in use",
     };
 
-    /// <summary>A button's name for a person.</summary>
-    /// <param name="button">In the order of <see cref="Button"/>.</param>
+    /// <summary>The name of a button.</summary>
+    /// <param name="button">Its number in the order of <see cref="Button"/>.</param>
     public static string ButtonName(int button) => button switch
     {
         (int)Button.Up => "Up",

@@ -5,7 +5,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Settings;
 
-/// <summary>Everything a person can set, in one place, and the answer that follows from it.</summary>
+/// <summary>Everything that a person can set on the camera side, in one place, and the exposure that follows from it.</summary>
 public sealed class BoxSettings
 {
     private int _shutter = -18;
@@ -14,7 +14,7 @@ public sealed class BoxSettings
     private int _hand;
     private int _film;
 
-    /// <summary>Settings as they leave the bench: 1/60 at f/8 and ISO 100, the starter kit with nothing on.</summary>
+    /// <summary>Creates the settings of a new box: 1/60 at f/8 and ISO 100, and the starter kit with no filter on.</summary>
     public BoxSettings()
     {
         Kit = FilterKit.Starter();
@@ -25,74 +25,74 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>The filters owned; the ones that are on make the stack. Call <see cref="Solve"/> after a change.</summary>
+    /// <summary>The filters that the person owns; those that are on make up the stack. Call <see cref="Solve"/> after a change.</summary>
     public FilterKit Kit { get; set; }
 
-    /// <summary>The camera on the cable.</summary>
+    /// <summary>The times of the camera on the cable.</summary>
     public CameraProfile Camera { get; }
 
-    /// <summary>The lens on it, for the depth of field.</summary>
+    /// <summary>The lens on the camera, for the depth of field.</summary>
     public LensSettings Lens { get; } = new LensSettings();
 
-    /// <summary>Shape and times of a plan; its exposure is filled in from the answer when Fire is pressed.</summary>
+    /// <summary>The shape and times of a plan. The exposure in it is filled in from the answer when Fire is pressed.</summary>
     public ShotPlan Plan { get; }
 
     /// <summary>How a run on the waves fires.</summary>
     public WaveOrder Waves { get; }
 
-    /// <summary>True to time every exposure with the shutter contact, camera on bulb; false to leave 30 s and shorter to the dial.</summary>
+    /// <summary>True to time every exposure by the shutter contact with the camera on bulb; false to leave times of 30 s and less to the camera's dial.</summary>
     public bool AlwaysBulb { get; set; }
 
-    /// <summary>Longest exposure allowed, seconds, 1 to 7200. Call <see cref="Solve"/> after a change.</summary>
+    /// <summary>The longest exposure allowed, 1 to 7200 seconds. Call <see cref="Solve"/> after a change.</summary>
     public int LimitSeconds { get; set; } = (int)ExposureSolver.DefaultLimitSeconds;
 
     /// <summary>Display brightness, 0 to 10.</summary>
     public int Brightness { get; set; } = 4;
 
-    /// <summary>The most that the display's brightness is by night, 0 to 10: before civil dawn and after civil dusk.</summary>
+    /// <summary>The greatest brightness of the display at night, 0 to 10. Night is before civil dawn and after civil dusk.</summary>
     public int NightBrightness { get; set; } = 1;
 
-    /// <summary>Seconds without a press after which the display goes dark during a run, 0 to 240; 0 is never.</summary>
+    /// <summary>During a run the display goes dark after this many seconds without a press, 0 to 240; 0 means never.</summary>
     public int DarkSeconds { get; set; } = 30;
 
-    /// <summary>Minutes without a press after which the buttons lock by themselves, 0 to 9; 0 is never.</summary>
+    /// <summary>The buttons lock by themselves after this many minutes without a press, 0 to 9; 0 means never.</summary>
     public int LockMinutes { get; set; }
 
-    /// <summary>Reference of the battery's converter by design, mV.</summary>
+    /// <summary>The reference voltage of the analogue-to-digital converter by design, mV. The converter reads the battery.</summary>
     public const int DesignGaugeReference = 1100;
 
-    /// <summary>The least that a chip's reference may be, mV.</summary>
+    /// <summary>The lowest reference voltage that a chip may have, mV.</summary>
     public const int LeastGaugeReference = 1000;
 
-    /// <summary>The most that a chip's reference may be, mV.</summary>
+    /// <summary>The highest reference voltage that a chip may have, mV.</summary>
     public const int MostGaugeReference = 1200;
 
-    /// <summary>Reference of this board's converter, mV: the battery's reading is set by a meter with it.</summary>
+    /// <summary>The reference voltage of this board's converter, mV. It is adjusted until the battery's reading agrees with a meter.</summary>
     public int GaugeReference { get; set; } = DesignGaugeReference;
 
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked { get; set; }
 
-    /// <summary>The answer for the settings as they are.</summary>
+    /// <summary>The exposure for the present settings.</summary>
     public ExposureAnswer Answer { get; }
 
-    /// <summary>The metered base without filters, and the trim by hand.</summary>
+    /// <summary>The metered reading without filters, and the correction by hand.</summary>
     public MeteredBase Base => new MeteredBase(new ApertureSetting(_aperture), new IsoSetting(_iso), new ShutterSetting(_shutter), _hand);
 
-    /// <summary>The film; none for digital.</summary>
+    /// <summary>The film; <see cref="FilmCurve.None"/> for a digital camera.</summary>
     public FilmCurve Film => new FilmCurve(_film);
 
-    /// <summary>Works the answer out anew.</summary>
+    /// <summary>Works the exposure out again.</summary>
     public void Solve()
     {
         MeteredBase metered = Base;
         ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, Answer);
     }
 
-    /// <summary>How often the metered time was set: each time is a reading of the light.</summary>
+    /// <summary>How many times the metered time was set. Each time counts as a new reading of the light.</summary>
     public int Readings { get; private set; }
 
-    /// <summary>Sets the base, and solves.</summary>
+    /// <summary>Sets the metered reading and works the exposure out.</summary>
     public void SetBase(MeteredBase metered)
     {
         Readings++;
@@ -103,7 +103,7 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>Moves the base shutter time by thirds of a stop, held at the ends of the dial.</summary>
+    /// <summary>Changes the metered shutter time by thirds of a stop. Past an end of the dial it stays at the end.</summary>
     public void StepShutter(int thirds)
     {
         _shutter = Elementary.Clamp(_shutter + thirds, ShutterSetting.MinIndex, ShutterSetting.MaxIndex);
@@ -111,8 +111,8 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>Moves the aperture; the time follows so that the exposure stays the same, as long as the dial reaches.</summary>
-    /// <param name="thirds">Positive closes the aperture.</param>
+    /// <summary>Changes the aperture. The time changes with it, so that the exposure stays the same; nothing changes when the time would leave the dial.</summary>
+    /// <param name="thirds">Third stops; positive closes the aperture.</param>
     public void StepAperture(int thirds)
     {
         int aperture = Elementary.Clamp(_aperture + thirds, ApertureSetting.MinIndex, ApertureSetting.MaxIndex);
@@ -123,8 +123,8 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>Moves the ISO; the time follows so that the exposure stays the same, as long as the dial reaches.</summary>
-    /// <param name="thirds">Positive is more sensitive.</param>
+    /// <summary>Changes the ISO. The time changes with it, so that the exposure stays the same; nothing changes when the time would leave the dial.</summary>
+    /// <param name="thirds">Third stops; positive is more sensitive.</param>
     public void StepIso(int thirds)
     {
         int iso = Elementary.Clamp(_iso + thirds, IsoSetting.MinIndex, IsoSetting.MaxIndex);
@@ -135,27 +135,27 @@ public sealed class BoxSettings
         Solve();
     }
 
-    /// <summary>Moves the trim by hand.</summary>
+    /// <summary>Changes the correction by hand.</summary>
     public void StepHand(int thirds)
     {
         _hand = Elementary.Clamp(_hand + thirds, -MeteredBase.MaxHandThirds, MeteredBase.MaxHandThirds);
         Solve();
     }
 
-    /// <summary>Moves along the list of films.</summary>
+    /// <summary>Goes on in the list of films.</summary>
     public void StepFilm(int steps)
     {
         _film = Elementary.Clamp(_film + steps, 0, FilmCurve.Count - 1);
         Solve();
     }
 
-    /// <summary>True when the box times the answer's exposure in a plan of that shape, with the camera on bulb.</summary>
+    /// <summary>True when the box times the worked-out exposure in a plan of this shape, with the camera on bulb.</summary>
     public bool TimedByBox(PlanShape shape) => Answer.Kind == ExposureKind.Bulb || AlwaysBulb || ShotPlan.AlwaysBoxTimed(shape);
 
-    /// <summary>What the camera's dial must show for the answer: B when the box times it, or else the time as dials show it.</summary>
+    /// <summary>What the camera's dial must show for the exposure: B when the box times it, otherwise the time as dials show it.</summary>
     public string CameraDial(bool timedByBox) => timedByBox ? "B" : Answer.Dial.Sign;
 
-    /// <summary>Fills a plan with the answer's exposure; a bracket is always timed by the box. False when the answer is a refusal.</summary>
+    /// <summary>Fills a plan with the worked-out exposure. The box always times a bracket. Returns false when the exposure is refused.</summary>
     public bool FillExposure(ShotPlan plan)
     {
         if (Answer.Kind == ExposureKind.Refused) return false;

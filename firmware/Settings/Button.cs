@@ -5,21 +5,21 @@ namespace Intervalometer.Settings;
 /// <summary>The six buttons, in the order of their bits and pins.</summary>
 public enum Button
 {
-    /// <summary>Up: the card above, or a larger value.</summary>
+    /// <summary>Up: goes to the card above, or to a larger value.</summary>
     Up = 0,
 
-    /// <summary>Down: the card below, or a smaller value.</summary>
+    /// <summary>Down: goes to the card below, or to a smaller value.</summary>
     Down = 1,
 
-    /// <summary>Back: out one level.</summary>
+    /// <summary>Back: leaves a field or a card.</summary>
     Back = 2,
 
-    /// <summary>Select: into a card, or on to its next field.</summary>
+    /// <summary>Select: opens a card, or goes on to its next field.</summary>
     Select = 3,
 
-    /// <summary>Mark (large): a wave turned just now.</summary>
+    /// <summary>Mark (a large button): says that a wave has just turned.</summary>
     Mark = 4,
 
-    /// <summary>Fire (large): starts a run; any press of it during a run stops at once.</summary>
+    /// <summary>Fire (a large button): starts a run. Any press of it during a run stops the run at once.</summary>
     Fire = 5,
 }

@@ -1,34 +1,34 @@
 namespace Intervalometer.Settings;
 
 /// <summary>
-/// How bright the display is: as set, by night no brighter than is set for the night, and during a run that nobody touches first dim and
-/// then dark. Any press lights it again. The board's lamp goes out with it.
+/// How bright the display is. Usually it is as bright as set, and at night no brighter than the limit for the night. During a run that
+/// nobody touches it first dims and then goes dark. Any press lights it again. The board's lamp goes out together with the display.
 /// </summary>
 public sealed class DisplayLight
 {
-    /// <summary>In place of a brightness: the display is dark.</summary>
+    /// <summary>This value in place of a brightness means that the display is dark.</summary>
     public const int Dark = -1;
 
-    /// <summary>The most seconds without a press after which the display may go dark in a run.</summary>
+    /// <summary>The longest time without a press that can be set for the display to go dark during a run, seconds.</summary>
     public const int MostSeconds = 240;
 
     private readonly BoxSettings _settings;
     private long _touchedUs;
 
-    /// <summary>Creates it, lit as the settings say.</summary>
+    /// <summary>Creates the light of a display that is as bright as the settings say.</summary>
     public DisplayLight(BoxSettings settings)
     {
         _settings = settings;
         Level = settings.Brightness;
     }
 
-    /// <summary>The brightness now, 0 to 10, or <see cref="Dark"/>.</summary>
+    /// <summary>The present brightness, 0 to 10, or <see cref="Dark"/>.</summary>
     public int Level { get; private set; }
 
     /// <summary>True while the display is dark.</summary>
     public bool IsDark => Level == Dark;
 
-    /// <summary>A button went down. True when the display was dark, so that nobody can have read it.</summary>
+    /// <summary>Notes that a button went down. Returns true when the display was dark, so that nobody can have read it.</summary>
     /// <param name="atUs">When, µs.</param>
     public bool Touched(long atUs)
     {
@@ -38,10 +38,10 @@ public sealed class DisplayLight
         return was;
     }
 
-    /// <summary>Looks again. True when a display that was dark is lit again.</summary>
+    /// <summary>Works out the brightness again. Returns true when a dark display has been lit.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="night">True before civil dawn and after civil dusk.</param>
-    /// <param name="mayDarken">True during a run that has nothing to tell which a person must see.</param>
+    /// <param name="mayDarken">True during a run in which there is nothing that a person must see.</param>
     public bool Turn(long nowUs, bool night, bool mayDarken)
     {
         bool was = IsDark;

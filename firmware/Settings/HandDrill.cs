@@ -3,28 +3,28 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Settings;
 
 /// <summary>
-/// Measures how a person presses. A mark runs up, slows down, turns and runs back, as the edge of a wave does; Mark is pressed as it
-/// turns. A dozen presses give the lag and the spread with which every chance of a marked frame is reckoned.
+/// Measures how exactly a person presses. A dot on the display runs up, slows down, turns and runs back, as the edge of a wave does, and the
+/// person presses Mark when it turns. A dozen presses give the lag and the spread from which the chances of frames after a mark are worked out.
 /// </summary>
 /// <remarks>
-/// The run-up is ballistic (Shen and Meyer 1963), of an uneven length and reach, so that no rhythm helps. One press a run counts, from
-/// 1.2 s before the turn to 1.5 s after it. The spread is that of one more press by the same hand: the sample's, times the
-/// root of 1 + 1/n for a mean that is itself known from n presses; never less than is assumed of a hand that was not measured, because
-/// water turns less sharply than a mark. The lag is shrunk towards the assumed one as by six presses more, or a lucky dozen would promise
-/// too much. Holds no clock; allocates nothing.
+/// The run-up is ballistic (Shen and Meyer 1963). Its length and reach vary, so that no rhythm helps. One press in each run counts, from
+/// 1.2 s before the turn to 1.5 s after it. The spread is that of one more press by the same hand: the sample's standard deviation, times
+/// the root of 1 + 1/n because the mean is itself known from n presses only. It is never less than what is assumed of a hand that was not
+/// measured, because water turns less sharply than a dot. The lag is drawn towards the assumed one as if six more presses had shown it, because
+/// a lucky dozen would otherwise promise too much. It has no clock of its own and allocates nothing.
 /// </remarks>
 public sealed class HandDrill
 {
-    /// <summary>Presses that make a drill.</summary>
+    /// <summary>How many presses make up a drill.</summary>
     public const int PressesNeeded = 12;
 
-    /// <summary>Range of what is learned and kept, ms.</summary>
+    /// <summary>The range of the lag and the spread that are measured and stored, ms.</summary>
     public const int LeastLagMs = -1000, MostLagMs = 1500, LeastSpreadMs = 150, MostSpreadMs = 1500;
 
     private const int AssumedLagMs = 100;
     private const int AssumedPresses = 6;
 
-    // A press counts this long before and after the turn, µs.
+    // A press counts from this long before the turn to this long after it, µs.
     private const long EarlyUs = 1_200_000;
     private const long LateUs = 1_500_000;
 
@@ -39,23 +39,23 @@ public sealed class HandDrill
     private double _mean;
     private double _squares;
 
-    /// <summary>Presses counted so far.</summary>
+    /// <summary>How many presses have counted so far.</summary>
     public int Count { get; private set; }
 
     /// <summary>True when <see cref="LagMs"/> and <see cref="SpreadMs"/> have been measured.</summary>
     public bool Done => Count >= PressesNeeded;
 
-    /// <summary>The last press less the turn, ms; positive when it came late.</summary>
+    /// <summary>The time of the last press less that of the turn, ms; positive when the press came late.</summary>
     public int LastMs { get; private set; }
 
-    /// <summary>When the mark turns, or last turned, µs.</summary>
+    /// <summary>When the dot turns, or last turned, µs.</summary>
     public long TurnUs => _beginUs + _upUs;
 
-    /// <summary>Press less the turn in the mean, ms, shrunk towards what is assumed.</summary>
+    /// <summary>The mean of press time less turn time, ms, drawn towards the assumed lag.</summary>
     // divisor: AssumedPresses and a count
     public int LagMs => (int)Elementary.Clamp(Elementary.Round((AssumedPresses * AssumedLagMs + Count * _mean) / (AssumedPresses + Count)), LeastLagMs, MostLagMs);
 
-    /// <summary>Spread (standard deviation) of one more press about that mean, ms.</summary>
+    /// <summary>The spread (standard deviation) of one more press about that mean, ms.</summary>
     public int SpreadMs
     {
         get
@@ -67,7 +67,7 @@ public sealed class HandDrill
         }
     }
 
-    /// <summary>Begins anew with no press counted.</summary>
+    /// <summary>Begins a new drill with no press counted.</summary>
     public void Begin(long nowUs)
     {
         Count = 0;
@@ -78,13 +78,13 @@ public sealed class HandDrill
         NextRun(nowUs + RestUs);
     }
 
-    /// <summary>Sends the mark up again when it has come back. Call it often.</summary>
+    /// <summary>Sends the dot up again when it has come back. Call it often.</summary>
     public void Turn(long nowUs)
     {
         if (!Done && nowUs >= _beginUs + 2 * _upUs) NextRun(nowUs + RestUs);
     }
 
-    /// <summary>Mark was pressed. True when the press counts.</summary>
+    /// <summary>Handles a press of Mark. Returns true when the press counts.</summary>
     public bool Press(long atUs)
     {
         long offUs = atUs - TurnUs;
@@ -99,9 +99,9 @@ public sealed class HandDrill
         return true;
     }
 
-    /// <summary>How far up the mark is, 0 to a given number of columns.</summary>
+    /// <summary>How far up the dot is, from 0 to a given number of columns.</summary>
     /// <param name="atUs">When, µs.</param>
-    /// <param name="columns">Columns of the whole way, 1 to 200.</param>
+    /// <param name="columns">How many columns the whole way has, 1 to 200.</param>
     public int Place(long atUs, int columns)
     {
         // divisor: a run up takes ShortestUpUs at least once the drill was begun
@@ -111,7 +111,7 @@ public sealed class HandDrill
         return height <= 0 ? 0 : (int)(height * columns * _reach / 100);
     }
 
-    // Steps of the chance after Numerical Recipes (Press et al. 2007), 7.1: a linear congruence modulo 2^32.
+    // The pseudo-random steps follow Numerical Recipes (Press et al. 2007), 7.1: a linear congruential generator modulo 2^32.
     private void NextRun(long beginUs)
     {
         _chance = _chance * 1664525u + 1013904223u;

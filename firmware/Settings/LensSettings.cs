@@ -4,7 +4,7 @@ using Intervalometer.Core.Optics;
 
 namespace Intervalometer.Settings;
 
-/// <summary>The manual lens, the film or sensor behind it, and what it is focused at.</summary>
+/// <summary>The manual lens, the film or sensor behind it, and the distance that it is focused at.</summary>
 public sealed class LensSettings
 {
     /// <summary>The nearest focus, centimetres.</summary>
@@ -17,7 +17,7 @@ public sealed class LensSettings
     private int _format = FilmFormat.FullFrame;
     private int _focus = 300;
 
-    /// <summary>Focal length, millimetres, held inside its range. The focus moves away where the lens would not reach it.</summary>
+    /// <summary>Focal length in millimetres, limited to its range. The focus moves further away when the lens would not reach it.</summary>
     public int FocalMillimetres
     {
         get => _focal;
@@ -28,14 +28,14 @@ public sealed class LensSettings
         }
     }
 
-    /// <summary>Index of the format, held inside its list.</summary>
+    /// <summary>Index of the format, limited to its list.</summary>
     public int FormatIndex
     {
         get => _format;
         set => _format = Elementary.Clamp(value, 0, FilmFormat.Count - 1);
     }
 
-    /// <summary>The focus, centimetres from the lens, held inside its range and not nearer than twice the focal length, where the picture is as large as the thing.</summary>
+    /// <summary>The focus in centimetres from the lens, limited to its range and to twice the focal length, where the picture is as large as the object.</summary>
     public int FocusCentimetres
     {
         get => _focus;

@@ -2,12 +2,12 @@ using Intervalometer.Core.Link;
 
 namespace Intervalometer.Settings;
 
-/// <summary>What a press does where it is sampled, in the release thread, before the panel thread hears of it.</summary>
+/// <summary>What the release thread does with a press at the moment it is sampled, before the panel thread receives it.</summary>
 public static class PressWork
 {
-    /// <summary>A button went down: Fire starts or stops, Back stops when it is held, Mark marks; the panel thread is told what was done.</summary>
-    /// <param name="link">The link.</param>
-    /// <param name="button">Which.</param>
+    /// <summary>Handles a button that went down: Fire starts or stops a run, Back begins to be held, Mark marks a wave. The panel thread receives the press and what it has done.</summary>
+    /// <param name="link">The link between the threads.</param>
+    /// <param name="button">The button.</param>
     /// <param name="atUs">When it went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public static void Down(RunLink link, Button button, long atUs, long nowUs)
@@ -24,9 +24,9 @@ public static class PressWork
         link.Presses.Add((int)button | PressRing.Down | done, atUs, asks);
     }
 
-    /// <summary>A button came up.</summary>
-    /// <param name="link">The link.</param>
-    /// <param name="button">Which.</param>
+    /// <summary>Handles a button that came up.</summary>
+    /// <param name="link">The link between the threads.</param>
+    /// <param name="button">The button.</param>
     /// <param name="heldUs">How long it was down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public static void Up(RunLink link, Button button, long heldUs, long nowUs)
@@ -36,6 +36,6 @@ public static class PressWork
         link.Presses.Add((int)button, nowUs, button == Button.Select);
     }
 
-    // A locked button teaches nothing at rest, nor does one that drills; a run that waits for its marks gets them.
+    // Outside a run, a press of Mark on a locked box or in a drill must not teach the rhythm. A run that waits for marks always gets them.
     private static bool Marks(RunLink link) => link.Desk.Running || !(link.Locked || link.Drilling);
 }

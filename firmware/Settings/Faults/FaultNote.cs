@@ -2,32 +2,32 @@ using System;
 
 namespace Intervalometer.Settings.Faults;
 
-/// <summary>What kind of error it was. The number is part of the stored form.</summary>
+/// <summary>The kind of a fatal error. The number is part of the stored form.</summary>
 public enum FaultKind
 {
-    /// <summary>None.</summary>
+    /// <summary>There was no error.</summary>
     None = 0,
 
-    /// <summary>Memory was used up.</summary>
+    /// <summary>The heap was used up.</summary>
     OutOfMemory = 1,
 
-    /// <summary>A value that a part does not take.</summary>
+    /// <summary>A part was given a value that it does not accept.</summary>
     BadValue = 2,
 
-    /// <summary>Something was asked of a part that it cannot do now.</summary>
+    /// <summary>A part was asked for something that it could not do at that moment.</summary>
     BadState = 3,
 
-    /// <summary>Something that had to be there was not.</summary>
+    /// <summary>An object that was needed did not exist.</summary>
     Missing = 4,
 
-    /// <summary>A place outside a list.</summary>
+    /// <summary>An index lay outside a list.</summary>
     BadIndex = 5,
 
-    /// <summary>Any other.</summary>
+    /// <summary>Any other error.</summary>
     Other = 6,
 }
 
-/// <summary>Where it happened. The number is part of the stored form.</summary>
+/// <summary>Where a fatal error happened. The number is part of the stored form.</summary>
 public enum FaultPlace
 {
     /// <summary>Nowhere.</summary>
@@ -39,16 +39,16 @@ public enum FaultPlace
     /// <summary>In the release thread, which moves the contacts.</summary>
     Release = 2,
 
-    /// <summary>In a screen or a button's work.</summary>
+    /// <summary>In a screen, or while a button was handled.</summary>
     Screen = 3,
 
-    /// <summary>In the store.</summary>
+    /// <summary>In storing to the memory.</summary>
     Store = 4,
 
-    /// <summary>In the battery's gauge.</summary>
+    /// <summary>In reading the battery.</summary>
     Battery = 5,
 
-    /// <summary>In sending to the display.</summary>
+    /// <summary>In sending pictures to the display.</summary>
     Display = 6,
 
     /// <summary>In the shore side: tide, sun, mornings, alarm.</summary>
@@ -56,18 +56,18 @@ public enum FaultPlace
 }
 
 /// <summary>
-/// The last fatal error and how often it happened. Seven bytes of it survive a restart in the clock chip
-/// (<see cref="Put"/>); the memory keeps the kind, the place and the count for good (<see cref="Store.FaultRecord"/>).
+/// The last fatal error and how often errors have happened. Seven bytes of it survive a restart in the clock chip
+/// (<see cref="Put"/>). The memory keeps the kind, the place and the count for good (<see cref="Store.FaultRecord"/>).
 /// </summary>
 public sealed class FaultNote
 {
-    /// <summary>Bytes of the form that survives a restart.</summary>
+    /// <summary>How many bytes the form has that survives a restart.</summary>
     public const int Size = 7;
 
-    /// <summary>So many restarts by a fault with no good run between them end in the safe state.</summary>
+    /// <summary>After this many restarts because of a fault, without a good run in between, the box stays in the safe state.</summary>
     public const int MostInARow = 3;
 
-    /// <summary>A run of the box is good after this long without a fatal error, µs.</summary>
+    /// <summary>The box counts as running well after this long without a fatal error, µs.</summary>
     public const long GoodRunUs = 60_000_000;
 
     internal const int MostTotal = 0xFFFF;
@@ -79,31 +79,31 @@ public sealed class FaultNote
 
     private bool _ranWell;
 
-    /// <summary>The kind of the last one.</summary>
+    /// <summary>The kind of the last error.</summary>
     public FaultKind Kind { get; private set; }
 
-    /// <summary>The place of the last one.</summary>
+    /// <summary>The place of the last error.</summary>
     public FaultPlace Place { get; private set; }
 
-    /// <summary>Faults since the last good run or safe state, one restart each.</summary>
+    /// <summary>How many faults, with one restart each, there were since the box last ran well or stayed in the safe state.</summary>
     public int InARow { get; private set; }
 
-    /// <summary>Faults since the last good run: told until the box is switched off, and by every start before a good run.</summary>
+    /// <summary>How many faults there were since the box last ran well. It is shown until the box is switched off, and at every start until the box has run well.</summary>
     public int Times { get; private set; }
 
-    /// <summary>Faults that the memory does not count yet.</summary>
+    /// <summary>How many faults are not yet in the memory's count.</summary>
     public int Uncounted { get; private set; }
 
-    /// <summary>All faults that the memory has counted.</summary>
+    /// <summary>How many faults the memory has counted in all.</summary>
     public int Total { get; private set; }
 
-    /// <summary>True when the box must not be started any more.</summary>
+    /// <summary>True when the box must not start again by itself.</summary>
     public bool MustStayDown => InARow >= MostInARow;
 
-    /// <summary>The last one in words: "out of memory in start".</summary>
+    /// <summary>The last error in words, such as "out of memory in start".</summary>
     public string Words => KindWords(Kind) + " in " + PlaceWords(Place);
 
-    /// <summary>A fatal error happened.</summary>
+    /// <summary>Notes a fatal error.</summary>
     public void Happened(FaultKind kind, FaultPlace place)
     {
         Kind = kind;
@@ -115,17 +115,17 @@ public sealed class FaultNote
         if (Uncounted < Most) Uncounted++;
     }
 
-    /// <summary>The box has run well for <see cref="GoodRunUs"/>.</summary>
+    /// <summary>Notes that the box has run well for <see cref="GoodRunUs"/>.</summary>
     public void RanWell()
     {
         InARow = 0;
         _ranWell = true;
     }
 
-    /// <summary>The box stays down now; after the next power-on it may try again.</summary>
+    /// <summary>Notes that the box stays in the safe state. After the next power-on it may try again.</summary>
     public void StaysDown() => InARow = 0;
 
-    /// <summary>Adds what is not counted yet to what the memory has counted. False when there is nothing to add.</summary>
+    /// <summary>Adds the faults that are not counted yet to the memory's count. Returns false when there are none.</summary>
     public bool Count()
     {
         if (Uncounted == 0) return false;
@@ -135,7 +135,7 @@ public sealed class FaultNote
         return true;
     }
 
-    /// <summary>What the memory has counted; the kind and the place only when no later one is known.</summary>
+    /// <summary>Takes over what the memory has counted. Its kind and place are used only when no later error is known.</summary>
     public void Restore(FaultKind kind, FaultPlace place, int total)
     {
         Total = total;
@@ -144,7 +144,7 @@ public sealed class FaultNote
         Place = place;
     }
 
-    /// <summary>Writes the form that survives a restart, from an index on: marker, kind, place, in a row, uncounted, times, check.</summary>
+    /// <summary>Writes the form that survives a restart, beginning at an index: marker, kind, place, in a row, uncounted, times, check.</summary>
     public void Put(byte[] into, int at)
     {
         into[at] = Marker;
@@ -156,7 +156,7 @@ public sealed class FaultNote
         into[at + 6] = Check(into, at);
     }
 
-    /// <summary>Reads that form. False, with nothing changed, when the bytes are anything else, as in a chip that is new.</summary>
+    /// <summary>Reads that form. Returns false and changes nothing when the bytes are anything else, as in a new chip.</summary>
     public bool Take(byte[] from)
     {
         if (from[0] != Marker || from[6] != Check(from, 0) || from[1] > LastKind || from[2] > LastPlace) return false;
@@ -168,7 +168,7 @@ public sealed class FaultNote
         return true;
     }
 
-    /// <summary>The kind of an exception.</summary>
+    /// <summary>The kind to which an exception belongs.</summary>
     public static FaultKind KindOf(Exception fault)
     {
         if (fault is OutOfMemoryException) return FaultKind.OutOfMemory;
@@ -201,7 +201,7 @@ public sealed class FaultNote
         _ => "screen",
     };
 
-    // A sum that neither seven equal bytes nor zeros pass.
+    // A check that seven equal bytes do not pass, and neither do seven zeros.
     private static byte Check(byte[] data, int at)
     {
         int sum = 0x5A;

@@ -8,12 +8,12 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Shore;
 
 /// <summary>
-/// Corrects a bulb exposure for the light that changes under it, from the moment at which the metered time was last changed.
-/// Never for times that the camera's dial makes.
+/// Corrects a bulb exposure for the light that changes during it, counted from the moment at which the metered time was last changed.
+/// Times that the camera's dial makes are never corrected.
 /// </summary>
 public sealed class DawnLight
 {
-    /// <summary>A reading older than this is not leaned on, seconds: cloud changes too much (a judgement, no source).</summary>
+    /// <summary>A reading that is older than this is not used, seconds, because cloud changes too much (a judgement, no source).</summary>
     public const long FreshSeconds = 1200;
 
     private const long AgainUs = 2_000_000;
@@ -27,44 +27,44 @@ public sealed class DawnLight
     private double _forSeconds;
     private DawnFrame _frame;
 
-    /// <summary>For the exposure settings of a box.</summary>
+    /// <summary>Creates the correction for the exposure settings of a box.</summary>
     public DawnLight(BoxSettings box)
     {
         _box = box;
         _exposure = new DawnExposure(new GeoPosition(0, 0));
     }
 
-    /// <summary>True when <see cref="Seconds"/> takes the place of the metered duration.</summary>
+    /// <summary>True when <see cref="Seconds"/> replaces the metered duration.</summary>
     public bool Applies { get; private set; }
 
-    /// <summary>True when it is switched on, but the reading is missing or old.</summary>
+    /// <summary>True when the correction is switched on, but the reading is missing or too old.</summary>
     public bool WantsReading { get; private set; }
 
-    /// <summary>True when the light fades faster than a frame can gather it, or the corrected time is over the limit.</summary>
+    /// <summary>True when the light fades so fast that no exposure collects enough, or when the corrected time is over the limit.</summary>
     public bool OutOfReach { get; private set; }
 
-    /// <summary>The corrected duration with the film's correction, seconds.</summary>
+    /// <summary>The duration with the correction for the light and that of the film, seconds.</summary>
     public double Seconds { get; private set; }
 
-    /// <summary>Stops against the metered duration, negative when shorter.</summary>
+    /// <summary>By how many stops the duration differs from the metered one; negative when it is shorter.</summary>
     public double Stops => _frame.StopsAgainstMetered;
 
     /// <summary>
-    /// What the frame after this one would need, seconds, film included, when it follows as the plan says; 0 when the plan
-    /// takes one frame or nothing is known.
+    /// The duration that the next frame would need, seconds, film included, when it follows as the plan says; 0 when the plan takes one frame
+    /// or nothing is known.
     /// </summary>
     public double NextSeconds { get; private set; }
 
-    /// <summary>Another place: its sun.</summary>
+    /// <summary>Goes over to the sun of another place.</summary>
     public void MoveTo(GeoPosition place)
     {
         _exposure = new DawnExposure(place);
         _workedOutUs = long.MinValue;
     }
 
-    /// <summary>Notes a fresh reading. Cheap; call it every second.</summary>
+    /// <summary>Notes a new reading of the light. It is cheap; call it every second.</summary>
     /// <param name="clock">The clock.</param>
-    /// <param name="on">True when switched on.</param>
+    /// <param name="on">True when the correction is switched on.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
     public void Watch(ShoreClock clock, bool on, long nowUs)
     {
@@ -85,12 +85,12 @@ public sealed class DawnLight
         _workedOutUs = long.MinValue;
     }
 
-    /// <summary>True when there is something to work out.</summary>
+    /// <summary>True when the correction must be worked out.</summary>
     public bool Due(bool on, long nowUs) =>
         on && !WantsReading && _box.Answer.Kind == ExposureKind.Bulb
         && (_workedOutUs == long.MinValue || nowUs - _workedOutUs >= AgainUs || _forSeconds != _box.Answer.BeforeFilmSeconds);
 
-    /// <summary>Works the frame out that would open after the tripod's rest from now. 15 to 40 thousand IL a frame, two frames for a series (by counting).</summary>
+    /// <summary>Works out the frame that would open after the settling of the tripod, counted from now. It costs 15 to 40 thousand IL instructions a frame, and a series takes two frames (by counting).</summary>
     public void Work(ShoreClock clock, long nowUs)
     {
         ExposureAnswer answer = _box.Answer;
@@ -116,8 +116,8 @@ public sealed class DawnLight
     }
 
     /// <summary>
-    /// Fills a plan with the answer's exposure, corrected for the dawn where that applies; a frame that a person ends gets the longest
-    /// exposure allowed, and the answer to be measured against. False when the answer is a refusal.
+    /// Fills a plan with the worked-out exposure, corrected for the dawn where that applies. A frame that a person ends gets the longest
+    /// exposure allowed, and the worked-out one for comparison. Returns false when the exposure is refused.
     /// </summary>
     public bool Fill(ShotPlan plan)
     {
@@ -127,7 +127,7 @@ public sealed class DawnLight
         return true;
     }
 
-    // Only a plan that the box times; any other is left as it is.
+    // Only a plan that the box times is corrected.
     private void Correct(ShotPlan plan)
     {
         if (!Applies || !plan.BoxTimed || _forSeconds != _box.Answer.BeforeFilmSeconds) return;

@@ -8,13 +8,13 @@ public enum ClockTrust
     /// <summary>Nothing has been read yet.</summary>
     Unread,
 
-    /// <summary>From the clock chip.</summary>
+    /// <summary>The time comes from the clock chip.</summary>
     Chip,
 
-    /// <summary>Set by hand and not yet read back from a chip.</summary>
+    /// <summary>The time was set by hand and has not yet been read back from a chip.</summary>
     ByHand,
 
-    /// <summary>The chip's oscillator has stopped at some time.</summary>
+    /// <summary>The chip reports that its oscillator has stopped at some time.</summary>
     Stopped,
 
     /// <summary>No chip answers.</summary>
@@ -25,8 +25,8 @@ public enum ClockTrust
 }
 
 /// <summary>
-/// The time of day: taken from the clock chip now and then, carried on by the board's microsecond clock in between. Universal
-/// time throughout. Holds no bus: a driver hands readings in and takes settings out.
+/// The time of day. It is taken from the clock chip now and then, and continued by the board's microsecond clock in between. It is universal
+/// time throughout. This class does not use the bus: a driver hands readings in and fetches settings.
 /// </summary>
 public sealed class ShoreClock
 {
@@ -48,15 +48,15 @@ public sealed class ShoreClock
     /// <summary>True when the time was set by hand since power-on.</summary>
     public bool WasSetByHand { get; private set; }
 
-    /// <summary>Grows when the time was gained, lost or moved by more than 5 s: whatever was worked out before is void.</summary>
+    /// <summary>Grows when the time was gained, lost or moved by more than 5 s. Everything that was worked out before is then void.</summary>
     public int Revision { get; private set; }
 
-    /// <summary>The time, to the second below; meaningful only while <see cref="IsSet"/>.</summary>
+    /// <summary>The time, rounded down to the second. It means something only while <see cref="IsSet"/>.</summary>
     /// <param name="nowUs">The board's clock, µs.</param>
     public UtcInstant Now(long nowUs) => _anchor.PlusSeconds((nowUs - _anchorUs) / 1_000_000);
 
-    /// <summary>The chip was read.</summary>
-    /// <param name="time">What it holds.</param>
+    /// <summary>Takes a reading of the chip.</summary>
+    /// <param name="time">The time that the chip holds.</param>
     /// <param name="atUs">When it was read, µs.</param>
     public void Read(UtcInstant time, long atUs)
     {
@@ -68,7 +68,7 @@ public sealed class ShoreClock
         Anchor(time, atUs, ClockTrust.Chip);
     }
 
-    /// <summary>The chip could not be read, or says that its time is worthless. A time set by hand outlives a missing chip.</summary>
+    /// <summary>Notes that the chip could not be read, or that its time is worthless. A time that was set by hand stays valid when no chip answers.</summary>
     public void Fail(ClockTrust why)
     {
         if (why == ClockTrust.NoAnswer && Trust == ClockTrust.ByHand) return;
@@ -76,9 +76,9 @@ public sealed class ShoreClock
         Trust = why;
     }
 
-    /// <summary>The time was set by hand; <see cref="TakeSetting"/> hands it to the chip.</summary>
-    /// <param name="time">The time, 2026 to 2099; anything else is ignored.</param>
-    /// <param name="atUs">When it was right, µs.</param>
+    /// <summary>Takes a time that was set by hand. <see cref="TakeSetting"/> hands it on to the chip.</summary>
+    /// <param name="time">The time, 2026 to 2099; any other is ignored.</param>
+    /// <param name="atUs">The moment at which that time was right, µs.</param>
     public void SetByHand(UtcInstant time, long atUs)
     {
         if (!time.IsValid || time.Seconds < EarliestSeconds) return;
@@ -87,7 +87,7 @@ public sealed class ShoreClock
         _write = true;
     }
 
-    /// <summary>True once after each setting by hand, with the time to write to the chip now.</summary>
+    /// <summary>Returns true once after each setting by hand, with the time that is to be written to the chip at this moment.</summary>
     public bool TakeSetting(long nowUs, out UtcInstant time)
     {
         time = Now(nowUs);

@@ -6,28 +6,28 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Shore;
 
 /// <summary>
-/// Keeps what the shore side shows up to date: day curve, way back, sun, mornings, the alarm, and the reminder to wipe the lens.
-/// The panel thread calls <see cref="Turn"/>; heavy work goes one small step a turn and only far from any edge.
+/// Keeps everything up to date that the shore cards show: the day's tide curve, the way back, the sun, the mornings, the alarm, and the reminder
+/// to wipe the lens. The panel thread calls <see cref="Turn"/>. Heavy work is done one small step a turn, and only far from any edge.
 /// </summary>
 /// <remarks>
-/// While a run is on only the way back is worked on, which allocates nothing. A step is estimated to take 0.15 s at most on the
-/// device, less than <see cref="QuietUs"/>.
+/// While a run is on, only the way back is worked on, which allocates nothing. The dearest step takes 0.12 s on the device by estimate
+/// (tests/Budgets counts its instructions), which is less than <see cref="QuietUs"/>.
 /// </remarks>
 public sealed class ShoreDesk
 {
-    /// <summary>No step starts when an edge is nearer than this, µs.</summary>
+    /// <summary>No step begins when an edge is nearer than this, µs.</summary>
     public const long QuietUs = 250_000;
 
-    /// <summary>Minutes before the leave-by time at which the alarm first sounds, and at which it sounds again as a warning.</summary>
+    /// <summary>How many minutes before the leave-by time the alarm first sounds.</summary>
     public const int NoticeMinutes = 30;
 
-    /// <summary>Minutes before the leave-by time at which it is time to pack up.</summary>
+    /// <summary>How many minutes before the leave-by time the alarm sounds again as a warning, because it is time to pack up.</summary>
     public const int WarningMinutes = 10;
 
-    /// <summary>Step of the day curve, seconds.</summary>
+    /// <summary>The step of the day's tide curve, seconds.</summary>
     public const int CurveStepSeconds = 600;
 
-    /// <summary>Points of the day curve from one local midnight to the next.</summary>
+    /// <summary>How many points the day's curve has from one local midnight to the next.</summary>
     public const int DayPoints = 145;
 
     private const int CurvePoints = 240;
@@ -39,11 +39,11 @@ public sealed class ShoreDesk
     private const int SearchDays = 60;
     private const int SearchKept = 8;
 
-    // What a part takes while it works, bytes: arrays and objects by counting, and as much again for a walker over 37 constituents.
+    // How many bytes a part takes while it works: its arrays and objects by counting, and as much again for a walker over 37 constituents.
     private const int SearchBytes = 4_000;
     private const int CurveBytes = 2_500;
 
-    // With nothing left to give up the work rests for this long before it is tried again, µs.
+    // When there is nothing left to give up, the work rests for this long before it is tried again, µs.
     private const long ShortRestUs = 10_000_000;
 
     private readonly BoxSettings _box;
@@ -69,9 +69,9 @@ public sealed class ShoreDesk
     private bool _restored;
     private long _restUs;
 
-    /// <summary>A desk.</summary>
-    /// <param name="settings">The place.</param>
-    /// <param name="box">The exposure, for the dawn's correction.</param>
+    /// <summary>Creates the shore side of a box.</summary>
+    /// <param name="settings">The settings of the place.</param>
+    /// <param name="box">The exposure settings, for the dawn's correction.</param>
     public ShoreDesk(ShoreSettings settings, BoxSettings box)
     {
         Settings = settings;
@@ -82,7 +82,7 @@ public sealed class ShoreDesk
         Dawn = new DawnLight(box);
     }
 
-    /// <summary>The place as set.</summary>
+    /// <summary>The settings of the place.</summary>
     public ShoreSettings Settings { get; }
 
     /// <summary>The time of day.</summary>
@@ -91,31 +91,31 @@ public sealed class ShoreDesk
     /// <summary>The dawn's correction.</summary>
     public DawnLight Dawn { get; }
 
-    /// <summary>The place that everything here was worked out for.</summary>
+    /// <summary>The place for which everything here was worked out.</summary>
     public CoastPlace Place => _place;
 
-    /// <summary>What was given up because memory ran short.</summary>
+    /// <summary>The parts that were given up because the heap ran short.</summary>
     public SpareParts Spare { get; } = new SpareParts();
 
     /// <summary>
-    /// The tide of today from local midnight on, <see cref="DayPoints"/> for the day and half a day more for the turns; null until
-    /// it has been worked out, and when it was given up.
+    /// Today's tide from local midnight on: <see cref="DayPoints"/> for the day, and half a day more for the turns. It is null until
+    /// it has been worked out, and after it was given up.
     /// </summary>
     public TideCurve? Curve => CurveReady ? _curve : null;
 
-    /// <summary>True when the curve has been worked out for this place and holds the present time: a clock may have been moved since.</summary>
+    /// <summary>True when the curve has been worked out for this place and contains the present time, which need not be so after the clock was moved.</summary>
     public bool CurveReady => _curve != null && _curveDay >= 0 && _curve.Done && Now >= _curve.TimeAt(0) && Now <= _curve.TimeAt(_curve.Count - 1);
 
-    /// <summary>The sun of today.</summary>
+    /// <summary>Today's sun.</summary>
     public SunSheet Sun => _sun;
 
-    /// <summary>The way back by the last finished work; uncertain before the first, and for a place without a low point.</summary>
+    /// <summary>The last finished result for the way back. It is uncertain before the first, and for a place without a low point.</summary>
     public WayBackResult Way => _wayFresh && _place.PathCount > 0 ? _way.Result : new WayBackResult(WayBackState.Uncertain, new UtcInstant(0), new UtcInstant(0), new UtcInstant(0), -1);
 
-    /// <summary>True when the way back belongs to the place and the clock as they are.</summary>
+    /// <summary>True when the way back was worked out for the present place and clock.</summary>
     public bool WayReady => _wayFresh;
 
-    /// <summary>The search for mornings; null before one was asked for with the clock set.</summary>
+    /// <summary>The search for mornings; null until one was asked for while the clock was set.</summary>
     public Mornings? Search => _search;
 
     /// <summary>True when the way-back alarm is switched on.</summary>
@@ -127,7 +127,7 @@ public sealed class ShoreDesk
     /// <summary>True when the alarm must be seen and heard.</summary>
     public bool AlarmUp => AlarmOn && _alarm.Sounding;
 
-    /// <summary>True when the clock was moved since the alarm was switched on.</summary>
+    /// <summary>True when the clock has been moved since the alarm was switched on.</summary>
     public bool ClockMoved => AlarmOn && _alarm.ClockMoved;
 
     /// <summary>True when the front of the lens should be wiped and no frame is open.</summary>
@@ -136,7 +136,7 @@ public sealed class ShoreDesk
     /// <summary>How long until the front of the lens should be wiped, µs; 0 when that is due, -1 when the reminder is off.</summary>
     public long WipeInUs(long nowUs) => _spray.LeftUs(nowUs);
 
-    /// <summary>True before civil dawn and after civil dusk, as far as place and clock are known.</summary>
+    /// <summary>True before civil dawn and after civil dusk, when the place and the time are known.</summary>
     public bool IsNight { get; private set; }
 
     /// <summary>Grows when something that is shown has changed.</summary>
@@ -145,10 +145,10 @@ public sealed class ShoreDesk
     /// <summary>The board's time at the last turn, µs.</summary>
     public long NowUs => _nowUs;
 
-    /// <summary>The time of day at the last turn; meaningful only while the clock is set.</summary>
+    /// <summary>The time of day at the last turn. It means something only while the clock is set.</summary>
     public UtcInstant Now => Clock.Now(_nowUs);
 
-    /// <summary>Switches the way-back alarm. Switching it on says that the date and time shown are right; from then on a clock that moves is an alarm.</summary>
+    /// <summary>Switches the way-back alarm. Whoever switches it on says that the date and time shown are right. From then on a clock that moves raises the alarm.</summary>
     public void SetAlarm(bool on)
     {
         AlarmOn = on;
@@ -161,14 +161,14 @@ public sealed class ShoreDesk
     }
 
     /// <summary>
-    /// The box has started again, and the alarm was on before: it is on at once, though nobody has looked at the clock since.
+    /// Switches the alarm on after a restart of the box before which it was on, although nobody has looked at the clock since.
     /// </summary>
     /// <remarks>
-    /// A clock chip that says that it ran all the while holds the time that was accepted; it is accepted as soon as it is
-    /// read. While it does not answer the alarm is up, as for any clock that is not known. A chip that has stopped or holds
-    /// nonsense, and a time set by hand since the start, are another clock than the accepted one: the alarm is up, and stays
-    /// up with a clock that goes again, until a person looks at the time and switches it off and on (<see cref="SetAlarm"/>).
-    /// A silenced alarm is heard again after a restart.
+    /// A clock chip that reports that it ran all the while still holds the time that was accepted, so it is accepted as soon as it is read.
+    /// While it does not answer, the alarm is up, as for any clock that is not known. A chip that has stopped or holds nonsense, and a time
+    /// set by hand since the start, are not the clock that was accepted. Then the alarm is up and stays up, even when the clock runs again,
+    /// until a person looks at the time and switches the alarm off and on (<see cref="SetAlarm"/>).
+    /// An alarm that was silenced is heard again after a restart.
     /// </remarks>
     public void RestoreAlarm()
     {
@@ -178,14 +178,14 @@ public sealed class ShoreDesk
         _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
     }
 
-    /// <summary>The alarm was seen: quiet for 5 minutes, or until it is more urgent.</summary>
+    /// <summary>Notes that the alarm was seen. It is silent for 5 minutes, or until it becomes more urgent.</summary>
     public void Acknowledge(long nowUs)
     {
         _alarm.Acknowledge(nowUs);
         Version++;
     }
 
-    /// <summary>The lens was looked at.</summary>
+    /// <summary>Notes that somebody has looked at the lens.</summary>
     public void Wiped(long nowUs)
     {
         _spray.Looked(nowUs);
@@ -194,12 +194,12 @@ public sealed class ShoreDesk
         WipeDue = false;
     }
 
-    /// <summary>A screen wants the mornings: search, if that was not done.</summary>
+    /// <summary>Asks for the search for mornings, which begins if it has not been done.</summary>
     public void WantMornings() => _searchWanted = true;
 
     /// <summary>
-    /// Memory ran short in the panel thread: gives up the next part and lets go of everything that belongs to it; what was being
-    /// worked out begins anew. False when nothing is left to give up: all but the way back then rests for a while.
+    /// Frees memory when the heap runs short in the panel thread: gives up the next part and drops everything that belongs to it. Work that was
+    /// under way begins again. Returns false when nothing is left to give up; then everything but the way back rests for a while.
     /// </summary>
     public bool GiveUp()
     {
@@ -218,9 +218,9 @@ public sealed class ShoreDesk
         return true;
     }
 
-    /// <summary>One turn of the panel thread.</summary>
+    /// <summary>Does one turn of the panel thread.</summary>
     /// <param name="nowUs">The board's clock, µs.</param>
-    /// <param name="roomUs">Time to the next planned edge, µs.</param>
+    /// <param name="roomUs">The time until the next planned edge, µs.</param>
     /// <param name="running">True while a run is on.</param>
     /// <param name="frameOpen">True while a frame is open.</param>
     public void Turn(long nowUs, long roomUs, bool running, bool frameOpen)
@@ -241,7 +241,7 @@ public sealed class ShoreDesk
         if (roomUs >= QuietUs) Work(nowUs, running);
     }
 
-    // A button that is held changes a setting eight times a second: the work starts when it has come to rest.
+    // A button that is held changes a setting eight times a second, so the work begins only when the setting has come to rest.
     private void Adopt(long nowUs)
     {
         if (_sprayMinutes != Settings.SprayMinutes)
@@ -259,7 +259,7 @@ public sealed class ShoreDesk
         }
         if (nowUs - _changedUs < SettleUs) return;
         CoastPlace place = Settings.Place;
-        // Whatever needs memory comes first: a place whose way back could not be made is not taken over, and is tried again.
+        // The objects that need memory are created first. If that fails, the new place is not taken over, and is tried again later.
         if (!Spare.Has(SparePart.QuickTide)) place.Tide.SpareMemory();
         WayBack way = new WayBack(place, HorizonHours);
         Dawn.MoveTo(place.Position);
@@ -296,7 +296,7 @@ public sealed class ShoreDesk
         }
         if (!AlarmOn) return;
         if (_restored) JudgeClock(nowUs);
-        // While the first result for a changed place or clock is on its way the alarm waits for it, but not for long.
+        // After a change of place or clock the alarm waits for the first result, but not for long.
         if (!_wayFresh && !_way.Done && nowUs - _wayAskedUs < WayPatienceUs) return;
         bool was = _alarm.Sounding;
         WayBackLevel level = _alarm.Level;
@@ -332,7 +332,7 @@ public sealed class ShoreDesk
         PrintedTide? table = _place.Tide as PrintedTide;
         if (!running && table != null && !table.ShapeDone && Spare.Has(SparePart.QuickTide))
         {
-            // The way back waits for its shape; what is taken off until then is that of any table.
+            // The way back waits for the shape. Until it is found, as much is taken off as for a table of any shape.
             table.ShapeStep();
             return;
         }
@@ -376,7 +376,7 @@ public sealed class ShoreDesk
         if (_search.Step() || _search.Percent != percent) Version++;
     }
 
-    // One step of the day's curve. True when nothing of it is left to do.
+    // Does one step of the day's curve. Returns true when nothing of it is left to do.
     private bool CurveWorked(int today)
     {
         if (_curve == null && !Spare.HasRoom(CurveBytes))

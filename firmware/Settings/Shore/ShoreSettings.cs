@@ -6,19 +6,19 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Settings.Shore;
 
-/// <summary>Everything a person can set about a place on the coast, and the place that follows from it.</summary>
+/// <summary>Everything that a person can set about a place on the coast, and the place that follows from it.</summary>
 public sealed class ShoreSettings
 {
-    /// <summary>The most low points of a way back.</summary>
+    /// <summary>The most low points that a way back can have.</summary>
     public const int MostPoints = 6;
 
-    /// <summary>The longest name of a place or a low point.</summary>
+    /// <summary>The longest name of a place or a low point, characters.</summary>
     public const int LongestName = 16;
 
-    /// <summary>The longest description of a datum.</summary>
+    /// <summary>The longest description of a datum, characters.</summary>
     public const int LongestDatum = 32;
 
-    /// <summary>Heights stay this near to the datum, centimetres.</summary>
+    /// <summary>The largest height above or below the datum, centimetres.</summary>
     public const int MostCentimetres = 2000;
 
     /// <summary>The largest margin of a low point, centimetres.</summary>
@@ -38,7 +38,7 @@ public sealed class ShoreSettings
     private bool _fromTable = true;
     private CoastPlace? _place;
 
-    /// <summary>Settings as they leave the bench: no place, no tide, no path.</summary>
+    /// <summary>Creates the settings of a new box: no place, no tide and no path.</summary>
     public ShoreSettings()
     {
         Wish = new MorningWish(60, 60, 3.0, 1.0, 30, true, false);
@@ -54,43 +54,43 @@ public sealed class ShoreSettings
     /// <summary>Grows with every change of the place, its tide, its path or the wish.</summary>
     public int Revision { get; private set; }
 
-    /// <summary>Turns typed in from a printed table. Call <see cref="Touch"/> after a change.</summary>
+    /// <summary>The turns that were typed in from a printed table. Call <see cref="Touch"/> after a change.</summary>
     public TypedTable Table { get; } = new TypedTable();
 
     /// <summary>What is wanted of a morning.</summary>
     public MorningWish Wish { get; private set; }
 
-    /// <summary>Local time.</summary>
+    /// <summary>Local time at the place.</summary>
     public LocalTime Offset { get; private set; } = new LocalTime(new LocalOffset(0));
 
-    /// <summary>True to take the light's change in twilight into account for bulb exposures; off from the bench.</summary>
+    /// <summary>True to correct bulb exposures for the changing light in twilight. It is off on a new box.</summary>
     public bool DawnOn { get; set; }
 
-    /// <summary>Minutes between reminders to wipe the front of the lens, 0 for none; 2 is common practice, no source.</summary>
+    /// <summary>Minutes between reminders to wipe the front of the lens; 0 for none. Two minutes are common practice, no source.</summary>
     public int SprayMinutes { get; set; } = SprayTimer.DefaultSeconds / 60;
 
-    /// <summary>True when the place brought a tide of its own.</summary>
+    /// <summary>True when the place came with a tide of its own.</summary>
     public bool HasGivenTide => _given != null;
 
-    /// <summary>The tide that the place brought; null when it brought none.</summary>
+    /// <summary>The tide that came with the place; null when there is none.</summary>
     public TideSource? GivenTide => _given;
 
-    /// <summary>What a person said of the way in which the tide rises and falls.</summary>
+    /// <summary>How the tide rises and falls, as a person has said.</summary>
     public TideShape Shape { get; private set; }
 
-    /// <summary>By how much the place's own sum may fall short because terms were left out, centimetres.</summary>
+    /// <summary>By how much the place's own sum of constituents may be too low because constituents were left out, centimetres.</summary>
     public int LeftOutCentimetres { get; private set; }
 
-    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for one that was not.</summary>
+    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for a place that was not made there.</summary>
     public long Stamp { get; set; }
 
-    /// <summary>True to take the tide from the typed table, false from the place's own.</summary>
+    /// <summary>True when the tide is taken from the typed table, false when it is the place's own.</summary>
     public bool FromTable => _fromTable || _given == null;
 
-    /// <summary>True when a person chose the typed table, whether or not the place has a tide of its own.</summary>
+    /// <summary>True when a person chose the typed table, whether the place has a tide of its own or not.</summary>
     public bool TableChosen => _fromTable;
 
-    /// <summary>Why a typed turn does not fit, or an empty string.</summary>
+    /// <summary>Why a typed turn does not fit; empty when all do.</summary>
     public string TableFault
     {
         get
@@ -100,13 +100,13 @@ public sealed class ShoreSettings
         }
     }
 
-    /// <summary>What the place is called.</summary>
+    /// <summary>The name of the place.</summary>
     public string Name => _name;
 
-    /// <summary>What heights are counted from, in words.</summary>
+    /// <summary>The datum from which heights are measured, in words.</summary>
     public string DatumText => _datum;
 
-    /// <summary>Minutes from where the car or bed is to the stand.</summary>
+    /// <summary>The time from the car or bed to the stand, minutes.</summary>
     public int WalkInMinutes => _walkIn;
 
     /// <summary>Latitude in hundredths of a degree, north positive.</summary>
@@ -118,7 +118,7 @@ public sealed class ShoreSettings
     /// <summary>How many low points the way back has.</summary>
     public int PointCount { get; private set; }
 
-    /// <summary>The place as it is set. A new object after every change, the same one otherwise.</summary>
+    /// <summary>The place that follows from the settings. It is a new object after every change, and the same one otherwise.</summary>
     public CoastPlace Place
     {
         get
@@ -128,7 +128,7 @@ public sealed class ShoreSettings
         }
     }
 
-    /// <summary>Takes a place over, as read from a file.</summary>
+    /// <summary>Takes over a place that was read from a file.</summary>
     public void Use(CoastPlace place, MorningWish wish)
     {
         _given = place.Tide;
@@ -146,7 +146,7 @@ public sealed class ShoreSettings
         for (int i = 0; i < place.PathCount; i++)
         {
             PathPoint point = place.PathPoint(i);
-            // To the whole centimetre that asks to leave earlier.
+            // Rounded to the whole centimetre that gives the earlier leave-by time.
             int flood = Elementary.Clamp((int)Elementary.Floor(point.FloodMetres * 100 + 1e-6), -MostCentimetres, MostCentimetres);
             int margin = Elementary.Clamp(-(int)Elementary.Floor(-point.MarginMetres * 100 + 1e-6), 0, MostMarginCentimetres);
             if (PointCount < MostPoints)
@@ -158,7 +158,7 @@ public sealed class ShoreSettings
                 PointCount++;
                 continue;
             }
-            // No point is dropped: more than fit here make the last one as strict as the strictest of them.
+            // No point may be lost. When there are more than fit, the last one becomes as strict as the strictest of the rest.
             int last = MostPoints - 1;
             if (flood < _floodCentimetres[last]) _floodCentimetres[last] = flood;
             if (point.WalkMinutes > _walkMinutes[last]) _walkMinutes[last] = point.WalkMinutes;
@@ -166,11 +166,11 @@ public sealed class ShoreSettings
         }
         Wish = wish;
         Touch();
-        // Kept as it came, with every point of its path, until a person changes something.
+        // The place is used as it came, with every point of its path, until a person changes something.
         _place = place;
     }
 
-    /// <summary>Something about the place was changed.</summary>
+    /// <summary>Notes that something about the place was changed.</summary>
     public void Touch()
     {
         _place = null;
@@ -184,9 +184,9 @@ public sealed class ShoreSettings
         Touch();
     }
 
-    /// <summary>Says what shape the tide has.</summary>
-    /// <param name="shape">How it rises and falls.</param>
-    /// <param name="leftOutCentimetres">By how much the place's own sum may fall short because terms were left out.</param>
+    /// <summary>Sets the shape of the tide.</summary>
+    /// <param name="shape">How the tide rises and falls.</param>
+    /// <param name="leftOutCentimetres">By how much the place's own sum of constituents may be too low because constituents were left out.</param>
     public void SetShape(TideShape shape, int leftOutCentimetres)
     {
         Shape = shape;
@@ -201,7 +201,7 @@ public sealed class ShoreSettings
         Touch();
     }
 
-    /// <summary>Sets what does not change with a button: the datum in words, and the way in.</summary>
+    /// <summary>Sets what no button changes: the datum in words, and the time of the way in.</summary>
     /// <param name="datum">Up to <see cref="LongestDatum"/> characters.</param>
     /// <param name="walkInMinutes">Minutes, 0 to 600.</param>
     public void Describe(string datum, int walkInMinutes)
@@ -211,28 +211,28 @@ public sealed class ShoreSettings
         Touch();
     }
 
-    /// <summary>Sets the wish.</summary>
+    /// <summary>Sets what is wanted of a morning.</summary>
     public void SetWish(MorningWish wish)
     {
         Wish = wish;
         Touch();
     }
 
-    /// <summary>Sets the name.</summary>
+    /// <summary>Sets the name of the place.</summary>
     public void SetName(string name)
     {
         _name = name;
         Touch();
     }
 
-    /// <summary>Sets local time, with the changes of the clocks that it holds.</summary>
+    /// <summary>Sets local time, with the changes of the clocks that it contains.</summary>
     public void SetOffset(LocalTime offset)
     {
         Offset = offset;
         Touch();
     }
 
-    /// <summary>Sets the position, hundredths of a degree; held at the poles and at the date line.</summary>
+    /// <summary>Sets the position in hundredths of a degree, limited to the poles and to the date line.</summary>
     public void SetPosition(int latitudeHundredths, int longitudeHundredths)
     {
         _latitudeHundredths = Elementary.Clamp(latitudeHundredths, -9000, 9000);
@@ -247,19 +247,19 @@ public sealed class ShoreSettings
         Touch();
     }
 
-    /// <summary>Name of a low point.</summary>
+    /// <summary>The name of a low point.</summary>
     public string PointName(int point) => _pointNames[point];
 
-    /// <summary>Height of tide at which a low point floods, centimetres.</summary>
+    /// <summary>The height of tide at which a low point floods, centimetres.</summary>
     public int FloodCentimetres(int point) => _floodCentimetres[point];
 
-    /// <summary>Minutes to walk to a low point.</summary>
+    /// <summary>The walk to a low point, minutes.</summary>
     public int WalkMinutes(int point) => _walkMinutes[point];
 
-    /// <summary>Height taken off for waves and doubt, centimetres.</summary>
+    /// <summary>The height that is taken off for waves and uncertainty, centimetres.</summary>
     public int MarginCentimetres(int point) => _marginCentimetres[point];
 
-    /// <summary>Sets a low point as it was kept, name and all.</summary>
+    /// <summary>Sets a low point to its stored values, including the name.</summary>
     public void RestorePoint(int point, string name, int floodCentimetres, int walkMinutes, int marginCentimetres)
     {
         _pointNames[point] = name;

@@ -5,20 +5,20 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Settings.Shore;
 
 /// <summary>
-/// High and low waters as a person types them from a printed table: up to 8, high and low in turn. Times stay as printed, in the
-/// local time of the table's day, whatever becomes of the offset. A turn whose time or height is a guess is no data.
+/// High and low waters as a person types them in from a printed table: up to 8, alternately high and low. Times stay as printed, in the
+/// local time of the table's day, even when the offset is changed later. A turn whose time or height is only a guess is not used.
 /// </summary>
 public sealed class TypedTable
 {
-    /// <summary>The most turns that can be typed in: two days of four.</summary>
+    /// <summary>The most turns that can be typed in: four on each of two days.</summary>
     public const int Capacity = 8;
 
-    // Half a lunar day less a little: near enough for the first guess at the next turn.
+    // A quarter of a lunar day: near enough for a first guess at the next turn.
     private const int GuessMinutes = 372;
 
     private readonly long[] _seconds = new long[Capacity];
     private readonly int[] _centimetres = new int[Capacity];
-    // A bit for each time that was typed, and above these one for each height.
+    // One bit for each time that was typed, and above these one bit for each height.
     private int _typed;
 
     /// <summary>How many turns are typed in.</summary>
@@ -30,27 +30,27 @@ public sealed class TypedTable
     /// <summary>True when a turn is a high water.</summary>
     public bool IsHigh(int turn) => (turn & 1) == 0 ? FirstIsHigh : !FirstIsHigh;
 
-    /// <summary>The time as printed: the instant at which a clock in universal time shows it.</summary>
+    /// <summary>The time as printed. It is given as the instant at which a clock in universal time would show it.</summary>
     public UtcInstant Printed(int turn) => new UtcInstant(_seconds[turn]);
 
-    /// <summary>True when the time of a turn was typed or confirmed, false for a guess.</summary>
+    /// <summary>True when the time of a turn was typed or confirmed; false when it is a guess.</summary>
     public bool HasTime(int turn) => (_typed >> turn & 1) != 0;
 
-    /// <summary>True when the height of a turn was typed or confirmed, false for a guess.</summary>
+    /// <summary>True when the height of a turn was typed or confirmed; false when it is a guess.</summary>
     public bool HasHeight(int turn) => (_typed >> turn >> Capacity & 1) != 0;
 
-    /// <summary>What was typed: a bit for each time, and eight bits up one for each height.</summary>
+    /// <summary>What was typed: one bit for each time, and eight bits higher one bit for each height.</summary>
     public int Typed => _typed & Mask(Count);
 
     /// <summary>True when a turn is still a guess.</summary>
     public bool Guesses => Typed != Mask(Count);
 
-    /// <summary>Height of a turn, centimetres above the place's datum.</summary>
+    /// <summary>The height of a turn, centimetres above the place's datum.</summary>
     public int Centimetres(int turn) => _centimetres[turn];
 
-    /// <summary>Takes one more turn in, guessed from those before, or takes the last one out.</summary>
-    /// <param name="direction">+1 or -1.</param>
-    /// <param name="near">Where the first turn begins: the present, as the clocks of the place show it.</param>
+    /// <summary>Adds one more turn, guessed from those before it, or removes the last one.</summary>
+    /// <param name="direction">+1 to add, -1 to remove.</param>
+    /// <param name="near">The first guess for the first turn: the present time, as the clocks of the place show it.</param>
     public void Resize(int direction, UtcInstant near)
     {
         if (direction < 0)
@@ -72,7 +72,7 @@ public sealed class TypedTable
     /// <summary>The greatest height of a turn, centimetres.</summary>
     public const int MostCentimetres = 2000;
 
-    /// <summary>Begins anew with that many turns, 0 to <see cref="Capacity"/>, each to be set.</summary>
+    /// <summary>Starts a new table with that many turns, 0 to <see cref="Capacity"/>, each of which is then to be set.</summary>
     public void Restart(int count, bool firstIsHigh)
     {
         Count = Elementary.Clamp(count, 0, Capacity);
@@ -80,30 +80,30 @@ public sealed class TypedTable
         _typed = 0;
     }
 
-    /// <summary>Moves the time of a turn; it is typed from now on.</summary>
+    /// <summary>Changes the time of a turn, which counts as typed from now on.</summary>
     public void MoveTime(int turn, int minutes)
     {
         _seconds[turn] += minutes * 60;
         _typed |= 1 << turn;
     }
 
-    /// <summary>Sets the height of a turn; it is typed from now on.</summary>
+    /// <summary>Sets the height of a turn, which counts as typed from now on.</summary>
     public void SetHeight(int turn, int centimetres)
     {
         _centimetres[turn] = Elementary.Clamp(centimetres, LeastCentimetres, MostCentimetres);
         _typed |= 1 << turn << Capacity;
     }
 
-    /// <summary>Every turn is as printed, those as well that were guessed rightly.</summary>
+    /// <summary>Confirms that every turn is as printed, including those whose guess was right.</summary>
     public void Confirm() => Confirm(Mask(Count));
 
-    /// <summary>Says which times and heights are typed, see <see cref="Typed"/>.</summary>
+    /// <summary>Says which times and heights count as typed; see <see cref="Typed"/>.</summary>
     public void Confirm(int typed) => _typed = typed;
 
-    /// <summary>Sets a turn, time and height.</summary>
-    /// <param name="turn">Which.</param>
-    /// <param name="printed">The time as printed, see <see cref="Printed"/>.</param>
-    /// <param name="centimetres">The height.</param>
+    /// <summary>Sets the time and the height of a turn.</summary>
+    /// <param name="turn">The turn.</param>
+    /// <param name="printed">The time as printed; see <see cref="Printed"/>.</param>
+    /// <param name="centimetres">The height in centimetres.</param>
     public void Set(int turn, UtcInstant printed, int centimetres)
     {
         _seconds[turn] = printed.Seconds;
@@ -111,11 +111,11 @@ public sealed class TypedTable
         SetHeight(turn, centimetres);
     }
 
-    /// <summary>The tide between the turns, up to the first that does not fit.</summary>
-    /// <param name="shape">How the tide is said to rise and fall.</param>
+    /// <summary>Creates the tide between the turns, up to the first turn that does not fit.</summary>
+    /// <param name="shape">How the tide rises and falls, as a person has said.</param>
     /// <param name="local">Local time at the place.</param>
-    /// <param name="sum">The sum along which it runs between the turns, when the shape says so; or null.</param>
-    /// <param name="fault">Why a turn does not fit, or an empty string.</param>
+    /// <param name="sum">The sum that the tide follows between the turns, when the shape says so; or null.</param>
+    /// <param name="fault">Why a turn does not fit; empty when all do.</param>
     public PrintedTide Build(TideShape shape, LocalTime local, HarmonicTide? sum, out string fault)
     {
         PrintedTide tide = new PrintedTide();

@@ -3,8 +3,8 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// A place that is part of the firmware: the two records as bytes, made on a PC. The box takes it when its memory holds no
-/// place, or one that was made earlier; from then on the memory's own, with what buttons have changed in it, is in use.
+/// A place that is part of the firmware, as the bytes of its two records, which were made on a PC. The box takes it over when its memory
+/// holds no place, or an older one. From then on the place in the memory is used, with the changes that were made by buttons.
 /// </summary>
 public sealed class BuiltInSite
 {
@@ -12,10 +12,10 @@ public sealed class BuiltInSite
     private readonly byte[] _tide;
     private readonly long _sum;
 
-    /// <summary>A place.</summary>
+    /// <summary>Creates a place from its records.</summary>
     /// <param name="site">The record of the place.</param>
     /// <param name="tide">The record of its tide.</param>
-    /// <param name="sum">Their <see cref="SumOf"/>.</param>
+    /// <param name="sum">The checksum over both; see <see cref="SumOf"/>.</param>
     public BuiltInSite(byte[] site, byte[] tide, long sum)
     {
         _site = site;
@@ -31,7 +31,7 @@ public sealed class BuiltInSite
         return sum;
     }
 
-    /// <summary>Takes the place and its tide over; the switches stay. False, with nothing changed, when the bytes are not what was made.</summary>
+    /// <summary>Takes the place and its tide over and leaves the switches as they are. Returns false and changes nothing when the bytes do not fit their checksum.</summary>
     public bool Use(ShoreSettings settings)
     {
         if (SumOf(_site, _tide) != _sum) return false;

@@ -1,12 +1,12 @@
 namespace Intervalometer.Settings.Store;
 
-/// <summary>Numbers to and from bytes, lowest byte first. Writing past the end is refused and remembered, reading past it gives what the reader asks for.</summary>
+/// <summary>Writes numbers as bytes and reads them back, lowest byte first. Writing past the end is refused and remembered; reading past the end gives the fallback that the reader names.</summary>
 public sealed class Bytes
 {
     private byte[] _data;
     private int _end;
 
-    /// <summary>Works on an array from its start.</summary>
+    /// <summary>Creates a reader and writer at the start of an array.</summary>
     /// <param name="data">The array.</param>
     /// <param name="end">How many of its bytes may be used.</param>
     public Bytes(byte[] data, int end)
@@ -15,7 +15,7 @@ public sealed class Bytes
         _end = end;
     }
 
-    /// <summary>Where the next byte goes or comes from; after writing, the number of bytes written.</summary>
+    /// <summary>The index of the next byte; after writing, it is the number of bytes written.</summary>
     public int At { get; private set; }
 
     /// <summary>True when something did not fit, or a value that was read lay outside its range.</summary>
@@ -24,10 +24,10 @@ public sealed class Bytes
     /// <summary>True when something was read past the end.</summary>
     public bool Ended { get; private set; }
 
-    /// <summary>True when everything was sound and every byte was read, none twice and none left over.</summary>
+    /// <summary>True when every value was sound and the bytes were read exactly to their end.</summary>
     public bool Whole => !Bad && !Ended && At == _end;
 
-    /// <summary>Begins anew on an array.</summary>
+    /// <summary>Starts again at the beginning of an array.</summary>
     public void Restart(byte[] data, int end)
     {
         _data = data;
@@ -37,12 +37,12 @@ public sealed class Bytes
         Ended = false;
     }
 
-    /// <summary>Goes on a number of bytes further.</summary>
+    /// <summary>Skips a number of bytes.</summary>
     public void Skip(int bytes) => At += bytes;
 
-    /// <summary>Writes the lowest bytes of a number; below zero in two's complement.</summary>
+    /// <summary>Writes the lowest bytes of a number; a number below zero goes in two's complement.</summary>
     /// <param name="value">The number.</param>
-    /// <param name="size">Bytes, 1 to 8.</param>
+    /// <param name="size">How many bytes, 1 to 8.</param>
     public void Put(long value, int size)
     {
         if (At + size > _end)
@@ -62,13 +62,13 @@ public sealed class Bytes
     public void PutFlag(bool value) => Put(value ? 1 : 0, 1);
 
     /// <summary>
-    /// Reads a number that was written with <see cref="Put"/>. Past the end it gives the fallback: a field that was added
+    /// Reads a number that was written with <see cref="Put"/>. Past the end it returns the fallback, so that a field which was added
     /// later keeps its value when an older record is read.
     /// </summary>
-    /// <param name="size">Bytes, 1 to 8.</param>
+    /// <param name="size">How many bytes, 1 to 8.</param>
     /// <param name="low">Lowest value allowed.</param>
     /// <param name="high">Highest value allowed.</param>
-    /// <param name="fallback">Given when the record ends here, and for a value outside its range.</param>
+    /// <param name="fallback">The result when the record ends here, or when the value is outside its range.</param>
     public long Take(int size, long low, long high, long fallback)
     {
         if (At + size > _end)
@@ -103,9 +103,9 @@ public sealed class Bytes
         return (int)value;
     }
 
-    /// <summary>Writes text in a fixed room: one byte a letter, then zeros. A letter that is not plain (32 to 126) becomes a question mark.</summary>
-    /// <param name="text">The text; cut to the room.</param>
-    /// <param name="room">Bytes.</param>
+    /// <summary>Writes text into a fixed number of bytes: one byte a character, then zeros. A character outside 32 to 126 becomes a question mark.</summary>
+    /// <param name="text">The text, which is cut when it is too long.</param>
+    /// <param name="room">How many bytes it takes.</param>
     public void PutText(string text, int room)
     {
         for (int i = 0; i < room; i++)
@@ -115,7 +115,7 @@ public sealed class Bytes
         }
     }
 
-    /// <summary>Reads text written with <see cref="PutText"/>. Text that is empty or not plain is bad.</summary>
+    /// <summary>Reads text that was written with <see cref="PutText"/>. Text that is empty or has other characters counts as bad.</summary>
     public string TakeText(int room)
     {
         string text = "";

@@ -21,7 +21,7 @@ public static class CameraRecord
         bytes.Put(camera.MirrorSettleMs, 2);
     }
 
-    /// <summary>Writes the lens, behind the profile.</summary>
+    /// <summary>Writes the lens after the profile.</summary>
     public static void Put(LensSettings lens, Bytes bytes)
     {
         bytes.Put(lens.FocalMillimetres, 2);
@@ -29,7 +29,7 @@ public static class CameraRecord
         bytes.Put(lens.FocusCentimetres, 2);
     }
 
-    /// <summary>Reads the lens, behind the profile; a record of older firmware leaves it as it was. False when a value makes no sense.</summary>
+    /// <summary>Reads the lens after the profile. A record of older firmware has none and leaves the lens as it was. Returns false when a value is out of range.</summary>
     public static bool Take(LensSettings lens, Bytes bytes)
     {
         lens.FocalMillimetres = bytes.TakeInt(2, FocalLength.Least, FocalLength.Most, lens.FocalMillimetres);
@@ -38,12 +38,12 @@ public static class CameraRecord
         return !bytes.Bad;
     }
 
-    /// <summary>Reads the profile. False when a value makes no sense; it is then left as it was.</summary>
+    /// <summary>Reads the profile. Returns false when a value is out of range; that value then stays as it was.</summary>
     public static bool Take(CameraProfile camera, Bytes bytes)
     {
         camera.HalfPressLeadMs = bytes.TakeInt(2, 0, 5000, camera.HalfPressLeadMs);
         camera.ShutterLagMs = bytes.TakeInt(2, 0, 1000, camera.ShutterLagMs);
-        // Shorter ones were allowed once; the release circuit makes them longer anyway.
+        // Older firmware allowed shorter times. The release circuit needs at least these.
         camera.MinimumGapMs = AtLeast(bytes.TakeInt(2, 10, 5000, camera.MinimumGapMs), ReleaseLimits.MinimumGapUs / 1000);
         camera.PulseMs = AtLeast(bytes.TakeInt(2, 20, 1000, camera.PulseMs), ReleaseLimits.MinimumClosureUs / 1000);
         camera.DarkFrame = bytes.TakeFlag(camera.DarkFrame);

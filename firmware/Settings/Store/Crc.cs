@@ -1,12 +1,12 @@
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// Cyclic redundancy checks over bytes, four bits at a time from a table of sixteen. Parameters are those of the catalogue of
-/// parametrised CRC algorithms (G. Cook); a check value is the CRC of the nine ASCII characters "123456789".
+/// Cyclic redundancy checks over bytes, four bits at a time with a table of sixteen. The parameters are those of the catalogue of
+/// parametrised CRC algorithms (G. Cook). A check value is the CRC of the nine ASCII characters "123456789".
 /// </summary>
 public static class Crc
 {
-    /// <summary>What <see cref="Start32"/> begins with, and the final exclusive-or.</summary>
+    /// <summary>The initial value and the final exclusive-or of the CRC-32.</summary>
     private const uint AllOnes = 0xFFFFFFFF;
 
     // CRC-32/ISO-HDLC (also IEEE 802.3): polynomial 0x04C11DB7 reflected, 0xEDB88320, for each value of four bits.
@@ -23,13 +23,13 @@ public static class Crc
         0x8108, 0x9129, 0xA14A, 0xB16B, 0xC18C, 0xD1AD, 0xE1CE, 0xF1EF,
     };
 
-    /// <summary>CRC-32/ISO-HDLC of a run of bytes; check value 0xCBF43926.</summary>
+    /// <summary>CRC-32/ISO-HDLC of some bytes; check value 0xCBF43926.</summary>
     public static uint Of32(byte[] data, int offset, int count) => Finish32(Add32(Start32, data, offset, count));
 
-    /// <summary>The state before the first byte of a CRC-32 made in parts.</summary>
+    /// <summary>The state before the first byte of a CRC-32 that is worked out in parts.</summary>
     public const uint Start32 = AllOnes;
 
-    /// <summary>Takes a part of the bytes into a CRC-32.</summary>
+    /// <summary>Adds some bytes to a CRC-32.</summary>
     public static uint Add32(uint state, byte[] data, int offset, int count)
     {
         for (int i = offset; i < offset + count; i++)
@@ -41,10 +41,10 @@ public static class Crc
         return state;
     }
 
-    /// <summary>The CRC-32 after the last part.</summary>
+    /// <summary>The CRC-32 that follows from the state after the last part.</summary>
     public static uint Finish32(uint state) => state ^ AllOnes;
 
-    /// <summary>CRC-16/IBM-3740 (initial value 0xFFFF) of a run of bytes, 0 to 65535; check value 0x29B1.</summary>
+    /// <summary>CRC-16/IBM-3740 (initial value 0xFFFF) of some bytes, 0 to 65535; check value 0x29B1.</summary>
     public static int Of16(byte[] data, int offset, int count)
     {
         int state = 0xFFFF;

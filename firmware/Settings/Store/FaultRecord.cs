@@ -2,7 +2,7 @@ using Intervalometer.Settings.Faults;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>The stored form of the last fatal error: its kind, its place, and how many there ever were. New fields go at the end.</summary>
+/// <summary>The stored form of the last fatal error: its kind, its place, and how many errors there have been in all. New fields go at the end.</summary>
 public static class FaultRecord
 {
     /// <summary>The version of the stored form.</summary>
@@ -16,7 +16,7 @@ public static class FaultRecord
         bytes.Put(note.Total, 2);
     }
 
-    /// <summary>Reads the note. False, with nothing changed, when a value makes no sense.</summary>
+    /// <summary>Reads the note. Returns false and changes nothing when a value is out of range.</summary>
     public static bool Take(FaultNote note, Bytes bytes)
     {
         int kind = bytes.TakeInt(1, 0, FaultNote.LastKind, 0);

@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>Makes logbook entries of the frames that were taken. Allocates nothing.</summary>
+/// <summary>Writes the frames that were taken into the logbook. Allocates nothing.</summary>
 internal sealed class FrameNoter
 {
     private readonly Logbook _logbook;
@@ -27,22 +27,22 @@ internal sealed class FrameNoter
         _clock = clock;
     }
 
-    /// <summary>Which time the box is on, for frames without a time of day.</summary>
+    /// <summary>The number of this power-on, by which frames without a time of day are told apart.</summary>
     public int Session { get; set; }
 
-    /// <summary>Frames that came too fast to be noted.</summary>
+    /// <summary>How many frames came too fast to be written.</summary>
     public int Lost { get; private set; }
 
-    /// <summary>Frames that were kept since the box was switched on.</summary>
+    /// <summary>How many frames have been written since the box was switched on.</summary>
     public int Kept { get; private set; }
 
-    /// <summary>Frames that wait to be noted.</summary>
+    /// <summary>How many frames wait to be written.</summary>
     public int Waiting => _frames.Total - _noted;
 
-    /// <summary>True when no frame waits to be noted.</summary>
+    /// <summary>True when no frame waits to be written.</summary>
     public bool Done => _noted == _frames.Total;
 
-    /// <summary>Begins to write the next one or two frames. False when there is none that is over.</summary>
+    /// <summary>Begins to write the next one or two frames. Returns false when no frame that has ended waits.</summary>
     public bool Begin(long nowUs)
     {
         while (!_frames.Has(_noted) && _noted < _frames.Total)
@@ -56,7 +56,7 @@ internal sealed class FrameNoter
         return _logbook.TryAppend(_first, two ? _second : null);
     }
 
-    /// <summary>They are written.</summary>
+    /// <summary>Notes that these frames have been written.</summary>
     public void Written()
     {
         _logbook.Written();
@@ -64,7 +64,7 @@ internal sealed class FrameNoter
         Kept += _pending;
     }
 
-    // False while the camera's own dial has not ended the frame yet.
+    // Fills an entry. Returns false while the camera's own dial has not ended the frame yet.
     private bool Fill(int index, long nowUs, LogEntry entry)
     {
         if (!_frames.Has(index)) return false;

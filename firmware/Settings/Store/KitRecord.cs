@@ -3,7 +3,7 @@ using Intervalometer.Core.Exposure;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>The stored form of the filter kit: a count, 17 bytes a filter, then 2 bytes for each slot of its stacks, which older firmware does not write.</summary>
+/// <summary>The stored form of the filter kit: a count, 17 bytes for each filter, then 2 bytes for each slot of its stacks, which older firmware does not write.</summary>
 public static class KitRecord
 {
     /// <summary>The version of the stored form.</summary>
@@ -26,7 +26,7 @@ public static class KitRecord
         for (int slot = 0; slot < FilterStacks.Slots; slot++) bytes.Put(kit.Stacks.Kept(slot), 2);
     }
 
-    /// <summary>Reads a kit; null when a filter or a stack makes no sense.</summary>
+    /// <summary>Reads a kit. Returns null when a filter or a stack is not valid.</summary>
     public static FilterKit? Take(Bytes bytes)
     {
         FilterKit kit = new FilterKit();
@@ -38,7 +38,7 @@ public static class KitRecord
         }
         catch (ArgumentException)
         {
-            // The kit itself knows what it cannot hold: an unfit name, a figure out of its range.
+            // The kit itself refuses what it cannot hold, such as a name that is not allowed or a figure out of range.
             return null;
         }
         for (int slot = 0; slot < FilterStacks.Slots; slot++)

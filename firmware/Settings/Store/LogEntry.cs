@@ -8,34 +8,34 @@ public sealed class LogEntry
     /// <summary>Sessions are numbered 0 to 1023 and then from 0 again.</summary>
     public const int Sessions = 1024;
 
-    /// <summary>Longest time since power-on that can be noted, tenths of a second: 58 hours.</summary>
+    /// <summary>The longest time since power-on that can be stored, tenths of a second: 58 hours.</summary>
     public const long MostTenths = 0x1FFFFF;
 
-    /// <summary>True when <see cref="StartUtcSeconds"/> holds, false when <see cref="Session"/> and <see cref="StartTenths"/> do.</summary>
+    /// <summary>True when <see cref="StartUtcSeconds"/> says when the frame began; false when <see cref="Session"/> and <see cref="StartTenths"/> do.</summary>
     public bool HasUtc { get; set; }
 
     /// <summary>When the shutter opened, whole seconds since 2000-01-01 00:00 UTC, below 2^31.</summary>
     public long StartUtcSeconds { get; set; }
 
-    /// <summary>Which time the box was on, 0 to 1023; one higher each time frames were kept.</summary>
+    /// <summary>The number of the power-on, 0 to 1023. It grows by one with each power-on in which frames were stored.</summary>
     public int Session { get; set; }
 
     /// <summary>When the shutter opened, tenths of a second since the box was switched on, 0 to <see cref="MostTenths"/>.</summary>
     public long StartTenths { get; set; }
 
-    /// <summary>How long the shutter was open, by the writes of its contact, or by the camera's own dial, µs, up to 34 thousand seconds; kept to one part in a million.</summary>
+    /// <summary>How long the shutter was open, from the writes of its contact or from the camera's own dial, µs, up to 34 thousand seconds. It is stored to one part in a million.</summary>
     public long ExposureUs { get; set; }
 
-    /// <summary>True when the exposure was stopped; <see cref="ExposureUs"/> is then the time until the stop.</summary>
+    /// <summary>True when the exposure was stopped early; <see cref="ExposureUs"/> is then the time until the stop.</summary>
     public bool CutShort { get; set; }
 
-    /// <summary>What all filters took together, hundredths of a stop, 0 to 32767.</summary>
+    /// <summary>The light that all filters together took, hundredths of a stop, 0 to 32767.</summary>
     public int StopsHundredths { get; set; }
 
-    /// <summary>Metered light as exposure value at ISO 100, hundredths, -32768 to 32767.</summary>
+    /// <summary>The metered light as an exposure value at ISO 100, in hundredths, -32768 to 32767.</summary>
     public int LightHundredths { get; set; }
 
-    /// <summary>Where in the wave the shutter opened: thousandths of the learned period since the last turn, 0 to 999; -1 when no rhythm was known.</summary>
+    /// <summary>At which point of the wave the shutter opened: thousandths of the learned period since the last turn, 0 to 999; -1 when no rhythm was known.</summary>
     public int WaveThousandths { get; set; } = -1;
 
     /// <summary>
@@ -49,7 +49,7 @@ public sealed class LogEntry
     private const long MostMantissa = 0xFFFFF;
     private const int MostShift = 15;
     private const int NoWave = 0x3FF;
-    // What firmware without lateness wrote for a frame without a wave.
+    // Firmware that did not yet store lateness wrote this for a frame without a wave.
     private const int NoWaveAlone = 0xFFFF;
     private const int LateShift = 10;
     private const long SessionClock = 0x80000000L;

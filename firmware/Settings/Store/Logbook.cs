@@ -1,28 +1,28 @@
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The last frames, in a ring of pages that wear evenly: page after page is written once a round, and nothing written is
-/// touched again until the ring comes round. One page holds one or two frames.
+/// The last frames, in a ring of pages that wear evenly: the pages are written one after the other, and a page that is written is
+/// not touched again until the ring comes round. One page holds one or two frames.
 /// </summary>
 /// <remarks>
-/// A page: sequence number (3 bytes), version in the high and frames in the low four bits (1), two frames of 13 bytes,
-/// CRC-16/IBM-3740 over all before it (2). The place of a page follows from its sequence number, which is one check more.
-/// A sequence number that would no longer fit begins at 0 again, after <see cref="Numbers"/> pages.
+/// A page holds a sequence number (3 bytes), the version in the high and the number of frames in the low four bits of 1 byte, two frames of
+/// 13 bytes, and the CRC-16/IBM-3740 of everything before it (2). The place of a page follows from its sequence number, which is a further check.
+/// After <see cref="Numbers"/> pages the sequence numbers begin at 0 again, because a larger one would not fit.
 ///
 /// Endurance: a page takes a million write cycles (Atmel, AT24C32/64 data sheet, "Endurance"), so the ring takes 48 million pages, and the
-/// numbers come round before that. A season of 150 mornings with 60 frames, kept one by one, and 40 changed settings writes each page of the
-/// ring 188 times and the most written page of a record 1,500 times (counted, tests/Host/Store/SeasonTests): worn after 660 such
-/// seasons. A page that wears out sooner is set aside (<see cref="SparePages"/>).
+/// sequence numbers begin again before that. A season of 150 mornings with 60 frames, stored one by one, and 40 changed settings writes each
+/// page of the ring 188 times and the most written page of a record 1,500 times (counted, tests/Host/Store/SeasonTests). That page wears out
+/// after 660 such seasons. A page that wears out sooner is set aside (<see cref="SparePages"/>).
 /// </remarks>
 public sealed class Logbook
 {
-    /// <summary>Frames in a page.</summary>
+    /// <summary>How many frames a page holds.</summary>
     public const int FramesPerPage = 2;
 
     /// <summary>The version of the stored form.</summary>
     public const int Version = 1;
 
-    /// <summary>Sequence numbers, a whole number of rounds of the ring that three bytes can hold.</summary>
+    /// <summary>How many sequence numbers there are: as many whole rounds of the ring as three bytes can hold.</summary>
     public const int Numbers = 0x1000000 / StoreMap.LogPages * StoreMap.LogPages;
 
     internal const int CrcAt = StoreMap.PageBytes - 2;
@@ -33,7 +33,7 @@ public sealed class Logbook
     private const int LaterPage = -3;
     private const int ReadTries = 3;
 
-    /// <summary>More unreadable pages than this are no power cuts but a damaged memory.</summary>
+    /// <summary>Power cuts explain at most this many unreadable pages. More of them mean that the memory is damaged.</summary>
     private const int MostCutPages = 4;
 
     private readonly IPageMemory _memory;
@@ -48,9 +48,9 @@ public sealed class Logbook
     private int _pending;
     private int _toWipe = StoreMap.LogPages;
 
-    /// <summary>Creates the logbook; reads nothing yet.</summary>
+    /// <summary>Creates the logbook without reading anything yet.</summary>
     /// <param name="memory">The memory.</param>
-    /// <param name="writer">Does the writing; must be idle when <see cref="TryAppend"/> is called.</param>
+    /// <param name="writer">Writes the pages. It must be idle when <see cref="TryAppend"/> is called.</param>
     public Logbook(IPageMemory memory, PageWriter writer)
     {
         _memory = memory;
@@ -58,25 +58,25 @@ public sealed class Logbook
         _bytes = new Bytes(_page, 0);
     }
 
-    /// <summary>What <see cref="Scan"/> found: <see cref="RecordStatus.NoAnswer"/>, Empty, Good, OneCopy (some pages unreadable), Damaged or Newer.</summary>
+    /// <summary>The result of <see cref="Scan"/>: <see cref="RecordStatus.NoAnswer"/>, Empty, Good, OneCopy (some pages cannot be read), Damaged or Newer.</summary>
     public RecordStatus Status { get; private set; }
 
     /// <summary>True when the logbook must be left as it is.</summary>
     public bool Held => Status == RecordStatus.Damaged || Status == RecordStatus.Newer;
 
-    /// <summary>Frames that can be read.</summary>
+    /// <summary>How many frames can be read.</summary>
     public int Count { get; private set; }
 
-    /// <summary>Pages that could not be read.</summary>
+    /// <summary>How many pages could not be read.</summary>
     public int BadPages { get; private set; }
 
-    /// <summary>Session of the newest frame; -1 when there is none or its time was taken from a clock.</summary>
+    /// <summary>The session of the newest frame; -1 when there is no frame or its time came from a clock.</summary>
     public int LastSession { get; private set; } = -1;
 
-    /// <summary>True while pages that were taken over are to be wiped.</summary>
+    /// <summary>True while unreadable pages of a released logbook are still to be wiped.</summary>
     public bool Wiping => _toWipe < StoreMap.LogPages;
 
-    /// <summary>Reads every page, and finds out which pages of the memory were set aside. Blocks for about 1 ms a page at 400 kHz.</summary>
+    /// <summary>Reads every page, and finds out which pages of the memory were set aside. It blocks for about 1 ms a page at 400 kHz.</summary>
     public RecordStatus Scan()
     {
         SparePages spares = _writer.Spares;
@@ -105,7 +105,7 @@ public sealed class Logbook
         return Status;
     }
 
-    // Only now is it known which pages are none of the logbook's. True when a page is of later firmware.
+    // Only after every page has been read is it known which of them do not belong to the logbook. Returns true when a page is of later firmware.
     private bool TakeIn(SparePages spares)
     {
         _newest = NoPage;
@@ -119,7 +119,7 @@ public sealed class Logbook
             if (_sequences[i] > _newest) _newest = _sequences[i];
         }
         if (_newest < Numbers - StoreMap.LogPages) return newer;
-        // The numbers have come round: the small ones are the newest.
+        // The sequence numbers have begun again, so the small ones are the newest.
         for (int i = 0; i < StoreMap.LogPages; i++)
         {
             if (_sequences[i] >= 0 && _sequences[i] < Numbers / 2) _sequences[i] += Numbers;
@@ -129,7 +129,7 @@ public sealed class Logbook
     }
 
     /// <summary>
-    /// Gives up the list of what is where, about 280 bytes of the heap: from now on nothing can be read or counted. Frames are
+    /// Gives up the list of which frame is where, about 280 bytes of the heap. From then on nothing can be read or counted, but frames are
     /// appended as before.
     /// </summary>
     public void GiveUpList()
@@ -140,9 +140,9 @@ public sealed class Logbook
         Count = 0;
     }
 
-    /// <summary>Reads one frame. False when its page cannot be read, or the list was given up.</summary>
+    /// <summary>Reads one frame. Returns false when its page cannot be read, or when the list was given up.</summary>
     /// <param name="index">0 for the oldest kept, up to <see cref="Count"/> - 1.</param>
-    /// <param name="into">Filled with the frame.</param>
+    /// <param name="into">The object that is filled with the frame.</param>
     public bool Read(int index, LogEntry into)
     {
         if (index < 0 || _newest < 0 || _frames.Length == 0) return false;
@@ -164,7 +164,7 @@ public sealed class Logbook
         return false;
     }
 
-    /// <summary>Begins to append one or two frames in one page. False when the writer is busy or the logbook is held or was never read.</summary>
+    /// <summary>Begins to append one or two frames in one page. Returns false when the writer is busy, or when the logbook is held or was never read.</summary>
     /// <param name="first">The older frame.</param>
     /// <param name="second">The newer frame, or null.</param>
     public bool TryAppend(LogEntry first, LogEntry? second)
@@ -185,17 +185,17 @@ public sealed class Logbook
         return true;
     }
 
-    /// <summary>Leaves out the page that was to be written next. What was on it can no longer be read.</summary>
-    /// <returns>That page of the memory.</returns>
+    /// <summary>Skips the page that would be written next. What was on it can no longer be read.</summary>
+    /// <returns>The page of the memory that was skipped.</returns>
     public int LeaveOut()
     {
-        // What was on it has a number that is no longer among the newest.
+        // The frames on that page have a sequence number that is no longer among the newest.
         _newest = Next;
         if (_frames.Length > 0) CountFrames();
         return StoreMap.LogFirstPage + PlaceOf(_newest);
     }
 
-    /// <summary>To be called when the writer is done with a page of the logbook.</summary>
+    /// <summary>Must be called when the writer has finished a page of the logbook.</summary>
     public void Written()
     {
         _newest = _written;
@@ -207,14 +207,14 @@ public sealed class Logbook
         CountFrames();
     }
 
-    /// <summary>Lets a held logbook be overwritten from now on. Pages that cannot be read are to be wiped, see <see cref="TryWipe"/>; frames that can be read stay.</summary>
+    /// <summary>Allows a held logbook to be overwritten from now on. Frames that can be read stay; pages that cannot be read are to be wiped, see <see cref="TryWipe"/>.</summary>
     public void Release()
     {
         if (Held) Status = RecordStatus.OneCopy;
         _toWipe = 0;
     }
 
-    /// <summary>Looks at the next page that was to be wiped, and begins to wipe it when it cannot be read. True when it has begun.</summary>
+    /// <summary>Looks at the next page that may have to be wiped, and begins to wipe it when it cannot be read. Returns true when it has begun.</summary>
     public bool TryWipe()
     {
         if (_writer.Busy || !Wiping) return false;
@@ -227,10 +227,10 @@ public sealed class Logbook
         return true;
     }
 
-    /// <summary>Leaves what is not wiped yet as it is.</summary>
+    /// <summary>Leaves the pages that are not wiped yet as they are.</summary>
     public void StopWiping() => _toWipe = StoreMap.LogPages;
 
-    // The number of the page that is written next: a page that is none of the logbook's has none.
+    // The sequence number of the page that is written next. Pages that do not belong to the logbook are skipped.
     private int Next
     {
         get

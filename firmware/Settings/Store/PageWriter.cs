@@ -1,34 +1,34 @@
 namespace Intervalometer.Settings.Store;
 
-/// <summary>How a write job stands.</summary>
+/// <summary>The state of a write job.</summary>
 public enum PageWriterState
 {
-    /// <summary>Nothing to do.</summary>
+    /// <summary>There is nothing to do.</summary>
     Idle = 0,
 
     /// <summary>Pages wait to be written or to be read back.</summary>
     Working = 1,
 
-    /// <summary>The last page was read back as written.</summary>
+    /// <summary>Every page was read back as it was written.</summary>
     Done = 2,
 
-    /// <summary>The chip has not answered for longer than a write takes; the job waits and goes on when it does.</summary>
+    /// <summary>The chip has not answered for longer than a write takes. The job waits, and goes on when the chip answers.</summary>
     Silent = 3,
 
-    /// <summary>A page came back different several times; the job was given up.</summary>
+    /// <summary>A page was read back with other contents several times, and the job was given up.</summary>
     Refused = 4,
 }
 
 /// <summary>
-/// Writes a run of pages, last page first, one small transfer a call, and reads every page back. The job waits in memory
-/// for as long as nobody calls, so a run may start in the middle of it.
+/// Writes several pages in a row, the last page first, with one small transfer in each call, and reads every page back. When nobody calls it
+/// the job simply waits, so a run of the camera may start in the middle of it.
 /// </summary>
 public sealed class PageWriter
 {
-    /// <summary>A write cycle takes 10 ms at the most (AT24C32 data sheet), 20 ms by other makers: no answer for longer is a fault, µs.</summary>
+    /// <summary>The chip counts as silent when it has not answered for this long, µs. A write cycle takes 10 ms at the most (AT24C32 data sheet), or 20 ms by other makers.</summary>
     public const long SilentUs = 60_000;
 
-    /// <summary>A chip that has gone silent is asked again this often, µs.</summary>
+    /// <summary>A silent chip is asked again at this interval, µs.</summary>
     public const long AgainUs = 2_000_000;
 
     private const int MostTries = 3;
@@ -42,31 +42,31 @@ public sealed class PageWriter
     private long _waitingUs = -1;
     private long _againUs;
 
-    /// <summary>Creates a writer with nothing to do.</summary>
+    /// <summary>Creates a writer that has nothing to do.</summary>
     public PageWriter(IPageMemory memory)
     {
         _memory = memory;
         Buffer = new byte[StoreMap.MostCopyPages * StoreMap.PageBytes];
     }
 
-    /// <summary>Knows which pages stand in for which.</summary>
+    /// <summary>The list of pages that are replaced by others.</summary>
     public SparePages Spares { get; } = new SparePages();
 
-    /// <summary>The page of the memory that is being written, or that the last job failed at.</summary>
+    /// <summary>The page of the memory that is being written, or at which the last job failed.</summary>
     public int Page => Spares.Where(_first + _next);
 
-    /// <summary>What is written; to be filled before <see cref="Begin"/> and left alone until the job has ended.</summary>
+    /// <summary>The bytes to write. Fill them before <see cref="Begin"/> and leave them alone until the job has ended.</summary>
     public byte[] Buffer { get; }
 
-    /// <summary>How the present or last job stands.</summary>
+    /// <summary>The state of the present or last job.</summary>
     public PageWriterState State { get; private set; }
 
     /// <summary>True while a job is not finished.</summary>
     public bool Busy => State == PageWriterState.Working || State == PageWriterState.Silent;
 
     /// <summary>Begins to write the first pages of <see cref="Buffer"/>.</summary>
-    /// <param name="firstPage">Where in the memory.</param>
-    /// <param name="pages">How many, 1 to <see cref="StoreMap.MostCopyPages"/>.</param>
+    /// <param name="firstPage">The first page of the memory to write to.</param>
+    /// <param name="pages">How many pages, 1 to <see cref="StoreMap.MostCopyPages"/>.</param>
     public void Begin(int firstPage, int pages)
     {
         _first = firstPage;
@@ -77,7 +77,7 @@ public sealed class PageWriter
         State = PageWriterState.Working;
     }
 
-    /// <summary>One transfer of at most one page: a write, or the reading back of one. Allocates nothing.</summary>
+    /// <summary>Makes one transfer of at most one page: writes it or reads it back. Allocates nothing.</summary>
     public void Step(long nowUs)
     {
         if (!Busy || (State == PageWriterState.Silent && nowUs < _againUs)) return;
@@ -87,7 +87,7 @@ public sealed class PageWriter
             if (_waitingUs < 0) _waitingUs = nowUs;
             if (nowUs - _waitingUs > SilentUs)
             {
-                // Whatever was begun before the silence is not to be trusted.
+                // Whatever was begun before the silence cannot be trusted, so the page is written again.
                 State = PageWriterState.Silent;
                 _written = false;
                 _againUs = nowUs + AgainUs;

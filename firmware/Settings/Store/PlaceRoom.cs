@@ -3,19 +3,19 @@ using System;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// Room in the firmware's own data for a place. The bytes are a mark of 16, by which a tool on a PC finds the room in a finished image;
-/// then the lengths of the two records, two bytes each, and their <see cref="BuiltInSite.SumOf"/>, four bytes, each with the lowest byte first; then the
-/// record of the place and that of its tide. Room that nobody has filled is all ones behind its mark.
+/// Room for a place in the firmware's own data. It begins with a marker of 16 bytes, by which a tool on a PC finds it in a finished image.
+/// Then follow the lengths of the two records, two bytes each, and their checksum (<see cref="BuiltInSite.SumOf"/>), four bytes, all with the
+/// lowest byte first, and after that the record of the place and that of its tide. In room that nobody has filled, all bytes after the marker are 0xFF.
 /// </summary>
 public static class PlaceRoom
 {
-    /// <summary>Bytes of the mark.</summary>
+    /// <summary>How many bytes the marker has.</summary>
     public const int MarkBytes = 16;
 
-    /// <summary>Where the records begin.</summary>
+    /// <summary>The index at which the records begin.</summary>
     public const int RecordsAt = MarkBytes + 8;
 
-    /// <summary>The place that stands in the room; null when none does, or when the lengths do not fit the room.</summary>
+    /// <summary>The place in the room; null when there is none, or when the lengths do not fit the room.</summary>
     public static BuiltInSite? Read(byte[] room)
     {
         int siteBytes = room[MarkBytes] | (room[MarkBytes + 1] << 8);

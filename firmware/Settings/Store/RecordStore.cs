@@ -1,42 +1,42 @@
 namespace Intervalometer.Settings.Store;
 
-/// <summary>What was found of a record.</summary>
+/// <summary>What was found in the memory for a record.</summary>
 public enum RecordStatus
 {
-    /// <summary>Not looked for yet, or the memory did not answer.</summary>
+    /// <summary>It has not been looked for yet, or the memory did not answer.</summary>
     NoAnswer = 0,
 
     /// <summary>Nothing was ever stored.</summary>
     Empty = 1,
 
-    /// <summary>Good.</summary>
+    /// <summary>The record is good.</summary>
     Good = 2,
 
-    /// <summary>One copy is good; the other was cut off while it was written, or has decayed.</summary>
+    /// <summary>One copy is good. The other was cut off while it was written, or has decayed.</summary>
     OneCopy = 3,
 
-    /// <summary>The very first write was cut off: nothing was stored before it.</summary>
+    /// <summary>The very first write was cut off, and nothing was stored before it.</summary>
     Unfinished = 4,
 
-    /// <summary>No copy can be read. Left as it is until it is released.</summary>
+    /// <summary>No copy can be read. The record is left as it is until it is released.</summary>
     Damaged = 5,
 
-    /// <summary>Written by a firmware that this one does not understand. Left as it is until it is released.</summary>
+    /// <summary>It was written by a firmware that this one does not understand. It is left as it is until it is released.</summary>
     Newer = 6,
 }
 
 /// <summary>
-/// Records in two copies with a sequence number and a CRC-32. A new value always goes over the older or unreadable copy, so
-/// that a power cut at any byte leaves the old value or the new one.
+/// Stores records in two copies, each with a sequence number and a CRC-32. A new value always overwrites the older or the unreadable copy, so
+/// that a power cut at any byte leaves either the old value or the new one.
 /// </summary>
 /// <remarks>
-/// A copy: marker 0xA5, id, version, 0, length (2 bytes), sequence (4), 0xFF 0xFF, CRC-32 (4) over the first twelve bytes and
-/// the payload, payload; then 0xFF to the end of its last page. A version is raised only when older firmware must not read
-/// the record; fields may be added at the end without.
+/// A copy holds: marker 0xA5, id, version, 0, length (2 bytes), sequence number (4), 0xFF 0xFF, CRC-32 (4) over the first twelve bytes and
+/// the payload, then the payload, then 0xFF to the end of its last page. The version is raised only when older firmware must not read
+/// the record. Fields may be added at the end without that.
 /// </remarks>
 public sealed class RecordStore
 {
-    /// <summary>Bytes before the payload of a copy.</summary>
+    /// <summary>How many bytes stand before the payload of a copy.</summary>
     public const int HeaderBytes = 16;
 
     private const int Marker = 0xA5;
@@ -54,9 +54,9 @@ public sealed class RecordStore
     private readonly int[] _fresh = new int[StoreMap.Records + 1];
     private readonly Bytes _bytes;
 
-    /// <summary>Creates the store; reads nothing yet.</summary>
+    /// <summary>Creates the store without reading anything yet.</summary>
     /// <param name="memory">The memory.</param>
-    /// <param name="writer">Does the writing; while it is busy nothing can be found, loaded or saved.</param>
+    /// <param name="writer">Writes the pages. While it is busy, no record can be found, loaded or saved.</param>
     public RecordStore(IPageMemory memory, PageWriter writer)
     {
         _memory = memory;
@@ -73,13 +73,13 @@ public sealed class RecordStore
         Good = 3,
     }
 
-    /// <summary>What the last <see cref="Find"/> or <see cref="TrySave"/> left of a record.</summary>
+    /// <summary>The state of a record after the last <see cref="Find"/> or <see cref="TrySave"/>.</summary>
     public RecordStatus Status(RecordId id) => _status[(int)id];
 
     /// <summary>True when the record must be left as it is.</summary>
     public bool Held(RecordId id) => _status[(int)id] == RecordStatus.Damaged || _status[(int)id] == RecordStatus.Newer;
 
-    /// <summary>Reads both copies of a record and says what is there. Blocks for about 1 ms a page at 400 kHz. No answer while the writer is busy.</summary>
+    /// <summary>Reads both copies of a record and says what is there. It blocks for about 1 ms a page at 400 kHz. The result is NoAnswer while the writer is busy.</summary>
     /// <param name="id">The record.</param>
     /// <param name="knownVersion">The highest version that the caller understands.</param>
     public RecordStatus Find(RecordId id, int knownVersion)
@@ -120,7 +120,7 @@ public sealed class RecordStore
         return status;
     }
 
-    /// <summary>Copies the payload of a record that <see cref="Find"/> called good, into any array or the writer's buffer. The number of bytes; -1 when it cannot be read.</summary>
+    /// <summary>Copies the payload of a record that <see cref="Find"/> called good into any array, or into the writer's buffer. Returns the number of bytes; -1 when it cannot be read.</summary>
     public int Load(RecordId id, byte[] into)
     {
         int copy = _newest[(int)id];
@@ -131,10 +131,10 @@ public sealed class RecordStore
         return length;
     }
 
-    /// <summary>Declares a record damaged although its copies are sound, because its contents make no sense.</summary>
+    /// <summary>Declares a record damaged although its copies are sound, because its contents are not valid.</summary>
     public void Hold(RecordId id) => _status[(int)id] = RecordStatus.Damaged;
 
-    /// <summary>Lets a held record be overwritten from now on.</summary>
+    /// <summary>Allows a held record to be overwritten from now on.</summary>
     public void Release(RecordId id)
     {
         if (!Held(id)) return;
@@ -142,10 +142,10 @@ public sealed class RecordStore
         _fresh[(int)id] = StoreMap.Copies;
     }
 
-    /// <summary>True while a record that was released still has a copy that was not written anew.</summary>
+    /// <summary>True while a record that was released still has a copy that was not written again.</summary>
     public bool NeedsFreshCopy(RecordId id) => _fresh[(int)id] > 0;
 
-    /// <summary>Begins to store a payload, which may stand in the writer's buffer; the writer does the rest. False when the writer is busy, the record is held or was never found, or the payload is too long.</summary>
+    /// <summary>Begins to store a payload, which may be in the writer's buffer; the writer does the rest. Returns false when the writer is busy, the record is held or was never found, or the payload is too long.</summary>
     public bool TrySave(RecordId id, int version, byte[] payload, int length)
     {
         int i = (int)id;
@@ -153,7 +153,7 @@ public sealed class RecordStore
         if (length < 0 || length > StoreMap.Capacity(id)) return false;
         byte[] buffer = _writer.Buffer;
         int pages = (HeaderBytes + length + StoreMap.PageBytes - 1) / StoreMap.PageBytes;
-        // From the last byte on: the payload may stand in the same array, a header further down.
+        // The bytes are copied from the last one on, because the payload may be in the same array, one header further down.
         for (int k = length - 1; k >= 0; k--) buffer[HeaderBytes + k] = payload[k];
         for (int k = 0; k < HeaderBytes; k++) buffer[k] = 0xFF;
         for (int k = HeaderBytes + length; k < pages * StoreMap.PageBytes; k++) buffer[k] = 0xFF;
@@ -173,7 +173,7 @@ public sealed class RecordStore
         return true;
     }
 
-    /// <summary>To be called when the writer is done with a record: the copy that was written is now the newest.</summary>
+    /// <summary>Must be called when the writer has finished a record: the copy that was written is now the newest.</summary>
     public void Written(RecordId id)
     {
         int i = (int)id;
@@ -187,7 +187,7 @@ public sealed class RecordStore
     private CopyState Read(RecordId id, int copy)
     {
         CopyState state = CopyState.NoAnswer;
-        // A byte may be garbled on the way: only what reads badly every time is damaged.
+        // A byte may be garbled on the bus, so only a copy that reads badly every time counts as damaged.
         for (int i = 0; i < ReadTries; i++)
         {
             CopyState tried = ReadOnce(id, copy);

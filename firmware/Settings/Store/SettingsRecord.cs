@@ -6,8 +6,8 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The stored form of the settings: metered base, film, limit, brightness, plan, waves, the lock, the scale of the battery gauge, the hand, and the light of the display. New fields go at the end; a
-/// record that ends before them leaves them as they are.
+/// The stored form of the settings: metered reading, film, limit, brightness, plan, waves, the lock, the reference of the battery gauge, the lag
+/// and spread of the hand, and the light of the display. New fields go at the end. A record that ends before them leaves them as they are.
 /// </summary>
 public static class SettingsRecord
 {
@@ -55,7 +55,7 @@ public static class SettingsRecord
         bytes.Put(settings.DarkSeconds, 1);
     }
 
-    /// <summary>Reads the settings. False when a value makes no sense; the settings are then those that could be read, and the rest as before.</summary>
+    /// <summary>Reads the settings. Returns false when a value is out of range; the settings that could be read are then used, and the rest stay as before.</summary>
     public static bool Take(BoxSettings settings, Bytes bytes)
     {
         MeteredBase old = settings.Base;

@@ -8,13 +8,13 @@ namespace Intervalometer.Settings.Store;
 
 /// <summary>
 /// The stored form of the place: name, datum, position, local time, path, wish for mornings, and the switches of the shore
-/// side. Its tide is in a record of its own (<see cref="TideRecord"/>), which belongs to this one by a sum.
+/// side. The tide has a record of its own (<see cref="TideRecord"/>). A checksum in this record says which tide belongs to the place.
 /// </summary>
 /// <remarks>
-/// 78 bytes and 22 for each low point; version 1 had neither the tide's shape nor what was left out of it, and is read. A place whose clocks
-/// change takes 12 more, or one when a rule says when. Heights are whole centimetres and the position hundredths of a degree, as
-/// <see cref="ShoreSettings"/> holds them: 0.005 degrees move sunrise by about a second. A record is taken whole or not at
-/// all, lest a low point be dropped; a new field raises the version.
+/// It takes 78 bytes, and 22 for each low point. Version 1 had neither the tide's shape nor the figure for constituents left out, and can be
+/// read. A place whose clocks change takes 12 more, or one when a rule says when. Heights are whole centimetres and the position is in
+/// hundredths of a degree, as in <see cref="ShoreSettings"/>: 0.005 degree moves sunrise by about a second. A record is read as a whole or
+/// not at all, so that no low point is lost. A new field raises the version.
 /// </remarks>
 public sealed class SiteRecord
 {
@@ -24,11 +24,11 @@ public sealed class SiteRecord
     private const int AlarmBit = 1;
     private const int DawnBit = 2;
     private const int TableBit = 4;
-    // Set in every record since version 2: the tide's shape and what was left out of its sum stand behind the low points.
+    // Set in every record since version 2: the tide's shape and the figure for constituents left out stand after the low points.
     private const int ShapeBit = 8;
-    // The clocks of the place change: when, and to what, stands at the end.
+    // The clocks of the place change. When they do, and to which offset, stands at the end.
     private const int ClockBit = 16;
-    // They change by a rule, whose number stands there instead.
+    // The clocks change by a rule, whose number stands at the end instead.
     private const int RuleBit = 32;
     private const int MorningsBit = 1;
     private const int EveningsBit = 2;
@@ -57,19 +57,19 @@ public sealed class SiteRecord
     {
     }
 
-    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for one that was not.</summary>
+    /// <summary>When the place was made on a PC, seconds since 2000-01-01 00:00 UTC; 0 for a place that was not made there.</summary>
     public long Stamp { get; private set; }
 
-    /// <summary>The sum of the tide that belongs to the place (<see cref="TideRecord.Sum"/>); 0 when the place brings none.</summary>
+    /// <summary>The checksum of the tide that belongs to the place (<see cref="TideRecord.Sum"/>); 0 when the place has no tide of its own.</summary>
     public long TideSum { get; private set; }
 
     /// <summary>True when the way-back alarm was on.</summary>
     public bool AlarmOn => (_switches & AlarmBit) != 0;
 
-    /// <summary>Writes the place and the switches. Allocates nothing; about 5 thousand IL with six low points (by counting).</summary>
-    /// <param name="desk">Where they are.</param>
-    /// <param name="tideSum">The sum of the tide that the place brought, 0 for none.</param>
-    /// <param name="bytes">Where they go.</param>
+    /// <summary>Writes the place and the switches. Allocates nothing, and costs about 5 thousand IL instructions with six low points (by counting).</summary>
+    /// <param name="desk">The shore side that holds them.</param>
+    /// <param name="tideSum">The checksum of the tide that came with the place; 0 for none.</param>
+    /// <param name="bytes">Where they are written.</param>
     public static void Put(ShoreDesk desk, long tideSum, Bytes bytes)
     {
         ShoreSettings settings = desk.Settings;
@@ -109,7 +109,7 @@ public sealed class SiteRecord
         }
     }
 
-    /// <summary>Reads a record; null when it is too short or too long, or a value makes no sense.</summary>
+    /// <summary>Reads a record. Returns null when it is too short or too long, or when a value is out of range.</summary>
     public static SiteRecord? Take(Bytes bytes)
     {
         SiteRecord site = new SiteRecord();
@@ -156,7 +156,7 @@ public sealed class SiteRecord
         return bytes.Whole ? site : null;
     }
 
-    /// <summary>Takes the place over; its tide comes from <see cref="TideRecord.Use"/>.</summary>
+    /// <summary>Takes the place over. Its tide comes from <see cref="TideRecord.Use"/>.</summary>
     public void UsePlace(ShoreSettings settings)
     {
         settings.SetName(_name);
@@ -171,7 +171,7 @@ public sealed class SiteRecord
         settings.Stamp = Stamp;
     }
 
-    /// <summary>Takes the switches over. An alarm that was on is on again, see <see cref="ShoreDesk.RestoreAlarm"/>.</summary>
+    /// <summary>Takes the switches over. An alarm that was on is switched on again; see <see cref="ShoreDesk.RestoreAlarm"/>.</summary>
     public void UseSwitches(ShoreDesk desk)
     {
         desk.Settings.DawnOn = (_switches & DawnBit) != 0;

@@ -1,31 +1,31 @@
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// Which pages of the memory no longer take what is written, and which pages stand in for them. A page of a record moves to a page of the
-/// logbook; a page of the logbook is left out. Known over a restart by a table in the memory itself; a sound memory has none.
+/// The pages of the memory that no longer store what is written, and the pages that replace them. A page of a record is replaced by a page of
+/// the logbook; a page of the logbook is left out. A table in the memory itself keeps this over a restart. A sound memory has no table.
 /// </summary>
 /// <remarks>
-/// The table lies in one page of the logbook, and the table before it in another, so that a power cut leaves one of them. A table: its
-/// number times <see cref="StoreMap.LogPages"/> and its place in the logbook (3 bytes, as if it were a page of the logbook), 0x2F (1), how
-/// many pairs (1), pairs of a page and its stand-in, 255 for none (2 each), 0xFF, CRC-16/IBM-3740 over all before it (2). Firmware that
-/// knows no table takes it for a logbook of later firmware, says so, and leaves it alone.
+/// The table lies in one page of the logbook and the table before it in another, so that a power cut leaves one of them. A table holds its
+/// number times <see cref="StoreMap.LogPages"/> plus its place in the logbook (3 bytes, as in a page of the logbook), 0x2F (1), the
+/// number of pairs (1), pairs of a page and its replacement, 255 for none (2 each), 0xFF, and the CRC-16/IBM-3740 of everything before it (2).
+/// Firmware that knows no tables takes it for a page of later firmware, reports that, and leaves the logbook alone.
 /// </remarks>
 public sealed class SparePages
 {
-    /// <summary>Pages that can be set aside; the chip is worn out when there are more.</summary>
+    /// <summary>How many pages can be set aside. When more fail, the chip is worn out.</summary>
     public const int Most = 12;
 
-    /// <summary>No page stands in: a page of the logbook is left out.</summary>
+    /// <summary>This value means that no page replaces another: a page of the logbook is left out.</summary>
     public const int None = 0xFF;
 
-    /// <summary>The fourth byte of a table, where a page of the logbook has its version and its frames.</summary>
+    /// <summary>The fourth byte of a table. A page of the logbook has its version and its number of frames there.</summary>
     internal const int Kind = 0x2F;
 
     private const int CountAt = 4;
     private const int PairsAt = 5;
     private const int NumberBytes = 3;
 
-    // A page and its stand-in, in the order in which they failed: a stand-in that fails as well is a later pair.
+    // Pairs of a page and its replacement, in the order in which the pages failed. A replacement that fails as well makes a later pair.
     private readonly byte[] _pairs = new byte[2 * Most];
     private int _count;
     private int _kept;
@@ -34,16 +34,16 @@ public sealed class SparePages
     private int _older = -1;
     private int _target = -1;
 
-    /// <summary>Pages set aside.</summary>
+    /// <summary>How many pages are set aside.</summary>
     public int Count => _count;
 
-    /// <summary>True when the memory does not know yet what was set aside.</summary>
+    /// <summary>True when the table in the memory does not yet contain every page that was set aside.</summary>
     public bool Unkept => _count != _kept;
 
     /// <summary>True when no more can be set aside.</summary>
     public bool Full => _count == Most;
 
-    /// <summary>The page that the next table goes over, or -1 when it needs a page of its own.</summary>
+    /// <summary>The page that the next table overwrites, or -1 when it needs a new page.</summary>
     public int TablePage => _target >= 0 ? _target : _older;
 
     /// <summary>The page to read and write in place of <paramref name="page"/>.</summary>
@@ -56,7 +56,7 @@ public sealed class SparePages
         return page;
     }
 
-    /// <summary>True when a page of the logbook is none: it is set aside, stands in for another page, or holds a table.</summary>
+    /// <summary>True when a page of the logbook holds no frames: it is set aside, replaces another page, or holds a table.</summary>
     public bool Away(int page)
     {
         if (page == _newest || page == _older) return true;
@@ -68,8 +68,8 @@ public sealed class SparePages
     }
 
     /// <summary>Sets a page aside, unless <see cref="Full"/>.</summary>
-    /// <param name="page">The page, or the page that stood in for it.</param>
-    /// <param name="standIn">What stands in for it from now on, or <see cref="None"/>.</param>
+    /// <param name="page">The page, or the page that replaces it.</param>
+    /// <param name="standIn">The page that replaces it from now on, or <see cref="None"/>.</param>
     public void SetAside(int page, int standIn)
     {
         if (Full) return;
@@ -80,7 +80,7 @@ public sealed class SparePages
         if (page == _target) _target = -1;
     }
 
-    /// <summary>Forgets everything, before the memory is read.</summary>
+    /// <summary>Drops everything, before the memory is read.</summary>
     public void Clear()
     {
         _count = 0;
@@ -91,16 +91,16 @@ public sealed class SparePages
         _target = -1;
     }
 
-    /// <summary>Forgets what the memory did not take into its table: it takes nothing at all.</summary>
+    /// <summary>Drops the pairs that are not in the memory's table, because the memory stores nothing at all.</summary>
     public void DropUnkept()
     {
         _count = _kept;
         _target = -1;
     }
 
-    /// <summary>Takes a page of the logbook that is sound and says <see cref="Kind"/>. False when it is no table.</summary>
-    /// <param name="data">Its bytes.</param>
-    /// <param name="page">Where it lies.</param>
+    /// <summary>Reads a sound page of the logbook that is marked as <see cref="Kind"/>. Returns false when it is not a table.</summary>
+    /// <param name="data">The bytes of the page.</param>
+    /// <param name="page">Which page of the memory it is.</param>
     public bool Take(byte[] data, int page)
     {
         int count = data[CountAt];
@@ -121,9 +121,9 @@ public sealed class SparePages
         return true;
     }
 
-    /// <summary>Writes the table as it goes into a page.</summary>
-    /// <param name="into">Gets one page.</param>
-    /// <param name="page">Where in the memory that will lie.</param>
+    /// <summary>Writes the table into the bytes of a page.</summary>
+    /// <param name="into">The bytes, one page.</param>
+    /// <param name="page">The page of the memory that the table will be written to.</param>
     public void Put(byte[] into, int page)
     {
         _target = page;
@@ -138,7 +138,7 @@ public sealed class SparePages
         into[Logbook.CrcAt + 1] = (byte)(crc >> 8);
     }
 
-    /// <summary>To be called when the table has been written.</summary>
+    /// <summary>Must be called when the table has been written.</summary>
     public void Written()
     {
         _older = _newest;

@@ -2,28 +2,28 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Settings.Store;
 
-// What becomes of a page that does not take what is written.
+// This part handles a page that does not store what is written to it.
 public sealed partial class StoreKeeper
 {
-    /// <summary>A memory that takes nothing is tried again after this long, µs.</summary>
+    /// <summary>A memory that stores nothing is tried again after this long, µs.</summary>
     public const long RestUs = 600_000_000;
 
-    /// <summary>The chip wears out, and that is told, from so many pages on that were set aside (own choice: two thirds of those that can be).</summary>
+    /// <summary>When this many pages are set aside, the box reports that the chip wears out (own choice: two thirds of the pages that can be set aside).</summary>
     public const int WearsFrom = 8;
 
-    // So many jobs that fail one after the other are not worn pages but a memory that takes nothing.
+    // When this many jobs fail one after the other, the pages are not worn: the memory stores nothing.
     private const int MostFailures = 8;
 
     private int _failures;
     private int _failedPage = -1;
-    // Records that no page is left for, a bit each, and until when they are left alone.
+    // The records for which no page is left, one bit each, and the time until which they are left alone.
     private int _resting;
     private long _restUntilUs;
 
     private MemoryTrouble Sound => _writer.Spares.Count >= WearsFrom ? MemoryTrouble.Worn : MemoryTrouble.None;
 
-    // A page came back different three times. It may have been the bus: the job is done once more, later. Then the page is set aside and
-    // the job is done with another. What was not written is found again by itself.
+    // Called when a page was read back with other contents three times. The bus may have been at fault, so the job is done once more later. If it
+    // fails again, the page is set aside and the job is done with another page. What was not written is found again as a change.
     private void NotTaken(int job, long nowUs)
     {
         _failures++;
@@ -51,7 +51,7 @@ public sealed partial class StoreKeeper
             spares.SetAside(page, record ? Logbook.LeaveOut() : SparePages.None);
             return;
         }
-        // The chip is worn out: the logbook goes on with its next page, and the other records have their turn.
+        // The chip is worn out. The logbook goes on with its next page, and the other records get their turn.
         _health.Memory = MemoryTrouble.Refuses;
         if (job == LogJob) Logbook.LeaveOut();
         else if (job == WipeJob) Logbook.StopWiping();

@@ -5,13 +5,13 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// Keeps the settings, the filters, the camera, the place with its tide, the last fatal error, and the frames in the memory. Called by the panel
-/// thread; a call makes one small transfer at the most, except for <see cref="Load"/>. Nothing is lost when calls stay away:
-/// what has changed is found by comparing it with what was stored.
+/// Stores the settings, the filters, the camera, the place with its tide, the last fatal error, and the frames in the memory. The panel
+/// thread calls it. One call makes at most one small transfer, except for <see cref="Load"/>. Nothing is lost when no call comes for a
+/// while, because changes are found by comparison with what was stored.
 /// </summary>
 public sealed partial class StoreKeeper
 {
-    /// <summary>Settings must have been left alone for this long before they are saved, µs. The way-back alarm is kept at once, in a run too.</summary>
+    /// <summary>Settings are saved when they have not been changed for this long, µs. The way-back alarm is saved at once, even in a run.</summary>
     public const long CalmUs = 1_500_000;
 
     private const long LookUs = 1_000_000;
@@ -28,7 +28,7 @@ public sealed partial class StoreKeeper
     private readonly BoxHealth _health;
     private readonly long[] _storedSum = new long[StoreMap.Records + 1];
     private readonly int[] _storedLength = new int[StoreMap.Records + 1];
-    // The writer's own buffer: a record is looked at, read and compared only while the writer is idle.
+    // This is the writer's own buffer, so a record is encoded, read and compared only while the writer is idle.
     private readonly byte[] _changed;
     private int _changedLength;
     private long _changedSum;
@@ -38,12 +38,12 @@ public sealed partial class StoreKeeper
     private long _lookedUs;
     private long _notBeforeUs;
 
-    /// <summary>Creates the keeper; reads nothing yet. What the settings are now counts as never changed.</summary>
+    /// <summary>Creates the keeper without reading anything yet. The present settings count as unchanged.</summary>
     /// <param name="memory">The memory.</param>
-    /// <param name="settings">What is kept of the camera side.</param>
-    /// <param name="shore">What is kept of the shore side, and the time of day.</param>
-    /// <param name="link">Where frames come from.</param>
-    /// <param name="health">Where trouble is told, and what is kept of fatal errors.</param>
+    /// <param name="settings">The settings of the camera side that are stored.</param>
+    /// <param name="shore">The settings of the shore side that are stored, and the time of day.</param>
+    /// <param name="link">The source of the frames.</param>
+    /// <param name="health">Where trouble is reported, and the fatal errors that are stored.</param>
     public StoreKeeper(IPageMemory memory, BoxSettings settings, ShoreDesk shore, RunLink link, BoxHealth health)
     {
         _writer = new PageWriter(memory);
@@ -60,30 +60,30 @@ public sealed partial class StoreKeeper
     /// <summary>The records.</summary>
     public RecordStore Records { get; }
 
-    /// <summary>The frames kept.</summary>
+    /// <summary>The frames.</summary>
     public Logbook Logbook { get; }
 
-    /// <summary>Where a screen asks for the frames from before the box was switched on; null when none does.</summary>
+    /// <summary>Through this object a screen asks for the frames from before the box was switched on; null when no screen does.</summary>
     public KeptFrames? Earlier { get; set; }
 
     /// <summary>True when the memory has been read.</summary>
     public bool Loaded => _loaded;
 
-    /// <summary>Frames that came too fast to be noted since power-on.</summary>
+    /// <summary>How many frames since power-on came too fast to be written.</summary>
     public int FramesLost => _frames.Lost;
 
     /// <summary>True when nothing waits to be written.</summary>
     public bool Settled => _loaded && !_writer.Busy && _job == NoJob && _frames.Done && !Logbook.Wiping && !_writer.Spares.Unkept && FindChange() == NoJob;
 
     /// <summary>
-    /// Reads everything that the memory holds into the settings; about 130 ms at 400 kHz. What a person has changed since
-    /// the first call stays as it is.
+    /// Reads everything in the memory into the settings, which takes about 130 ms at 400 kHz. What a person has changed since the first call
+    /// stays as it is.
     /// </summary>
     public void Load(long nowUs)
     {
         if (_triedUs == 0) _forms.Begin();
         _triedUs = nowUs + 1;
-        // The logbook first: it knows which pages stand in for others.
+        // The logbook comes first, because it knows which pages replace others.
         bool silent = Logbook.Scan() == RecordStatus.NoAnswer;
         for (int i = 1; i <= StoreMap.Records && !silent; i++) silent = Records.Find((RecordId)i, StoredForms.Version(i)) == RecordStatus.NoAnswer;
         if (silent)
@@ -100,10 +100,10 @@ public sealed partial class StoreKeeper
         _health.Memory = Judge();
     }
 
-    /// <summary>One small step: at most one transfer of a page.</summary>
+    /// <summary>Does one small step with at most one transfer of a page.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="edgeFar">True when no line edge is near and the bus may be used.</param>
-    /// <param name="calmUs">How long no button has been touched, µs.</param>
+    /// <param name="calmUs">For how long no button has been touched, µs.</param>
     public void Step(long nowUs, bool edgeFar, long calmUs)
     {
         _health.FramesNotKept = _frames.Lost + (_health.MemoryKeepsNothing ? _frames.Waiting : 0);
@@ -125,7 +125,7 @@ public sealed partial class StoreKeeper
         if (_resting != 0 && nowUs >= _restUntilUs) _resting = 0;
     }
 
-    // Begins what is most urgent.
+    // Begins the job that is most urgent.
     private void Begin(long nowUs, long calmUs)
     {
         if (_writer.Spares.Unkept)
@@ -175,7 +175,7 @@ public sealed partial class StoreKeeper
         return newer ? MemoryTrouble.Newer : damaged ? MemoryTrouble.Damaged : cut ? MemoryTrouble.CutOff : Sound;
     }
 
-    // What is stored is remembered, so that a change shows; a person's change made before this moment wins.
+    // The stored form is remembered, so that later changes can be found. A change that a person has made before this moment wins.
     private void Apply(int id)
     {
         bool untouched = !Differs(id, _forms.Encode(id, _changed));
@@ -197,13 +197,13 @@ public sealed partial class StoreKeeper
         bool orphan = Records.Held(RecordId.Site) && tide != null && tide.Sum != 0;
         if (!_forms.PutBack(site, tide) || orphan) Records.Hold(RecordId.Tide);
         if (site != null && Records.Held(RecordId.Tide)) _forms.HeldTideSum = site.TideSum;
-        // A place that was handed in is kept from now on; place and tide go together.
+        // A place that was handed in is stored from now on. Place and tide must be stored together.
         if (!_forms.HasPlace) return;
         if (site == null) _storedLength[siteId] = 0;
         if (tide == null) _storedLength[tideId] = 0;
     }
 
-    // Copies a record that is sound to _changed, and remembers it. The number of bytes; -1 when there is none.
+    // Copies a sound record to _changed and remembers it. Returns the number of bytes; -1 when there is none.
     private int Read(int id)
     {
         RecordStatus status = Records.Status((RecordId)id);
@@ -214,7 +214,7 @@ public sealed partial class StoreKeeper
         return length;
     }
 
-    // What is stored is known by its length and a sum: a copy of each record would cost 1.2 kB of the heap.
+    // Only the length and a hash of what is stored are remembered, because a copy of each record would cost 1.2 kB of the heap.
     private void Remember(int id, int length)
     {
         _storedLength[id] = length;
@@ -223,8 +223,8 @@ public sealed partial class StoreKeeper
 
     private bool Differs(int id, int length) => length != _storedLength[id] || SumOf(_changed, length) != _storedSum[id];
 
-    // FNV-1a of 64 bits (draft-eastlake-fnv, "The FNV Non-Cryptographic Hash Algorithm", from memory): two records that differ
-    // have the same sum once in 10^19.
+    // FNV-1a of 64 bits (draft-eastlake-fnv, "The FNV Non-Cryptographic Hash Algorithm", from memory): two different records have the same
+    // hash once in 10^19.
     private static long SumOf(byte[] bytes, int length)
     {
         ulong sum = 0xCBF29CE484222325;
@@ -233,7 +233,7 @@ public sealed partial class StoreKeeper
         return signed;
     }
 
-    // True when a record differs from what is stored; its bytes are then in _changed.
+    // Returns true when a record differs from what is stored. Its bytes are then in _changed.
     private bool Changed(int id)
     {
         if (Records.Held((RecordId)id) || (_resting & (1 << id)) != 0) return false;
@@ -283,7 +283,7 @@ public sealed partial class StoreKeeper
             _storedLength[job] = _changedLength;
             _storedSum[job] = _changedSum;
             _forms.Kept(job);
-            // What else has changed follows at once: place and tide go together.
+            // Any other change is saved at once, because place and tide must be stored together.
             _lookedUs = nowUs - LookUs;
         }
         if (!_health.MemoryHeld) _health.Memory = Sound;

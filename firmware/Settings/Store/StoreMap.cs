@@ -1,9 +1,9 @@
 namespace Intervalometer.Settings.Store;
 
-/// <summary>What is stored, one record each. The number is part of the stored form.</summary>
+/// <summary>The records in the memory. The number is part of the stored form.</summary>
 public enum RecordId
 {
-    /// <summary>Metered base, film, limit, brightness, plan and waves.</summary>
+    /// <summary>Metered reading, film, limit, brightness, plan, waves and the other settings of the camera side.</summary>
     Settings = 1,
 
     /// <summary>The filter kit.</summary>
@@ -18,13 +18,13 @@ public enum RecordId
     /// <summary>The place's tide, and the typed table.</summary>
     Tide = 5,
 
-    /// <summary>The last fatal error, and how many there were. On the last page of each copy of the settings, which need less.</summary>
+    /// <summary>The last fatal error, and how many there were. Its copies lie after those of the settings, on a page that these do not need.</summary>
     Fault = 6,
 }
 
 /// <summary>
-/// Where everything lies: 128 pages of 32 bytes. Each record has two copies side by side, each on pages of its own, so that
-/// writing one copy cannot touch the other; the logbook has the rest.
+/// Where everything lies in the memory: 128 pages of 32 bytes. Each record has two copies side by side, each on pages of its own, so that
+/// writing one copy cannot harm the other. The logbook has the rest.
 /// </summary>
 public static class StoreMap
 {
@@ -34,25 +34,25 @@ public static class StoreMap
     /// <summary>Pages in the memory.</summary>
     public const int Pages = 128;
 
-    /// <summary>Records, numbered from 1.</summary>
+    /// <summary>How many records there are; they are numbered from 1.</summary>
     public const int Records = 6;
 
-    /// <summary>Copies of each record.</summary>
+    /// <summary>How many copies each record has.</summary>
     public const int Copies = 2;
 
-    /// <summary>Pages of the largest copy.</summary>
+    /// <summary>How many pages the largest copy takes.</summary>
     public const int MostCopyPages = 18;
 
-    /// <summary>First page of the logbook.</summary>
+    /// <summary>The first page of the logbook.</summary>
     public const int LogFirstPage = 80;
 
-    /// <summary>Pages of the logbook.</summary>
+    /// <summary>How many pages the logbook has.</summary>
     public const int LogPages = Pages - LogFirstPage;
 
-    // From one copy of the settings, with a copy of the fault behind it, to the other, pages.
+    // How many pages lie between the first and the second copy of the settings. A copy of the fault record lies at the end of each.
     private const int SettingsStep = 4;
 
-    /// <summary>Pages of one copy of a record.</summary>
+    /// <summary>How many pages one copy of a record takes.</summary>
     public static int CopyPages(RecordId id) => id switch
     {
         RecordId.Settings => SettingsStep - 1,
@@ -62,7 +62,7 @@ public static class StoreMap
         _ => 8,
     };
 
-    /// <summary>First page of a copy.</summary>
+    /// <summary>The first page of a copy.</summary>
     /// <param name="id">The record.</param>
     /// <param name="copy">0 or 1.</param>
     public static int FirstPage(RecordId id, int copy)
@@ -80,10 +80,10 @@ public static class StoreMap
         return first + copy * step;
     }
 
-    /// <summary>Most bytes that a record can hold: settings 80, kit 240, camera 48, site 240, tide 560, fault 16.</summary>
+    /// <summary>The most bytes that a record can hold: settings 80, kit 240, camera 48, site 240, tide 560, fault 16.</summary>
     public static int Capacity(RecordId id) => CopyPages(id) * PageBytes - RecordStore.HeaderBytes;
 
-    /// <summary>A record in words.</summary>
+    /// <summary>The name of a record in words.</summary>
     public static string Words(RecordId id) => id switch
     {
         RecordId.Settings => "settings",

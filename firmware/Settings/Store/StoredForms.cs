@@ -5,10 +5,10 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Settings.Store;
 
-/// <summary>What each record holds: writes it from the settings, and puts it back.</summary>
+/// <summary>Encodes the settings as the bytes of each record, and decodes them.</summary>
 /// <remarks>
-/// Place and tide take about 12 thousand IL to write and compare (by counting), so they are looked at only when a number that
-/// grows with every change has grown, or a switch has moved. Writing allocates nothing.
+/// To encode and compare the place and the tide takes about 12 thousand IL instructions (by counting). So they are looked at only when a
+/// number that grows with every change has grown, or when a switch was moved. Encoding allocates nothing.
 /// </remarks>
 internal sealed class StoredForms
 {
@@ -25,10 +25,10 @@ internal sealed class StoredForms
     private long _sum;
 
     /// <summary>Creates the forms.</summary>
-    /// <param name="settings">What is kept of the camera side.</param>
-    /// <param name="shore">What is kept of the shore side.</param>
-    /// <param name="health">What is kept of the state of the box.</param>
-    /// <param name="scratch">The keeper's buffer: <see cref="Encode"/> and <see cref="PutBack"/> overwrite it.</param>
+    /// <param name="settings">The settings of the camera side that are stored.</param>
+    /// <param name="shore">The settings of the shore side that are stored.</param>
+    /// <param name="health">The state of the box, of which the fault note is stored.</param>
+    /// <param name="scratch">The keeper's buffer, which <see cref="Encode"/> and <see cref="PutBack"/> overwrite.</param>
     public StoredForms(BoxSettings settings, ShoreDesk shore, BoxHealth health, byte[] scratch)
     {
         _health = health;
@@ -37,22 +37,22 @@ internal sealed class StoredForms
         _shore = shore;
     }
 
-    /// <summary>The sum to be kept in the place's record while the tide's record must stay as it is; -1 to make it from the tide in use.</summary>
+    /// <summary>The checksum of the tide that the place's record keeps while the tide's record must stay as it is; -1 to work it out from the tide in use.</summary>
     public long HeldTideSum { get; set; } = -1;
 
-    /// <summary>True when the place was changed since <see cref="Begin"/>.</summary>
+    /// <summary>True when the place has been changed since <see cref="Begin"/>.</summary>
     public bool PlaceTouched => _atStart.Revision != _shore.Settings.Revision;
 
-    /// <summary>True when a switch was moved since <see cref="Begin"/>.</summary>
+    /// <summary>True when a switch has been moved since <see cref="Begin"/>.</summary>
     public bool SwitchesTouched => !_atStart.SameSwitches(_shore);
 
-    /// <summary>True when the alarm may have been switched since it was kept.</summary>
+    /// <summary>True when the alarm is not as it was last stored.</summary>
     public bool AlarmUnkept => _keptSite.Alarm != _shore.AlarmOn;
 
-    /// <summary>True when the place brought a tide, from wherever.</summary>
+    /// <summary>True when the place has a tide of its own, wherever it came from.</summary>
     public bool HasPlace => _shore.Settings.HasGivenTide;
 
-    /// <summary>The highest version that is understood.</summary>
+    /// <summary>The highest version of a record that this firmware understands.</summary>
     public static int Version(int id) => id switch
     {
         (int)RecordId.Settings => SettingsRecord.Version,
@@ -63,10 +63,10 @@ internal sealed class StoredForms
         _ => TideRecord.Version,
     };
 
-    /// <summary>From now on a change is a person's.</summary>
+    /// <summary>Says that every change from now on was made by a person.</summary>
     public void Begin() => _atStart.Take(_shore);
 
-    /// <summary>Writes a record. The number of bytes.</summary>
+    /// <summary>Encodes a record. Returns the number of bytes.</summary>
     public int Encode(int id, byte[] into)
     {
         long sum = id == (int)RecordId.Site ? TideSum() : 0;
@@ -85,14 +85,14 @@ internal sealed class StoredForms
         return _bytes.At;
     }
 
-    /// <summary>The record that was written last is what the memory holds.</summary>
+    /// <summary>Notes that the record which was encoded last is what the memory holds.</summary>
     public void Kept(int id)
     {
         if (id == (int)RecordId.Site) _keptSite.Copy(_written);
         else if (id == (int)RecordId.Tide) _keptTide.Copy(_written);
     }
 
-    /// <summary>True when nothing can have changed since the record was kept.</summary>
+    /// <summary>True when nothing can have changed since the record was stored.</summary>
     public bool Same(int id) => id switch
     {
         (int)RecordId.Site => _keptSite.Same(_shore),
@@ -100,7 +100,7 @@ internal sealed class StoredForms
         _ => false,
     };
 
-    /// <summary>Puts settings, kit, camera or fault back. False when the record makes no sense.</summary>
+    /// <summary>Decodes the settings, the kit, the camera or the fault. Returns false when the record is not valid.</summary>
     public bool Decode(RecordId id, byte[] data, int length)
     {
         _bytes.Restart(data, length);
@@ -114,14 +114,14 @@ internal sealed class StoredForms
         return true;
     }
 
-    /// <summary>Reads the record of the place; null when it makes no sense.</summary>
+    /// <summary>Reads the record of the place. Returns null when it is not valid.</summary>
     public SiteRecord? ReadSite(byte[] data, int length)
     {
         _bytes.Restart(data, length);
         return SiteRecord.Take(_bytes);
     }
 
-    /// <summary>Reads the record of the tide; null when it makes no sense.</summary>
+    /// <summary>Reads the record of the tide. Returns null when it is not valid.</summary>
     public TideRecord? ReadTide(byte[] data, int length)
     {
         _bytes.Restart(data, length);
@@ -129,11 +129,11 @@ internal sealed class StoredForms
     }
 
     /// <summary>
-    /// Puts place, switches and tide back, each unless a person has changed it. A place that was handed in stays when it was
-    /// made later than the stored one, or none is stored.
+    /// Restores the place, the switches and the tide, each unless a person has changed it. A place that was handed in stays when it was made later
+    /// than the stored one, or when none is stored.
     /// </summary>
-    /// <param name="site">The record of the place; null when there is none, or none that can be read.</param>
-    /// <param name="tide">The record of the tide, likewise.</param>
+    /// <param name="site">The record of the place; null when there is none, or when it cannot be read.</param>
+    /// <param name="tide">The record of the tide; null in the same cases.</param>
     /// <returns>False when the tide's record belongs to another place and must stay as it is.</returns>
     public bool PutBack(SiteRecord? site, TideRecord? tide)
     {
@@ -144,7 +144,7 @@ internal sealed class StoredForms
         bool own = TideSum() == wanted;
         if (site != null) site.UsePlace(settings);
         bool fits = tide == null || tide.Sum == wanted;
-        // A save of both that was cut off between them leaves the tide of before; the place in the firmware may have the right one.
+        // A power cut between saving the tide and saving the place leaves the earlier tide. The place in the firmware may then have the right one.
         if (tide != null && (fits || own)) tide.Use(settings, fits);
         if (!own && (tide == null || !fits)) settings.Give(null);
         return fits || (own && site != null);
@@ -161,7 +161,7 @@ internal sealed class StoredForms
         return _sum;
     }
 
-    /// <summary>What a record of the shore side follows from, cheap to compare.</summary>
+    /// <summary>The values on which a record of the shore side depends, which are cheap to compare.</summary>
     private sealed class Marks
     {
         private bool _dawn;

@@ -6,23 +6,23 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
-/// The stored form of the tide: what the place brought (harmonic constants, or the turns of a printed table), and the table
+/// The stored form of the tide: the tide that came with the place (harmonic constants, or the turns of a printed table), and the table
 /// that a person typed in.
 /// </summary>
 /// <remarks>
-/// Amplitudes and the mean level are whole micrometres, phase lags ten-thousandths of a degree: constants as they are
-/// published come back bit for bit. Any others move the height by at most 0.5 um and 0.87 um for each metre of amplitude, a
-/// constituent: with all 37 at the 10 m that is the limit, 0.35 mm before node factors, under 1 mm with them. A place with other
-/// constituents than those keeps the recipe of each, 8 bytes with an amplitude in tenths of a millimetre and a phase lag in
-/// hundredths of a degree: 60 with amplitudes that add up to 10 m move the height by at most 3.9 mm. At most 539 bytes. A record is
-/// taken whole or not at all; a new field raises the version. Version 1 knew no recipes, and is read.
+/// Amplitudes and the mean level are whole micrometres and phase lags ten-thousandths of a degree, so constants that are published come back
+/// bit for bit. For any other constants the rounding changes the height by at most 0.5 um, and 0.87 um for each metre of amplitude, for each
+/// constituent. With all 37 at the limit of 10 m that is 0.35 mm before node factors, and less than 1 mm with them. A place with constituents
+/// outside the NOAA set stores the recipe of each: 8 bytes, with an amplitude in tenths of a millimetre and a phase lag in hundredths of a
+/// degree. With 60 constituents whose amplitudes add up to 10 m this changes the height by at most 3.9 mm. The record takes at most 539 bytes.
+/// It is read as a whole or not at all. A new field raises the version. Version 1 had no recipes, and can be read.
 /// </remarks>
 public sealed class TideRecord
 {
     /// <summary>The version of the stored form.</summary>
     public const int Version = 2;
 
-    // Set beside the number of typed turns since version 2: their times stand as printed, and behind it what of them was typed.
+    // Set together with the number of typed turns since version 2. It says that the times are stored as printed, and that bits after it say what was typed.
     private const int AsPrinted = 0x80;
     private const int None = 0;
     private const int Harmonic = 1;
@@ -47,10 +47,10 @@ public sealed class TideRecord
     {
     }
 
-    /// <summary>A sum over what the place brought, by which the record of the place knows its tide; 0 when it brought none.</summary>
+    /// <summary>The checksum of the tide that came with the place, by which the record of the place knows its tide; 0 when none came.</summary>
     public long Sum { get; private set; }
 
-    /// <summary>Writes both. Allocates nothing; about 7 thousand IL with 37 constituents (by counting).</summary>
+    /// <summary>Writes both. Allocates nothing, and costs about 7 thousand IL instructions with 37 constituents (by counting).</summary>
     public static void Put(ShoreSettings settings, Bytes bytes)
     {
         PutGiven(settings.GivenTide, bytes);
@@ -65,10 +65,10 @@ public sealed class TideRecord
         }
     }
 
-    /// <summary>The sum that <see cref="Sum"/> will be for a tide.</summary>
-    /// <param name="tide">What the place brought.</param>
-    /// <param name="scratch">At least as large as the record can be; overwritten.</param>
-    /// <param name="bytes">Works on it.</param>
+    /// <summary>Works out the checksum that <see cref="Sum"/> will have for a tide.</summary>
+    /// <param name="tide">The tide that came with the place.</param>
+    /// <param name="scratch">An array at least as large as the record can be; it is overwritten.</param>
+    /// <param name="bytes">The writer that is used.</param>
     public static long SumOf(TideSource? tide, byte[] scratch, Bytes bytes)
     {
         bytes.Restart(scratch, scratch.Length);
@@ -76,9 +76,9 @@ public sealed class TideRecord
         return scratch[0] == None ? 0 : SumOf(scratch, bytes.At);
     }
 
-    /// <summary>Reads a record; null when it is too short or too long, or a value makes no sense.</summary>
+    /// <summary>Reads a record. Returns null when it is too short or too long, or when a value is out of range.</summary>
     /// <param name="data">The array that <paramref name="bytes"/> reads, from its start.</param>
-    /// <param name="bytes">At the start of the record.</param>
+    /// <param name="bytes">A reader at the start of the record.</param>
     public static TideRecord? Take(byte[] data, Bytes bytes)
     {
         TideRecord record = new TideRecord();
@@ -106,14 +106,14 @@ public sealed class TideRecord
 
     /// <summary>Takes the tide over.</summary>
     /// <param name="settings">Where it goes.</param>
-    /// <param name="given">True for what the place brought too, false for the typed table alone.</param>
+    /// <param name="given">True for the tide that came with the place too; false for the typed table alone.</param>
     public void Use(ShoreSettings settings, bool given)
     {
         settings.Table.Restart(_typed, _firstIsHigh);
         for (int i = 0; i < _typed; i++)
         {
             UtcInstant time = new UtcInstant(_seconds[i]);
-            // Version 1 kept the instant: as it stood on the clocks of the place, so it was printed.
+            // Version 1 stored the instant. The printed time is what the clocks of the place show then.
             settings.Table.Set(i, _asPrinted ? time : time.PlusMinutes(settings.Offset.MinutesAt(time)), _centimetres[i]);
         }
         if (_asPrinted) settings.Table.Confirm(_marks);
@@ -186,7 +186,7 @@ public sealed class TideRecord
             if (bytes.Bad || bytes.Ended || ConstituentRecipe.TermsOf(recipe) >= ConstituentRecipe.TermCount) return null;
             constants.TrySet(recipe, tenths / 1e4, phase / 100.0);
         }
-        // Two alike would be one here.
+        // Two equal recipes would have become one constituent here.
         return constants.Count < count ? null : new HarmonicTide(constants, (NodeSchedule)schedule);
     }
 
@@ -250,7 +250,7 @@ public sealed class TideRecord
     private static int Tenths(HarmonicConstants constants, int at) =>
         (int)Elementary.Round(Elementary.Clamp(constants.AmplitudeMetresAt(at) * 1e4, 0, MostTenths));
 
-    // A phase lag in whole parts of a turn.
+    // The phase lag as a whole number of parts of a turn.
     private static long Phase(double degrees, int turn)
     {
         long phase = Elementary.Round(Elementary.Wrap(degrees, 360.0) * (turn / 360.0));
