@@ -3,14 +3,14 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Settings;
 
 /// <summary>
-/// Measures how exactly a person presses. A dot on the display runs up, slows down, turns and runs back, as the edge of a wave does, and the
+/// Measures how exactly a person presses. A block on the display runs up, slows down, turns and runs back, as the edge of a wave does, and the
 /// person presses Mark when it turns. A dozen presses give the lag and the spread from which the chances of frames after a mark are worked out.
 /// </summary>
 /// <remarks>
 /// The run-up is ballistic (Shen and Meyer 1963). Its length and reach vary, so that no rhythm helps. One press in each run counts, from
 /// 1.2 s before the turn to 1.5 s after it. The spread is that of one more press by the same hand: the sample's standard deviation, times
 /// the root of 1 + 1/n because the mean is itself known from n presses only. It is never less than what is assumed of a hand that was not
-/// measured, because water turns less sharply than a dot. The lag is drawn towards the assumed one as if six more presses had shown it, because
+/// measured, because water turns less sharply than a block. The lag is drawn towards the assumed one as if six more presses had shown it, because
 /// a lucky dozen would otherwise promise too much. It has no clock of its own and allocates nothing.
 /// </remarks>
 public sealed class HandDrill
@@ -48,7 +48,7 @@ public sealed class HandDrill
     /// <summary>The time of the last press less that of the turn, ms; positive when the press came late.</summary>
     public int LastMs { get; private set; }
 
-    /// <summary>When the dot turns, or last turned, µs.</summary>
+    /// <summary>When the block turns, or last turned, µs.</summary>
     public long TurnUs => _beginUs + _upUs;
 
     /// <summary>The mean of press time less turn time, ms, drawn towards the assumed lag.</summary>
@@ -78,7 +78,7 @@ public sealed class HandDrill
         NextRun(nowUs + RestUs);
     }
 
-    /// <summary>Sends the dot up again when it has come back. Call it often.</summary>
+    /// <summary>Sends the block up again when it has come back. Call it often.</summary>
     public void Turn(long nowUs)
     {
         if (!Done && nowUs >= _beginUs + 2 * _upUs) NextRun(nowUs + RestUs);
@@ -99,7 +99,7 @@ public sealed class HandDrill
         return true;
     }
 
-    /// <summary>How far up the dot is, from 0 to a given number of columns.</summary>
+    /// <summary>How far up the block is, from 0 to a given number of columns.</summary>
     /// <param name="atUs">When, µs.</param>
     /// <param name="columns">How many columns the whole way has, 1 to 200.</param>
     public int Place(long atUs, int columns)
