@@ -5,28 +5,28 @@ namespace Intervalometer.Screens;
 /// <content>Text, numbers and icons.</content>
 public sealed partial class Frame
 {
-    // How the glyphs of a text get into the picture: pixel by pixel with what lies outside left away, merged with what is there,
-    // or copied where nothing is there yet. One number, because every local makes the device's stack frame larger.
+    // How the glyphs of a text are put into the picture: pixel by pixel without what lies outside (Cut), merged with what is there (Merged),
+    // or copied where nothing is there yet (Copied). One number holds this, because every local makes the device's stack frame larger.
     private const int Cut = 0;
     private const int Merged = 1;
     private const int Copied = 2;
 
     private readonly FrameText _number = new FrameText();
 
-    /// <summary>A text to compose in and to draw at once: every screen's own would take 150 bytes of the device's heap. <see cref="Number"/> and its like overwrite it.</summary>
+    /// <summary>A text to compose and then draw at once. All screens share it, because one for each would take 150 bytes of the device's heap. <see cref="Number"/> and similar methods overwrite it.</summary>
     public FrameText Line => _number;
 
-    /// <summary>Characters that a font had no glyph for, since construction; each was drawn as an empty box.</summary>
+    /// <summary>How many characters since construction had no glyph in their font. Each was drawn as an empty box.</summary>
     public int MissingGlyphs { get; private set; }
 
     /// <summary>
-    /// Lights the pixels of a text whose box has its upper left corner at (x, y); what lies under it stays. Fastest when
+    /// Lights the pixels of a text whose box has its upper left corner at (x, y), and leaves what is under it. It is fastest when
     /// y is a multiple of 8 and nothing was drawn to the right of x in those pages since <see cref="Clear"/>.
     /// </summary>
     /// <returns>The column after the last one of the text.</returns>
     public int Text(int x, int y, string text, Font font) => Run(text, null, 0, text.Length, x, y, font);
 
-    /// <summary>As <see cref="Text(int, int, string, Font)"/>, for a part of a text, which need not be copied for it.</summary>
+    /// <summary>As <see cref="Text(int, int, string, Font)"/>, for a part of a text, which need not be copied.</summary>
     /// <param name="x">Left edge.</param>
     /// <param name="y">Top edge of the font's box.</param>
     /// <param name="text">The text.</param>
@@ -179,7 +179,7 @@ public sealed partial class Frame
         for (int page = y >> 3; page <= last; page++) Ink(page, end);
     }
 
-    // Lights a glyph that lies wholly inside the picture, a column of eight rows at a time; the caller notes the ink.
+    // Lights a glyph that lies wholly inside the picture, eight rows of a column at a time. The caller notes the ink.
     private void Blit(byte[] source, int from, int width, int pages, int x, int y)
     {
         byte[] bits = _bits;
@@ -200,7 +200,7 @@ public sealed partial class Frame
                     if (column == 0) continue;
                     bits[at] = (byte)(bits[at] | column);
                     column >>= 8;
-                    // What spills over goes to the page below; below the last page a glyph inside the picture has nothing.
+                    // The rest of the column goes to the page below. A glyph inside the picture has none below the last page.
                     if (column != 0) bits[at + Width] = (byte)(bits[at + Width] | column);
                 }
             }
@@ -208,7 +208,7 @@ public sealed partial class Frame
         }
     }
 
-    // As Blit, for a glyph whose box leaves the picture: counts the lit pixels that are lost, and notes the ink.
+    // As Blit, for a glyph whose box reaches outside the picture. It counts the lit pixels that are lost, and notes the ink.
     private void BlitCut(byte[] source, int from, int width, int pages, int x, int y)
     {
         byte[] bits = _bits;

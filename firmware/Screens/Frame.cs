@@ -7,9 +7,9 @@ namespace Intervalometer.Screens;
 /// each column of 8 rows, bit 0 uppermost.
 /// </summary>
 /// <remarks>
-/// Written for an interpreter: work is done in whole bytes, and in the runtime's own block copies where it can be.
-/// Drawing allocates nothing and never throws. What falls outside the picture is dropped and counted, so that a test
-/// can fail on it. Columns run 0..127 from the left, rows 0..63 from the top; right and bottom edges are exclusive.
+/// Written for an interpreter: the work is done in whole bytes, and in the runtime's own block copies where possible.
+/// Drawing allocates nothing and never throws. Pixels outside the picture are dropped and counted, so that a test
+/// can fail on them. Columns run 0..127 from the left, rows 0..63 from the top; right and bottom edges are exclusive.
 /// </remarks>
 public sealed partial class Frame
 {
@@ -19,26 +19,26 @@ public sealed partial class Frame
     /// <summary>Rows in the picture.</summary>
     public const int Height = 64;
 
-    /// <summary>Bands of eight rows.</summary>
+    /// <summary>Bands of eight rows, which the display chip calls pages.</summary>
     public const int Pages = 8;
 
     private readonly byte[] _bits = new byte[Width * Pages];
-    // What the display holds of a page is known by a sum: a copy would take 1 kB of the device's heap.
+    // A hash of what the display holds for each page; a copy would take 1 kB of the device's heap.
     private readonly long[] _sent = new long[Pages];
 
-    // One past the last column of each page that may hold a lit pixel: columns from there on are known to be dark.
+    // For each page, one past the last column that may hold a lit pixel. The columns from there on are known to be dark.
     private readonly int[] _inkEnd = new int[Pages];
 
-    // One bit a page: drawn on since it was last compared; held by the display as in _sent.
+    // One bit for each page: it was drawn on since it was last compared, and the hash in _sent is what the display holds.
     private int _touched;
     private int _known;
     private long _sum;
     private int _summed = -1;
 
-    /// <summary>Pixels that were to be drawn outside the picture, since construction.</summary>
+    /// <summary>How many pixels since construction should have been drawn outside the picture.</summary>
     public int ClippedPixels { get; private set; }
 
-    /// <summary>Drawing calls (glyphs, for text) that lost pixels outside the picture, since construction.</summary>
+    /// <summary>How many drawing calls since construction (for text, how many glyphs) lost pixels outside the picture.</summary>
     public int Clips { get; private set; }
 
     /// <summary>Makes every pixel dark.</summary>
@@ -124,8 +124,8 @@ public sealed partial class Frame
     }
 
     /// <summary>
-    /// Draws a bar in an outline, filled from the left by <paramref name="part"/> of <paramref name="whole"/>. A part
-    /// below 0 or above the whole is held at the end; a whole of 0 or less draws an empty bar.
+    /// Draws a bar in an outline, filled from the left by <paramref name="part"/> of <paramref name="whole"/>. A part below 0 counts as 0, and one
+    /// above the whole as the whole; a whole of 0 or less draws an empty bar.
     /// </summary>
     /// <param name="x">Left edge of the outline.</param>
     /// <param name="y">Top edge of the outline.</param>
@@ -144,7 +144,7 @@ public sealed partial class Frame
     }
 
     /// <summary>True when a page (0..7) differs from what the display last acknowledged, or when that is not known.</summary>
-    /// <remarks>Sums bytes only of a page that was drawn on since the last answer, and only as far as there is ink.</remarks>
+    /// <remarks>It hashes only a page that was drawn on since the last answer, and only as far as there are lit pixels.</remarks>
     public bool PageChanged(int page)
     {
         int bit = 1 << page;
@@ -168,15 +168,15 @@ public sealed partial class Frame
         _touched &= ~(1 << page);
     }
 
-    /// <summary>Notes that nothing is known of what the display holds, as after it lost power: every page counts as changed.</summary>
+    /// <summary>Notes that it is not known what the display holds, as after it lost power. Every page then counts as changed.</summary>
     public void ForgetSent() => _known = 0;
 
     private const int PenDark = 0;
     private const int PenLight = 1;
     private const int PenInvert = 2;
 
-    // Four columns times a power of an odd number, so that dark columns at the end count nothing. Two pages that differ have the
-    // same sum once in 10^19.
+    // Every four columns are multiplied by a power of an odd number, so that dark columns at the end add nothing. Two different pages have
+    // the same hash once in 10^19.
     private long SumOf(int page)
     {
         byte[] bits = _bits;
@@ -206,10 +206,10 @@ public sealed partial class Frame
         Clips++;
     }
 
-    // Below this width a loop is as cheap as block copies.
+    // For a smaller width a loop is as cheap as block copies.
     private const int FewestCopied = 16;
 
-    // The same byte over and over, where all is dark: some by hand, the rest as copies of what is there.
+    // Writes the same byte over and over where all is dark: the first ones in a loop, the rest as block copies of what is there.
     private void Repeat(byte column, int at, int width)
     {
         byte[] bits = _bits;

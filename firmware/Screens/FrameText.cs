@@ -1,15 +1,15 @@
 namespace Intervalometer.Screens;
 
-/// <summary>A line of up to 40 characters, put together without allocating: clear it, add to it, draw it.</summary>
+/// <summary>A line of up to 40 characters that is put together without allocating: clear it, add to it, draw it.</summary>
 public sealed class FrameText
 {
     /// <summary>The most characters a line can hold; more are dropped and counted in <see cref="Dropped"/>.</summary>
     public const int Capacity = 40;
 
-    /// <summary>Characters in the line.</summary>
+    /// <summary>How many characters the line has.</summary>
     public int Length { get; private set; }
 
-    /// <summary>Characters that found no room since construction; a test should see none.</summary>
+    /// <summary>How many characters found no room since construction. A test should see none.</summary>
     public int Dropped { get; private set; }
 
     /// <summary>The character at an index from 0 to <see cref="Length"/> - 1.</summary>
@@ -47,7 +47,7 @@ public sealed class FrameText
     /// <summary>Adds a whole number divided by ten to the power <paramref name="decimals"/>: 1234 with 2 is 12.34.</summary>
     /// <param name="value">The digits; a negative value gets a minus.</param>
     /// <param name="decimals">Digits after the point, 0..9.</param>
-    /// <param name="wholeDigits">The fewest digits before the point, 1..20; zeros fill up.</param>
+    /// <param name="wholeDigits">The fewest digits before the point, 1..20; missing ones are filled with zeros.</param>
     /// <returns>This line.</returns>
     public FrameText AddNumber(long value, int decimals = 0, int wholeDigits = 1)
     {
@@ -59,7 +59,7 @@ public sealed class FrameText
         int count = 0;
         while (value != 0 || count < least)
         {
-            // The remainder keeps the sign of the value, so long.MinValue needs no special care.
+            // The remainder has the sign of the value, so long.MinValue needs no special care.
             int digit = (int)(value % 10);
             if (digit < 0) digit = -digit;
             _digits[count++] = (char)('0' + digit);

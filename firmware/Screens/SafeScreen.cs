@@ -2,10 +2,10 @@ using Intervalometer.Settings.Faults;
 
 namespace Intervalometer.Screens;
 
-/// <summary>The one screen of the safe state: what happened, what no longer works, and what to do.</summary>
+/// <summary>The only screen of the safe state: what happened, what no longer works, and what to do.</summary>
 public static class SafeScreen
 {
-    /// <summary>Draws it over the whole frame.</summary>
+    /// <summary>Draws the screen over the whole frame.</summary>
     public static void Draw(Frame frame, FaultNote note)
     {
         frame.Icon(0, 0, Icon.Caution);

@@ -6,12 +6,12 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>
-/// What a newly built box measures of itself: limiter, release lines, buttons, display, clock, memory, and the battery, which is set by a meter.
-/// While it is shown Fire starts nothing, and each button is only counted.
+/// The bench check of a newly built box: limiter, release lines, buttons, display, clock, memory, and the battery, whose reading is adjusted with
+/// a meter. While the card is shown, Fire starts nothing and each button is only counted.
 /// </summary>
 public sealed class BenchCard : Card
 {
-    /// <summary>Every dot of the display is lit for so long when the card opens, µs.</summary>
+    /// <summary>When the card opens, every dot of the display is lit for this long, µs.</summary>
     public const long DotsUs = 2_000_000;
 
     private const int Buttons = 6;
@@ -38,14 +38,14 @@ public sealed class BenchCard : Card
     /// <inheritdoc/>
     public override long RedrawUs => 500_000;
 
-    /// <summary>The card opens: no button has been pressed yet, and all dots light up.</summary>
+    /// <summary>Opens the card: no button counts as pressed yet, and all dots light up.</summary>
     public void Open(long nowUs)
     {
         _pressed = 0;
         _openedUs = nowUs;
     }
 
-    /// <summary>A button went down. True when it had not yet since the card opened.</summary>
+    /// <summary>Counts a button that went down. Returns true the first time since the card opened.</summary>
     public bool Saw(Button button)
     {
         int bit = 1 << (int)button;
@@ -91,7 +91,7 @@ public sealed class BenchCard : Card
         return _link.LetGoUs == 0 ? "is being tried" : "lets go in " + (_link.LetGoUs / 1_000_000.0).ToString("F1") + " s";
     }
 
-    // The first letters of those that are still to be pressed.
+    // The first letters of the buttons that are still to be pressed.
     private string ToPress()
     {
         string text = "";

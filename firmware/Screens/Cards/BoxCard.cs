@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>What is left: film, the longest exposure allowed, and the display.</summary>
+/// <summary>The settings that belong to no other card: film, the longest exposure allowed, the display, and the lock. It also shows what has failed.</summary>
 public sealed class BoxCard : Card
 {
     private readonly BoxSettings _settings;
@@ -97,7 +97,7 @@ public sealed class BoxCard : Card
         frame.Text(0, 56, "Select to change", Font.Small);
     }
 
-    // This card is shown only while no run is on, so the collection that it takes to know meets no edge.
+    // Reading the free memory collects garbage. This card is shown only while no run is on, so that disturbs no edge.
     private string MemoryFree()
     {
         IHeapGauge? gauge = _health.Spare.Gauge;

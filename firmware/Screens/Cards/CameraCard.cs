@@ -3,7 +3,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The camera on the cable.</summary>
+/// <summary>The times and habits of the camera on the cable.</summary>
 public sealed class CameraCard : Card
 {
     private const string Ms = " ms";

@@ -2,14 +2,14 @@ using Intervalometer.Core.Exposure;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The parts that all cards share: heading, rows, and the large view of one field.</summary>
+/// <summary>Draws the parts that all cards share: heading, rows, and the large view of one field.</summary>
 public static class CardPainter
 {
-    /// <summary>The heading: the card's name, and a row of dashes with the present card's one thick. The dashes take 54 columns at the most.</summary>
+    /// <summary>Draws the heading: the card's name, and a row with one dash for each card of the ring, of which the present one is thick. The dashes take at most 54 columns.</summary>
     public static void Heading(Frame frame, string name, int index, int count)
     {
         frame.Text(0, 0, name, Font.Small);
-        // divisor: a ring has cards, and more than six of them here.
+        // divisor: a ring has cards, and here there are more than six.
         int pitch = count <= 6 ? 9 : 54 / count;
         for (int i = 0; i < count; i++)
         {
@@ -19,7 +19,7 @@ public static class CardPainter
         }
     }
 
-    /// <summary>A mark of 20 columns: an exclamation mark and a cell that is nearly or quite empty.</summary>
+    /// <summary>Draws a sign of 20 columns: an exclamation mark and a cell that is low or empty.</summary>
     public static void LowBattery(Frame frame, int x, bool empty)
     {
         frame.Text(x, 0, "!", Font.Small);
@@ -28,7 +28,7 @@ public static class CardPainter
         if (!empty) frame.FillRect(x + 7, 2, 2, 3);
     }
 
-    /// <summary>A bright strip of 9 rows over what is there.</summary>
+    /// <summary>Draws a bright strip of 9 rows over what is there.</summary>
     public static void Strip(Frame frame, int y, string text)
     {
         frame.ClearRect(0, y, Frame.Width, 9);
@@ -36,14 +36,14 @@ public static class CardPainter
         frame.InvertRect(0, y, Frame.Width, 9);
     }
 
-    /// <summary>A row of a name and its value at the right.</summary>
+    /// <summary>Draws a row with a name at the left and its value at the right.</summary>
     public static void Row(Frame frame, int y, string name, string value)
     {
         frame.Text(0, y, name, Font.Small);
         frame.TextRight(128, y, value, Font.Small);
     }
 
-    /// <summary>A text in small lines, broken at its spaces, from one line to the last that may be used; the rest is dropped.</summary>
+    /// <summary>Draws a text in small lines, broken at its spaces, from one row down to the last that may be used. Text that does not fit is dropped.</summary>
     public static void Paragraph(Frame frame, int y, int lastY, string text)
     {
         int from = 0;
@@ -57,9 +57,9 @@ public static class CardPainter
         }
     }
 
-    /// <summary>Below the heading of a card whose part was given up because memory ran short: what is missing, and what still works.</summary>
-    /// <param name="frame">Where.</param>
-    /// <param name="what">The part, as in "Not enough memory for ...".</param>
+    /// <summary>Draws below the heading of a card whose part was given up for lack of memory what is missing and what still works.</summary>
+    /// <param name="frame">The picture.</param>
+    /// <param name="what">The part, which goes into "Not enough memory for ...".</param>
     public static void GivenUp(Frame frame, string what)
     {
         frame.Icon(0, 14, Icon.Caution);
@@ -67,17 +67,17 @@ public static class CardPainter
         Paragraph(frame, 28, 46, "Not enough memory for " + what + "; the exposure, stop and alarm work.");
     }
 
-    /// <summary>The first of two texts when it fits a small line, else the second.</summary>
+    /// <summary>The first of two texts when it fits into a small line, otherwise the second.</summary>
     public static string Shorter(string text, string instead) => Font.Small.WidthOf(text) <= Frame.Width ? text : instead;
 
-    /// <summary>The answer in one small line; a refusal without its remedy, which the LIGHT card tells.</summary>
+    /// <summary>The exposure in one small line. A refusal stands there without its remedy, which the LIGHT card shows.</summary>
     public static string AnswerLine(ExposureAnswer answer)
     {
         if (answer.Kind == ExposureKind.Refused) return answer.Refusal == ExposureRefusal.AboveLimit ? "-> over the limit in BOX" : "-> under the dial's 1/8000";
         return Shorter("-> " + ExposureText.Line(answer), "-> Bulb " + ExposureText.Clock(answer.Seconds));
     }
 
-    // Word by word, so that no character is measured twice.
+    // How far the text fits, found word by word so that no character is measured twice.
     private static int Fitting(string text, int from)
     {
         Font font = Font.Small;
@@ -93,12 +93,12 @@ public static class CardPainter
         return fits > from ? fits : length;
     }
 
-    /// <summary>One field as large as it goes, between an upward and a downward arrow, with a note and a line below.</summary>
+    /// <summary>Draws one field as large as possible beside an upward and a downward arrow, with a note and a line below.</summary>
     /// <param name="frame">The picture.</param>
     /// <param name="name">The card's name.</param>
-    /// <param name="fields">Holds the field that was asked for.</param>
-    /// <param name="place">Which of how many it is, such as "2/7".</param>
-    /// <param name="bottom">The line below.</param>
+    /// <param name="fields">The list that holds the field.</param>
+    /// <param name="place">The number of the field and of all fields, such as "2/7".</param>
+    /// <param name="bottom">The line at the bottom.</param>
     public static void Field(Frame frame, string name, FieldList fields, string place, string bottom)
     {
         frame.Text(0, 0, name, Font.Small);
@@ -111,7 +111,7 @@ public static class CardPainter
         frame.Icon(0, 36, Icon.Down);
         if (large) frame.Text(14, 22, value, Font.Large);
         else frame.Text(14, 28, value, Font.Medium);
-        // A note that needs two lines, such as what is wrong with a value, takes the place of the last.
+        // A note that needs two lines, such as what is wrong with a value, also takes the last line.
         string note = fields.Note;
         bool wide = Font.Small.WidthOf(note) > Frame.Width;
         Paragraph(frame, 47, wide ? 56 : 47, note);

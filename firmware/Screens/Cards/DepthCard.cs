@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>What is sharp with a manual lens: from where to where, and how soft the far end is when one lets it drop off.</summary>
+/// <summary>What is sharp with a manual lens: from where to where, and how blurred the far end is when one leaves it unsharp.</summary>
 public sealed class DepthCard : Card
 {
     private const long TurnUs = 3_000_000;
@@ -37,7 +37,7 @@ public sealed class DepthCard : Card
         LensSettings lens = Lens;
         if (fields.Is("Focused at"))
         {
-            // Down from a whole step is the finer step below it.
+            // On the way down from the end of a range of steps, the finer step of the range below it applies.
             int from = lens.FocusCentimetres + (fields.Direction < 0 ? -1 : 0);
             int step = from < 100 ? 5 : from < 300 ? 10 : from < 1000 ? 50 : 500;
             lens.FocusCentimetres = fields.Moved(lens.FocusCentimetres, step, LensSettings.LeastFocus, LensSettings.MostFocus);
@@ -88,7 +88,7 @@ public sealed class DepthCard : Card
 
     private string Range() => Metres(Depth.Near) + " to " + Metres(Depth.Far);
 
-    // How soft the far end is: what is up to one circle of confusion counts as sharp.
+    // How blurred the far end is. A blur of up to one circle of confusion counts as sharp.
     private string Soft(string words, ApertureSetting aperture)
     {
         BlurCircle blur = Lens.Depth(aperture).AtInfinity;

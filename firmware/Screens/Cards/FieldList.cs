@@ -1,8 +1,8 @@
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>
-/// Walks the fields of a card. The card says each of its fields once, in one place: its name, its value, a note, and what Up
-/// and Down do to it. How many fields there are, and where each stands, follows from that list.
+/// Goes through the fields of a card. The card states each of its fields once, in one place: its name, its value, a note, and what Up
+/// and Down do to it. The number of fields and the place of each follow from that.
 /// </summary>
 /// <example>
 /// <code>
@@ -13,82 +13,82 @@ namespace Intervalometer.Screens.Cards;
 /// }
 /// </code>
 /// </example>
-/// <remarks>One list serves all cards. What it tells of a field is good until the next question.</remarks>
+/// <remarks>One list serves all cards. What it says about a field holds until the next question.</remarks>
 public sealed class FieldList
 {
-    /// <summary>No field: the card's overview.</summary>
+    /// <summary>Stands for no field, which is the card's overview.</summary>
     public const int None = -1;
 
-    /// <summary>There is no earlier value: the field cannot be put back.</summary>
+    /// <summary>Stands for no earlier value, so that the field cannot be put back.</summary>
     public const int Nothing = int.MinValue;
 
     private int _asked = None;
     private int _passed;
     private int _back = Nothing;
 
-    /// <summary>Name of the field that was asked for.</summary>
+    /// <summary>The name of the field that was asked for.</summary>
     public string Label { get; set; } = "";
 
     /// <summary>Its value as text.</summary>
     public string Value { get; set; } = "";
 
-    /// <summary>One line about it as it is set, or an empty string.</summary>
+    /// <summary>One line about the present value, or an empty string.</summary>
     public string Note { get; set; } = "";
 
     /// <summary>True for a field that is changed on the overview itself, such as a place in a list.</summary>
     public bool OnOverview { get; set; }
 
-    /// <summary>True for a field that a slip must not change: its first press only asks.</summary>
+    /// <summary>True for a field that must not change by a slip: its first press only asks.</summary>
     public bool AskTwice { get; set; }
 
-    /// <summary>After a change, the number that the field held before it; <see cref="Nothing"/> where it holds none.</summary>
+    /// <summary>After a change, the number that the field held before it; <see cref="Nothing"/> when the field holds no number.</summary>
     public int Before { get; set; } = Nothing;
 
-    /// <summary>True when the change puts the field back to what it held before.</summary>
+    /// <summary>True when the change puts the field back to an earlier number.</summary>
     public bool PutsBack => _back != Nothing;
 
-    /// <summary>What the field is put back to.</summary>
+    /// <summary>The number to which the field is put back.</summary>
     public int Back => _back;
 
-    /// <summary>How many fields the card has that was asked last.</summary>
+    /// <summary>How many fields the card that was asked last has.</summary>
     public int Count => _passed;
 
-    /// <summary>+1 for Up, -1 for Down, 0 when the field is only to be told.</summary>
+    /// <summary>+1 for Up, -1 for Down, 0 when the field is only to be shown.</summary>
     public int Direction { get; private set; }
 
     /// <summary>True when the field is to be changed.</summary>
     public bool Changes => Direction != 0;
 
-    /// <summary>0 for a fresh press, else how many repeats the button has made.</summary>
+    /// <summary>How many times the held button has repeated; 0 for a fresh press.</summary>
     public int Repeats { get; private set; }
 
-    /// <summary>Which of a row of like fields was asked for, from 0; see <see cref="IsAmong"/>.</summary>
+    /// <summary>Which field of a group of similar ones was asked for, from 0; see <see cref="IsAmong"/>.</summary>
     public int Part { get; private set; }
 
-    /// <summary>A step that grows while a button is held: 1, then 5, then 25.</summary>
+    /// <summary>A factor for steps that grows while a button is held: 1, then 5, then 25.</summary>
     public int Stride => Repeats < 10 ? 1 : Repeats < 25 ? 5 : 25;
 
-    /// <summary>How many fields a card has now.</summary>
+    /// <summary>How many fields a card has at present.</summary>
     public int CountOf(Card card)
     {
         Put(card, None, 0, 0);
         return _passed;
     }
 
-    /// <summary>Asks a card for a field; one that it does not have has no label.</summary>
+    /// <summary>Asks a card for a field. For one that the card does not have, the label stays empty.</summary>
     public void Ask(Card card, int field) => Put(card, field, 0, 0);
 
-    /// <summary>Changes a field of a card. It is not told as well: ask for it anew.</summary>
+    /// <summary>Changes a field of a card. To show the new value, ask for the field again.</summary>
     /// <param name="card">The card.</param>
-    /// <param name="field">Which of its fields.</param>
+    /// <param name="field">The number of the field.</param>
     /// <param name="direction">+1 for Up, -1 for Down.</param>
-    /// <param name="repeats">0 for a fresh press, else how many repeats the button has made.</param>
+    /// <param name="repeats">How many times the held button has repeated; 0 for a fresh press.</param>
     public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats);
 
     /// <summary>Puts a field of a card back to a number that it held before.</summary>
     /// <param name="card">The card.</param>
-    /// <param name="field">Which of its fields.</param>
-    /// <param name="value">What <see cref="Before"/> told when it was changed.</param>
+    /// <param name="field">The number of the field.</param>
+    /// <param name="value">The number that <see cref="Before"/> held when the field was changed.</param>
     public void PutBack(Card card, int field, int value)
     {
         _back = value;
@@ -96,7 +96,7 @@ public sealed class FieldList
         _back = Nothing;
     }
 
-    /// <summary>The next field of the card. True when it is the one that was asked for.</summary>
+    /// <summary>States the next field of the card. Returns true when it is the one that was asked for.</summary>
     public bool Is(string label)
     {
         bool asked = _passed == _asked;
@@ -105,7 +105,7 @@ public sealed class FieldList
         return asked;
     }
 
-    /// <summary>The next few fields of the card, which are alike. True when one of them was asked for; <see cref="Part"/> says which. The card names it.</summary>
+    /// <summary>States a group of similar fields. Returns true when one of them was asked for; <see cref="Part"/> says which, and the card sets its label.</summary>
     public bool IsAmong(int count)
     {
         int part = _asked - _passed;
@@ -115,12 +115,12 @@ public sealed class FieldList
         return true;
     }
 
-    /// <summary>A whole number with its unit. The number, changed when it is to be changed.</summary>
-    /// <param name="value">The number now.</param>
-    /// <param name="step">What a press moves it by; the result is a whole multiple of it.</param>
+    /// <summary>Handles a whole number with its unit. Returns the number, changed when it is to be changed.</summary>
+    /// <param name="value">The present number.</param>
+    /// <param name="step">By how much a press changes it; the result is a whole multiple of it.</param>
     /// <param name="low">The least.</param>
     /// <param name="high">The most.</param>
-    /// <param name="unit">What stands behind the number, with its space.</param>
+    /// <param name="unit">The unit behind the number, with its space.</param>
     public int Number(int value, int step, int low, int high, string unit)
     {
         value = Moved(value, step, low, high);
@@ -128,7 +128,7 @@ public sealed class FieldList
         return value;
     }
 
-    /// <summary>A time in milliseconds that is shown in seconds. The time, changed when it is to be changed.</summary>
+    /// <summary>Handles a time in milliseconds that is shown in seconds. Returns the time, changed when it is to be changed.</summary>
     public int Seconds(int milliseconds, int step, int low, int high)
     {
         milliseconds = Moved(milliseconds, step, low, high);
@@ -136,7 +136,7 @@ public sealed class FieldList
         return milliseconds;
     }
 
-    /// <summary>A switch. Its state, changed when it is to be changed.</summary>
+    /// <summary>Handles a switch. Returns its state, changed when it is to be changed.</summary>
     public bool Switch(bool on)
     {
         if (Changes) on = !on;
@@ -144,7 +144,7 @@ public sealed class FieldList
         return on;
     }
 
-    /// <summary>A value moved by a step and held inside its range, on whole multiples of the step; the value itself when nothing is to be changed.</summary>
+    /// <summary>Moves a value by a step to a whole multiple of the step within its range. Returns the value itself when nothing is to be changed.</summary>
     public int Moved(int value, int step, int low, int high)
     {
         if (!Changes) return value;

@@ -5,7 +5,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>One filter of the kit: strength, trim, how much it counts, its name, and taking it out of the kit.</summary>
+/// <summary>One filter of the kit: its strength, the measured deviation from that, how much it counts, its name, and taking it out of the kit.</summary>
 public sealed class FilterCard : Card
 {
     private readonly BoxSettings _settings;
@@ -124,7 +124,7 @@ public sealed class FilterCard : Card
         return signed && tenths > 0 ? "+" + text : text;
     }
 
-    // Keeps the strength when the figure changes from one scale to another, as near as the new figure can say it.
+    // When the scale changes, the strength stays the same as nearly as the new figure can express it.
     private static void ChangeScale(Filter filter, int direction)
     {
         int scale = Elementary.Clamp((int)filter.Scale + direction, 0, 2);
@@ -161,7 +161,7 @@ public sealed class FilterCard : Card
         filter.SetStrength(filter.Scale, fields.Moved(filter.Figure, step, 0, top));
     }
 
-    // How much of it counts: a polariser by its turn, a grad by what it covers of the metered part.
+    // How much of the filter counts: for a polariser its present effect, for a grad how much of the metered part it covers.
     private static void Share(Filter filter, bool polariser, FieldList fields)
     {
         if (polariser)
@@ -179,7 +179,7 @@ public sealed class FilterCard : Card
 
     private static string Counts(Filter filter) => "counts " + ExposureText.StopsOf(filter.EffectiveStops) + " stops";
 
-    /// <summary>The card is left: a filter that was to come out of the kit comes out now.</summary>
+    /// <summary>Leaves the card: a filter that was marked to come out of the kit comes out now.</summary>
     public void Leave()
     {
         if (!_comesOut) return;
@@ -188,7 +188,7 @@ public sealed class FilterCard : Card
         _settings.Solve();
     }
 
-    // A name that the kit refuses (empty, or taken) is left as it was: the next letter may make it good.
+    // A name that the kit refuses, because it is empty or taken, is skipped, and the letter after it is tried.
     private void ChangeLetter(Filter filter, int at, int direction)
     {
         for (int tries = 1; tries <= NameLetters.All.Length; tries++)

@@ -4,7 +4,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The plan that Fire takes: its shape and its times.</summary>
+/// <summary>The plan that Fire starts: its shape and its times.</summary>
 public sealed class FramesCard : Card
 {
     private readonly BoxSettings _settings;
@@ -90,7 +90,7 @@ public sealed class FramesCard : Card
         frame.Text(0, 28, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
         frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || ShotPlan.AlwaysBoxTimed(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
-        // A series keeps one exposure; what the light would ask of the next frame is for the photographer to weigh.
+        // A series keeps one exposure. Whether the next frame should have what the changing light calls for is left to the photographer.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
         if (next <= 0) frame.Text(0, 47, "Held Select: frames taken", Font.Small);
         else frame.Text(0, 47, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
@@ -122,7 +122,7 @@ public sealed class FramesCard : Card
         _ => "in steps of " + StepText(plan) + ", on bulb",
     };
 
-    // A step has no sign: it goes both ways.
+    // A step goes both ways, so it is shown without a sign.
     private static string StepText(ShotPlan plan) => Core.Exposure.ExposureText.Thirds(plan.BracketThirds).TrimStart('+') + " st";
 
     private static string ShapeText(PlanShape shape) => shape switch
@@ -152,7 +152,7 @@ public sealed class FramesCard : Card
         else if (plan.Shape == PlanShape.Burst && plan.Frames > ShotPlan.MostBurst) plan.Frames = ShotPlan.MostBurst;
     }
 
-    // A time kept in microseconds and changed in whole milliseconds.
+    // A time that is stored in microseconds and changed in whole milliseconds.
     private static long Seconds(FieldList fields, long micros, int stepMs, int lowMs, int highMs)
     {
         int milliseconds = fields.Seconds((int)(micros / 1000), stepMs, lowMs, highMs);

@@ -6,21 +6,21 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>
-/// What comes next this morning and in how long: the time to leave, first light, sunrise, sunset, or the turn of the tide, whichever is
-/// soonest; and a wipe of the front glass in the last half minute before it. Nothing hides a time to leave that is past, or less than half an
-/// hour away. Minutes are rounded down, so that nothing comes sooner than it says.
+/// The line that says what comes next this morning and in how long: the time to leave, first light, sunrise, sunset, or the turn of the tide,
+/// whichever is soonest. In the last half minute before it is due, it is a wipe of the front glass. Nothing hides a time to leave that is past
+/// or less than half an hour away. Minutes are rounded down, so that nothing comes sooner than the line says.
 /// </summary>
 public static class GlanceLine
 {
-    // Less than this before a wipe is due it is what comes next, µs: a wipe every two minutes would hide all else.
+    // A wipe counts as what comes next only when it is due within this time, µs. A wipe every two minutes would otherwise hide everything else.
     private const long WipeSoonUs = 30_000_000;
 
-    /// <summary>How long a line stands where some take turns, µs.</summary>
+    /// <summary>How long a line is shown when lines take turns, µs.</summary>
     public const long TurnUs = 3_000_000;
 
     /// <summary>
-    /// The line as it stands now: a path that is cut is told in turn with what comes next, and the caution in turn with whatever tells a
-    /// tide or the time to leave.
+    /// The line at this moment. A path that is cut takes turns with what comes next, and the caution takes turns with anything about a tide or
+    /// the time to leave.
     /// </summary>
     public static string Line(ShoreDesk desk, long nowUs)
     {
@@ -32,9 +32,9 @@ public static class GlanceLine
     }
 
     /// <summary>What comes next, in words.</summary>
-    /// <param name="desk">Knows the place, the clock and what follows from them.</param>
+    /// <param name="desk">The shore side, with the place, the clock and what follows from them.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
-    /// <param name="ofTheSea">True when it tells a tide or the time to leave, which the caution belongs to.</param>
+    /// <param name="ofTheSea">True when the words are about a tide or the time to leave, beside which the caution must stand.</param>
     public static string Next(ShoreDesk desk, long nowUs, out bool ofTheSea)
     {
         WayBackResult way = desk.Way;
@@ -70,7 +70,7 @@ public static class GlanceLine
         return what.Length == 0 ? "" : what + " in " + TimeText.Span(seconds);
     }
 
-    // What is past does not come any more; of what is to come the soonest counts.
+    // Past events do not count, and of the coming ones the soonest does.
     private static bool Sooner(string name, long inSeconds, ref string what, ref long seconds)
     {
         if (inSeconds < 0 || inSeconds >= seconds) return false;

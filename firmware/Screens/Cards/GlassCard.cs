@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The filter kit as a list: what is on the lens, and what it takes.</summary>
+/// <summary>The filter kit as a list, with what is on the lens and how much light each filter takes.</summary>
 public sealed class GlassCard : Card
 {
     private const int Rows = 4;
@@ -25,16 +25,16 @@ public sealed class GlassCard : Card
     /// <inheritdoc/>
     public override string Name => "GLASS";
 
-    /// <summary>The heading: what the glass on the lens takes, in stops.</summary>
+    /// <summary>The heading, with the stops that the filters on the lens take.</summary>
     public string Heading => "GLASS " + ExposureText.StopsOf(_settings.Kit.EffectiveStops) + " st";
 
-    /// <summary>Rows in the list, with the one that adds a filter while there is room.</summary>
+    /// <summary>How many rows the list has. While there is room, that includes the row that adds a filter.</summary>
     public int ListRows => _settings.Kit.Count < FilterKit.Capacity ? _settings.Kit.Count + 1 : _settings.Kit.Count;
 
-    /// <summary>True when the cursor stands on the row that adds a filter.</summary>
+    /// <summary>True when the cursor is on the row that adds a filter.</summary>
     public bool OnAddRow => Cursor >= _settings.Kit.Count;
 
-    /// <summary>One field, the list itself: Up is towards the first filter. A fresh press goes over either end to the other; a held one stops there.</summary>
+    /// <summary>There is one field, the list itself, in which Up goes towards the first filter. A fresh press goes from either end to the other; a held button stops there.</summary>
     public override void Fields(FieldList fields)
     {
         if (!fields.Is("Filters")) return;
@@ -44,7 +44,7 @@ public sealed class GlassCard : Card
         Cursor = Elementary.Clamp(next, 0, last);
     }
 
-    /// <summary>Puts the filter under the cursor on the lens or takes it off; on the last row adds a filter.</summary>
+    /// <summary>Puts the filter under the cursor on the lens or takes it off. On the last row it adds a filter.</summary>
     public void Choose()
     {
         FilterKit kit = _settings.Kit;
@@ -84,7 +84,7 @@ public sealed class GlassCard : Card
                 Filter filter = kit[index];
                 frame.Rect(2, y + 2, 9, 9);
                 if (filter.On) frame.FillRect(4, y + 4, 5, 5);
-                // The last row has no room below for the tail of a letter.
+                // The last row has no room for the descenders of letters, so its text stands one row higher.
                 frame.Text(14, row < Rows - 1 ? y + 1 : y, filter.Name, Font.Medium);
                 frame.TextRight(124, y + 3, ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
             }

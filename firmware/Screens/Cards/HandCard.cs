@@ -2,10 +2,10 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The drill that measures how a person presses: a mark runs up and back, and Mark is pressed as it turns.</summary>
+/// <summary>The drill that measures how a person presses: a block runs up and back, and the person presses Mark when it turns.</summary>
 public sealed class HandCard : Card
 {
-    // A picture is seen this long after its moment in the mean, µs: drawing, sending, and half the time for which it stands (estimated).
+    // On average a picture is seen this long after the moment that it shows, µs: drawing, sending, and half the time for which it stands (estimated).
     private const long SeenLaterUs = 100_000;
 
     private const int Rows = 14;
@@ -34,7 +34,7 @@ public sealed class HandCard : Card
     {
     }
 
-    /// <summary>Mark was pressed; the last of the presses sets the hand.</summary>
+    /// <summary>Handles a press of Mark. The last press of the drill stores the lag and the spread of the hand.</summary>
     public void Press(long atUs)
     {
         if (!Drill.Press(atUs) || !Drill.Done) return;
@@ -53,7 +53,7 @@ public sealed class HandCard : Card
         frame.Text(0, 12, "Press Mark as it turns back", Font.Small);
         frame.HLine(0, WayY + Rows, Frame.Width);
         int place = Drill.Place(nowUs + SeenLaterUs, Frame.Width - MarkColumns);
-        // Water behind the mark, which is its edge.
+        // The block is the edge of the water, which is drawn behind it.
         if (place > 0) frame.FillRect(0, WayY + Rows - 3, place, 3);
         frame.FillRect(place, WayY, MarkColumns, Rows);
         frame.Line.Clear();

@@ -4,12 +4,12 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>Home: the metered base, and the time it comes to through the glass, as large as it goes.</summary>
+/// <summary>The first card: the metered reading, and the exposure time through the filters, as large as possible.</summary>
 public sealed class LightCard : Card
 {
     private const long ReminderUs = 3_000_000;
 
-    // Between the marks 1/4 and 0.3.
+    // A time between the dial marks 1/4 and 0.3, from which on the marks are in seconds.
     private const double MarkedInSeconds = 0.28;
 
     private readonly BoxSettings _settings;
@@ -93,7 +93,7 @@ public sealed class LightCard : Card
         frame.Text(0, 56, GlanceLine.Line(_shore, nowUs), Font.Small);
     }
 
-    /// <summary>Draws the time that Fire takes, 24 rows high.</summary>
+    /// <summary>Draws the exposure time that Fire takes, 24 rows high.</summary>
     public void DrawTime(Frame frame, int y)
     {
         ExposureAnswer answer = _settings.Answer;
@@ -111,7 +111,7 @@ public sealed class LightCard : Card
         return "Set the camera: " + _settings.CameraDial(_settings.TimedByBox(_settings.Plan.Shape));
     }
 
-    /// <summary>Draws an answer 24 rows high: the time large, and who times it at the right.</summary>
+    /// <summary>Draws an exposure 24 rows high: the time large, and at the right who times it.</summary>
     private static void DrawAnswer(Frame frame, ExposureAnswer answer, int y)
     {
         if (answer.Kind == ExposureKind.Refused)
@@ -132,14 +132,14 @@ public sealed class LightCard : Card
         DrawBulb(frame, answer.Seconds, "BULB", y);
     }
 
-    // Large has no sign for seconds: two strokes at the height of the digits' heads.
+    // The large font has no sign for seconds, so two strokes are drawn at the height of the digits' upper halves.
     private static void SecondsSign(Frame frame, int x, int y)
     {
         frame.FillRect(x, y, 3, 9);
         frame.FillRect(x + 6, y, 3, 9);
     }
 
-    // From 100 s the minutes are what a person counts; the seconds stand beside them.
+    // From 100 s on a person counts in minutes, so these are drawn large and the seconds stand beside them.
     private static void DrawBulb(Frame frame, double seconds, string tag, int y)
     {
         bool minutes = seconds >= 100;
@@ -148,7 +148,7 @@ public sealed class LightCard : Card
         frame.TextRight(128, y + 16, minutes ? ExposureText.Seconds(seconds) : "seconds", Font.Small);
     }
 
-    // Empty while the light's change is not asked for.
+    // What the correction for the dawn does; empty while it is off or not needed.
     private static string DawnLine(DawnLight dawn, ExposureAnswer answer)
     {
         if (dawn.WantsReading) return "dawn: set the light anew";
@@ -159,8 +159,8 @@ public sealed class LightCard : Card
         return CardPainter.Shorter("dawn: " + line, line);
     }
 
-    // The other lines, one at a time: how to set the camera, the glass, what to think of, and the way to the shore. While an exposure is
-    // corrected for the dawn, every second line says by how much.
+    // The other lines, which take turns: how to set the camera, the filters, the reminders, and the way to the shore cards. While an exposure
+    // is corrected for the dawn, every second line says by how much.
     private string TurningLine(MeteredBase metered, ExposureAnswer answer, long nowUs)
     {
         if (answer.Kind == ExposureKind.Refused) return CameraLine();

@@ -6,7 +6,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason; its fields are the list and the wish.</summary>
+/// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason. Its fields are the place in the list and the wish.</summary>
 public sealed class MorningsCard : Card
 {
     private const string Minutes = " min";

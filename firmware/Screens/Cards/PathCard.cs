@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The way back: the time left by prediction, as large as it goes; its fields are the alarm and the low points.</summary>
+/// <summary>The way back: the time left by prediction, as large as possible. Its fields are the alarm and the low points.</summary>
 public sealed class PathCard : Card
 {
     private readonly ShoreDesk _desk;
@@ -26,7 +26,7 @@ public sealed class PathCard : Card
     {
         if (fields.Is("Way-back alarm"))
         {
-            // A button that is held must not switch it off again.
+            // A button that is held must not switch the alarm off again.
             if (fields.Changes && fields.Repeats == 0) _desk.SetAlarm(!_desk.AlarmOn);
             if (fields.Changes) return;
             fields.Value = OnOff(_desk.AlarmOn);
@@ -88,7 +88,7 @@ public sealed class PathCard : Card
         ShorePainter.Caution(frame, nowUs);
     }
 
-    /// <summary>Time left in whole minutes, rounded down, as 42 or 1:07 for hours.</summary>
+    /// <summary>Writes the time left in whole minutes, rounded down, such as 42, or with hours such as 1:07.</summary>
     public static void Left(FrameText line, long seconds)
     {
         long minutes = seconds < 0 ? 0 : seconds / 60;

@@ -3,10 +3,10 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The place and its clock; Select held opens its name.</summary>
+/// <summary>The place and its clock. Select held opens the name of the place.</summary>
 public sealed class PlaceCard : Card
 {
-    // The last line and the way to the name take turns, µs.
+    // The last line and the hint at the name take turns at this interval, µs.
     private const long HintUs = 3_000_000;
 
     private readonly ShoreDesk _desk;
@@ -24,7 +24,7 @@ public sealed class PlaceCard : Card
 
     private ShoreSettings Settings => _desk.Settings;
 
-    // What is being typed; before a first change, the present.
+    // The date and time that are being typed; before the first change, the present time.
     private CivilTime Typed
     {
         get
@@ -85,7 +85,7 @@ public sealed class PlaceCard : Card
         OtherFields(fields);
     }
 
-    // Asked before the time, which is typed as the clocks of the place show it. The changes of the clocks move with it.
+    // The offset comes before the time, because the time is typed as the clocks of the place show it. All offsets of the place move together.
     private void Offset(FieldList fields)
     {
         LocalTime local = Settings.Offset;
@@ -130,7 +130,7 @@ public sealed class PlaceCard : Card
         }
     }
 
-    /// <summary>Hundredths of a degree with the letter of its side.</summary>
+    /// <summary>Hundredths of a degree as degrees with the letter of the hemisphere.</summary>
     public static string Degrees(int hundredths, string positive, string negative)
     {
         int size = hundredths < 0 ? -hundredths : hundredths;
@@ -139,7 +139,7 @@ public sealed class PlaceCard : Card
 
     private bool ByHand => Settings.Offset.Changes && Settings.Offset.Rule == SummerRule.None;
 
-    // None, the rules, or two changes by hand. What the clocks show now stays as it is.
+    // One can choose no change, a rule, or two changes set by hand. What the clocks show at present stays as it is.
     private void ChangesBy(FieldList fields)
     {
         LocalTime local = Settings.Offset;
@@ -157,7 +157,7 @@ public sealed class PlaceCard : Card
         fields.AskTwice = _desk.Clock.IsSet;
     }
 
-    // Of one change its day, its hour, and the offset from then on.
+    // A change of the clocks has three fields: its day, its hour, and the offset from then on.
     private void OneChange(FieldList fields, int change, int part)
     {
         LocalTime local = Settings.Offset;
@@ -170,7 +170,7 @@ public sealed class PlaceCard : Card
             LocalTime changed = change == 0
                 ? new LocalTime(local.Before, at, then, local.ChangeAt(1), local.OffsetFrom(1))
                 : new LocalTime(local.Before, local.ChangeAt(0), local.OffsetFrom(0), at, then);
-            // The second stays behind the first, and both in the years that are known.
+            // The second change must stay after the first, and both in the years that the box knows.
             if (changed.ChangeAt(0) < changed.ChangeAt(1) && at.IsValid) Settings.SetOffset(changed);
             return;
         }
@@ -214,7 +214,7 @@ public sealed class PlaceCard : Card
         frame.Text(0, 56, Settings.SprayMinutes == 0 ? switches : CardPainter.Shorter(switches + " min", switches), Font.Small);
     }
 
-    // A part of the clock: what is typed counts when the clock is set to it.
+    // Handles one part of the date and time. What is typed takes effect only when the clock is set to it.
     private void Type(FieldList fields, int year, int month, int day, int hour, int minute)
     {
         if (fields.Changes)
@@ -234,7 +234,7 @@ public sealed class PlaceCard : Card
         return (_typing ? "new " : "now ") + TimeText.ShortDate(typed) + " " + typed.Year.ToString() + " " + TimeText.HourMinute(typed);
     }
 
-    // A clock that was set before can be put back: by as much as it was moved.
+    // Sets the clock. If it was set before, the change can be undone by moving it back as far.
     private void SetClock(FieldList fields)
     {
         if (fields.PutsBack)

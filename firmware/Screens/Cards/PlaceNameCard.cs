@@ -2,7 +2,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The name of the place, letter by letter; it opens over PLACE.</summary>
+/// <summary>The name of the place, letter by letter. The card opens over PLACE.</summary>
 public sealed class PlaceNameCard : Card
 {
     private readonly ShoreSettings _settings;

@@ -4,12 +4,12 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The parts that the shore's cards share: the caution that takes turns in the last line, and the question for the time.</summary>
+/// <summary>Draws the parts that the shore cards share: the caution, whose lines take turns at the bottom, and the request to set the clock.</summary>
 public static class ShorePainter
 {
     private const long LineUs = 3_000_000;
 
-    // The sentences of TideCaution.Full, cut so that each line stands alone.
+    // The sentences of TideCaution.Full, shortened so that each line can stand alone.
     private static readonly string[] CautionLines =
     {
         "Prediction of tide alone",
@@ -20,10 +20,10 @@ public static class ShorePainter
         "Watch water, leave early",
     };
 
-    /// <summary>The last line of every screen that shows a tide or a time left: the caution, a line at a time.</summary>
+    /// <summary>Draws the caution, one line at a time, into the last line of every screen that shows a tide or a time left.</summary>
     public static void Caution(Frame frame, long nowUs) => CautionAt(frame, 56, nowUs);
 
-    /// <summary>The caution in a line of its own.</summary>
+    /// <summary>Draws the caution at a given row.</summary>
     public static void CautionAt(Frame frame, int y, long nowUs) => frame.Text(0, y, CautionLine(nowUs), Font.Small);
 
     /// <summary>The line of the caution whose turn it is.</summary>
@@ -34,7 +34,7 @@ public static class ShorePainter
         return CautionLines[(int)line];
     }
 
-    /// <summary>Shown instead of any answer while the time is not known. True when it was drawn.</summary>
+    /// <summary>Asks for the clock to be set in place of any answer while the time is not known. Returns true when it did.</summary>
     public static bool AsksForTime(Frame frame, ShoreDesk desk)
     {
         ShoreClock clock = desk.Clock;
@@ -67,7 +67,7 @@ public static class ShorePainter
     /// <summary>Weekday, day and time of a moment in local time: Fri 14 05:30.</summary>
     public static string DayTime(UtcInstant time, LocalTime offset) => DayTime(offset.ToLocal(time));
 
-    /// <summary>The same of a time as printed.</summary>
+    /// <summary>The same for a time as it is printed in a table.</summary>
     public static string Printed(UtcInstant time) => DayTime(CivilTime.FromUtc(time));
 
     private static string DayTime(CivilTime local)
@@ -75,6 +75,6 @@ public static class ShorePainter
         return TimeText.WeekdayName(local.Weekday) + " " + local.Day.ToString() + " " + TimeText.HourMinute(local);
     }
 
-    /// <summary>Name of a low point, or other words where none decides.</summary>
+    /// <summary>The name of a low point, or "the path" when no low point decides.</summary>
     public static string PointName(CoastPlace place, int point) => point >= 0 && point < place.PathCount ? place.PathPoint(point).Name : "the path";
 }

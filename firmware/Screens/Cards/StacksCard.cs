@@ -3,19 +3,19 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The stacks of filters that were used last, newest first, and those with a name: one at a time, and one press puts it on the lens.</summary>
+/// <summary>The stacks of filters that were used last, newest first, and those with a name. It shows one at a time, and one press puts that one on the lens.</summary>
 public sealed class StacksCard : Card
 {
-    // More names than that find room in no small line.
+    // More names than this never fit into a small line.
     private const int MostNames = 6;
 
-    // A plus between two names of the medium font, with its gaps.
+    // How many columns a plus between two names takes in the medium font, with its gaps.
     private const int PlusColumns = 10;
 
     private readonly BoxSettings _settings;
     private int _at;
 
-    // The stack that is being named. It stays in sight when it is the last to know of it.
+    // The filters of the stack that is being named. They are stored here because the stack itself may vanish while its name changes.
     private int _naming;
 
     /// <summary>Creates the card.</summary>
@@ -29,20 +29,20 @@ public sealed class StacksCard : Card
 
     private FilterStacks Stacks => _settings.Kit.Stacks;
 
-    // -1 when there is none.
+    // The slot of the stack that is shown; -1 when there is none.
     private int Slot => Stacks.SlotOf(_at);
 
     /// <summary>Shows the stack that was used last.</summary>
     public void Open() => _at = 0;
 
-    /// <summary>Up is towards the one used last.</summary>
+    /// <summary>Goes to another stack; Up goes towards the one used last.</summary>
     public void Step(int direction)
     {
         int next = _at - direction;
         if (next >= 0 && next < Stacks.Count) _at = next;
     }
 
-    /// <summary>Puts the stack on the lens and takes all other filters off. False, with nothing changed, when there is none or a filter of it has left the kit.</summary>
+    /// <summary>Puts the stack on the lens and takes all other filters off. Returns false and changes nothing when there is no stack, or when one of its filters has left the kit.</summary>
     public bool TryPutOn()
     {
         int filters = Slot < 0 ? 0 : Stacks.Filters(Slot);
@@ -52,7 +52,7 @@ public sealed class StacksCard : Card
         return true;
     }
 
-    /// <summary>The stack that is shown is to be named, or, when it is lost, forgotten. False when there is none.</summary>
+    /// <summary>Begins to name the stack that is shown. A lost stack is forgotten instead. Returns true when naming has begun.</summary>
     public bool TryName()
     {
         if (Slot < 0) return false;
@@ -76,7 +76,7 @@ public sealed class StacksCard : Card
             return;
         }
         Stacks.Rename(_naming, fields.Direction);
-        // The list has grown or shrunk: the same stack stays picked out, or the last.
+        // The list has grown or shrunk. The same stack stays selected, or otherwise the last one.
         int count = Stacks.Count;
         if (_at >= count) _at = count > 0 ? count - 1 : 0;
         for (int i = 0; i < count; i++)
@@ -122,7 +122,7 @@ public sealed class StacksCard : Card
         frame.Text(0, 56, "Select: put on  Held: name", Font.Small);
     }
 
-    // The names of the first filters, as many as a line has room for. Those that are left.
+    // Draws the names of the first filters, as many as fit into a line. Returns the filters that are left.
     private int DrawLine(Frame frame, int filters, int y)
     {
         Font font = Font.Medium;

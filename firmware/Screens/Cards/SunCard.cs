@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The sun of today: the next of rise and set large, with its bearing, and the lights of the morning.</summary>
+/// <summary>Today's sun: the next of sunrise and sunset in large figures, with its bearing, and the stages of the morning's light.</summary>
 public sealed class SunCard : Card
 {
     private readonly ShoreDesk _desk;

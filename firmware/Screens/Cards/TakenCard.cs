@@ -9,12 +9,12 @@ using Intervalometer.Settings.Store;
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>
-/// The last frames, newest first: when, how long, through what glass, in what light, and where in the wave. Behind those since the box was
-/// switched on come the ones that its memory keeps.
+/// The last frames, newest first: when, how long, through what filters, in what light, and where in the wave. After the frames since the box
+/// was switched on come those that its memory has kept.
 /// </summary>
 public sealed class TakenCard : Card
 {
-    /// <summary>Frames that are remembered with their glass and light.</summary>
+    /// <summary>How many frames are remembered with their filters and light.</summary>
     public const int Kept = 16;
 
     private const int NoWave = -1;
@@ -23,7 +23,7 @@ public sealed class TakenCard : Card
     private readonly ShoreDesk _shore;
     private readonly KeptFrames _earlier;
 
-    // Hundredths of a stop, and tenths of a second since the water turned.
+    // Filters and light in hundredths of a stop, and the time since the water turned in tenths of a second.
     private readonly short[] _glass = new short[Kept];
     private readonly short[] _light = new short[Kept];
     private readonly short[] _wave = new short[Kept];
@@ -31,9 +31,9 @@ public sealed class TakenCard : Card
     private int _back;
 
     /// <summary>Creates the card.</summary>
-    /// <param name="link">Knows the frames since the box was switched on.</param>
-    /// <param name="shore">Knows the time of day.</param>
-    /// <param name="earlier">Knows the frames from before that.</param>
+    /// <param name="link">The source of the frames since the box was switched on.</param>
+    /// <param name="shore">The source of the time of day.</param>
+    /// <param name="earlier">The source of the frames from before that.</param>
     public TakenCard(RunLink link, ShoreDesk shore, KeptFrames earlier)
     {
         _earlier = earlier;
@@ -51,7 +51,7 @@ public sealed class TakenCard : Card
 
     private int Count => Fresh + _earlier.Count;
 
-    /// <summary>Notes what the glass and the light were for frames that are new. Call it every turn; it allocates nothing.</summary>
+    /// <summary>Notes the filters and the light for new frames. Call it every turn; it allocates nothing.</summary>
     public void Watch(BoxSettings settings, long nowUs)
     {
         if (_noted == _link.Frames.Total) return;
@@ -68,12 +68,12 @@ public sealed class TakenCard : Card
         }
     }
 
-    /// <summary>No fields: Up and Down go through the frames.</summary>
+    /// <summary>The card has no fields, because Up and Down go through the frames.</summary>
     public override void Fields(FieldList fields)
     {
     }
 
-    /// <summary>Up is towards the newest.</summary>
+    /// <summary>Goes to another frame; Up goes towards the newest.</summary>
     public void Step(int direction) => _back = Elementary.Clamp(_back - direction, 0, Count > 0 ? Count - 1 : 0);
 
     /// <inheritdoc/>
@@ -103,7 +103,7 @@ public sealed class TakenCard : Card
         frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
     }
 
-    // Both in hundredths of a stop.
+    // Draws the filters and the light, both in hundredths of a stop.
     private static void Glass(Frame frame, int glass, int light)
     {
         frame.Line.Clear().AddNumber(glass, 2).Add(" st of glass, EV ").AddNumber(light / 10, 1);
@@ -150,7 +150,7 @@ public sealed class TakenCard : Card
         return minutes.ToString() + " min ago";
     }
 
-    // Seconds since the water turned last before the shutter opened.
+    // The time between the last turn of the water and the opening of the shutter, in tenths of a second.
     private short WaveAt(long startUs)
     {
         SeaReport sea = _link.Sea;

@@ -6,7 +6,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The tide now, its turns and its day; its fields are the table typed in from print.</summary>
+/// <summary>The present tide, its next turns and the curve of the day. Its fields are the table that is typed in from print.</summary>
 public sealed class TideCard : Card
 {
     private const string LocalTime = "local time, as printed";
@@ -110,7 +110,7 @@ public sealed class TideCard : Card
         Typed(fields, (isTime ? table.HasTime(turn) : table.HasHeight(turn)) ? LocalTime : "a guess");
     }
 
-    // A field of the typed table: what is wrong with the table stands in the place of the note.
+    // Handles a field of the typed table. What is wrong with the table takes the place of the note.
     private void Typed(FieldList fields, string note)
     {
         string fault = Settings.TableFault;
@@ -154,7 +154,7 @@ public sealed class TideCard : Card
         ShorePainter.Caution(frame, nowUs);
     }
 
-    // Between two points of the curve 10 minutes apart the chord is within a centimetre or two of the tide.
+    // Interpolates the curve linearly. Between two points 10 minutes apart that is within a centimetre or two of the tide.
     private static void Read(TideCurve curve, UtcInstant now, out double height, out double rate)
     {
         long step = ShoreDesk.CurveStepSeconds;
@@ -173,7 +173,7 @@ public sealed class TideCard : Card
         int shown = 0;
         if (place.Tide is PrintedTide table)
         {
-            // The table itself knows its last turn, behind which the curve sees nothing.
+            // The turns are taken from the table itself, because the curve does not see the last one.
             for (int i = 0; i < table.Count && shown < 2; i++)
             {
                 if (table[i].Time > now) Turn(frame, place, table[i], shown++);
@@ -193,13 +193,13 @@ public sealed class TideCard : Card
         else frame.TextRight(128, 47, text, Font.Small);
     }
 
-    // The day from left to right; where nothing is known nothing is drawn. The upright is now.
+    // Plots the day from left to right. Where the tide is not known nothing is drawn. The dotted vertical line is the present.
     private static void Plot(Frame frame, CoastPlace place, TideCurve curve, UtcInstant now)
     {
         int columns = Frame.Width - PlotX;
         double low = curve.LowestMetres, span = curve.HighestMetres - curve.LowestMetres;
         frame.HLine(PlotX, PlotY + PlotRows, columns);
-        // Plain seconds in the loop: a time would be an object for each column on the device.
+        // The loop uses plain seconds, because a UtcInstant would be an object for each column on the device.
         long first = curve.TimeAt(0).Seconds, knownFrom = place.Tide.ValidFrom.Seconds, knownUntil = place.Tide.ValidUntil.Seconds;
         int last = -1;
         for (int x = 0; x < columns; x++)

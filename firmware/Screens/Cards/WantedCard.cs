@@ -5,17 +5,17 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>The time that a picture wants, and the ways to it from the kit: what to screw on, what to set, and how far each misses.</summary>
+/// <summary>The exposure time that a picture calls for, and the ways to reach it with the kit: which filters, which aperture, and by how much each way misses.</summary>
 public sealed class WantedCard : Card
 {
-    // 1/8 s to 17 minutes, third stops from 1 s.
+    // From 1/8 s to 17 minutes, in third stops from 1 s.
     private const int Shortest = -9;
     private const int Longest = 30;
     private const int RowHeight = 9;
 
     private readonly BoxSettings _settings;
     private readonly SeaReport _sea;
-    // Made when the card is first shown.
+    // Created when the card is first shown.
     private WaysToTime? _ways;
     private int _wanted = 3;
     private int _widest = 15;
@@ -23,7 +23,7 @@ public sealed class WantedCard : Card
     private int _way;
     private long _for;
 
-    /// <summary>Creates the card: 2 s, f/5.6 to f/11.</summary>
+    /// <summary>Creates the card with a wanted time of 2 s and apertures from f/5.6 to f/11.</summary>
     public WantedCard(BoxSettings settings, SeaReport sea)
     {
         _settings = settings;
@@ -71,7 +71,7 @@ public sealed class WantedCard : Card
         }
     }
 
-    /// <summary>A step of the search, begun anew when anything that it rests on has changed. True when the picture has changed.</summary>
+    /// <summary>Does one step of the search, which begins again whenever anything that it depends on has changed. Returns true when the picture has changed.</summary>
     public bool Think()
     {
         if (_ways == null) _ways = new WaysToTime();
@@ -87,7 +87,7 @@ public sealed class WantedCard : Card
         return _ways.Step();
     }
 
-    /// <summary>Takes the way that is picked out: its filters are on, its aperture is set, and the time follows.</summary>
+    /// <summary>Takes the selected way: its filters count as on, its aperture is set, and the time follows.</summary>
     public void Take()
     {
         if (_ways == null || !_ways.Done || _way >= _ways.Found) return;
@@ -142,7 +142,7 @@ public sealed class WantedCard : Card
 
     private double Backwash => _sea.LongestSeconds > 0 ? _sea.LongestSeconds : _sea.Timed ? _sea.BackwashSeconds : 0;
 
-    // The longest mark that is not longer.
+    // The longest dial mark that is not longer than the time.
     private static int Floor(double seconds)
     {
         double thirds = 3 * Elementary.Log2(seconds);
@@ -150,7 +150,7 @@ public sealed class WantedCard : Card
         return whole > thirds ? whole - 1 : whole;
     }
 
-    // A check number of everything that the search rests on, made as FNV-1a is, with its 64-bit prime (from memory).
+    // A hash of everything that the search depends on, made like FNV-1a with its 64-bit prime (from memory).
     private long Standing()
     {
         MeteredBase metered = _settings.Base;

@@ -3,8 +3,8 @@ using Intervalometer.Core.Link;
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>
-/// A moving band, 18 rows high: the present is the upright at the left quarter, time runs to the right for one and a half
-/// periods, and each expected turn is a bar as wide as its uncertainty with a spike at the likeliest moment. Allocates nothing.
+/// A moving band, 18 rows high. The vertical line at one fifth of the width is the present, and time runs to the right for one and a half
+/// periods. Each expected turn is a bar as wide as its uncertainty, with a spike at the likeliest moment. Allocates nothing.
 /// </summary>
 public static class WaveBand
 {
@@ -12,9 +12,9 @@ public static class WaveBand
     private const int Rows = 18;
 
     /// <summary>Draws the band.</summary>
-    /// <param name="frame">Where.</param>
-    /// <param name="y">Top row.</param>
-    /// <param name="rhythm">What was learned.</param>
+    /// <param name="frame">The picture.</param>
+    /// <param name="y">The top row.</param>
+    /// <param name="rhythm">What the marks have taught about the waves.</param>
     /// <param name="targetUs">When the shutter is to open, µs, drawn as a triangle; 0 for none.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public static void Draw(Frame frame, int y, SeaReport rhythm, long targetUs, long nowUs)

@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>Firing on the backwash: the way, its numbers, and what the marks have taught about this sea.</summary>
+/// <summary>Firing on the backwash: the way of firing, its numbers, and what the marks have taught about this sea.</summary>
 public sealed class WavesCard : Card
 {
     private const string Never = "never";
@@ -72,14 +72,14 @@ public sealed class WavesCard : Card
         }
     }
 
-    /// <summary>Takes the way of firing that the card calls better; changes nothing while it calls none.</summary>
+    /// <summary>Sets the way of firing that the card recommends; changes nothing while it recommends none.</summary>
     public void TakeAdvice(long nowUs)
     {
         int better = Better(nowUs);
         if (better >= 0) Order.Way = (FiringWay)better;
     }
 
-    // What is better than the present way; -1 for nothing, and while the rhythm is old, when marks come first.
+    // The way that is better than the present one; -1 when there is none, and also while the rhythm is old, because then it must be marked first.
     private int Better(long nowUs)
     {
         SeaReport rhythm = _link.Sea;
@@ -95,7 +95,7 @@ public sealed class WavesCard : Card
         return (order.FromTurnMs > 0 ? "+" : "") + SecondsText(order.FromTurnMs);
     }
 
-    // Below the smallest value lies "best".
+    // The value below the smallest number is "best".
     private static void ChangeMoment(WaveOrder order, FieldList fields)
     {
         if (order.Way == FiringWay.OnMark) return;
@@ -114,8 +114,8 @@ public sealed class WavesCard : Card
         else order.FromTurnMs = fields.Moved(order.FromTurnMs + 3000, 100 * fields.Stride, 0, 8000) - 3000;
     }
 
-    /// <summary>Asks for advice while the card is shown; the release thread works it out, a little in each of its turns.</summary>
-    /// <param name="shown">True while it is.</param>
+    /// <summary>Asks for advice while the card is shown. The release thread works it out, a little in each of its turns.</summary>
+    /// <param name="shown">True while the card is shown.</param>
     public void Think(bool shown)
     {
         // divisor: a constant
@@ -123,16 +123,16 @@ public sealed class WavesCard : Card
         _link.WantAdvice(shown ? SpanSeconds : 0, soonest, Order.HandLagMs / 1000.0, Order.HandSpreadMs / 1000.0);
     }
 
-    /// <summary>True when the order depends on advice that is not worked out yet for what is set now.</summary>
+    /// <summary>True when the order depends on advice that has not been worked out yet for the present settings.</summary>
     public bool AwaitsAdvice =>
         UsesBestDelay && (_link.Sea.AdvisedMarks != _link.Sea.MarkCount || _link.Sea.AdvisedSeconds != SpanSeconds);
 
-    /// <summary>The best delay after the mark where that is what is wanted, else the one that was set, ms.</summary>
+    /// <summary>The best delay after the mark where that was chosen, otherwise the delay that was set, ms.</summary>
     public int DelayMs => UsesBestDelay ? (int)(_link.Sea.BestDelaySeconds * 1000) : Order.DelayMs;
 
     private bool UsesBestDelay => Order.Way == FiringWay.AfterMark && Order.BestMoment;
 
-    // From the first opening to the last closing on one wave.
+    // The time from the first opening to the last closing of the shutter on one wave.
     private double SpanSeconds => _settings.Answer.OpenSeconds * Order.FramesPerWave + Order.GapMs / 1000.0 * (Order.FramesPerWave - 1);
 
     /// <inheritdoc/>
@@ -145,7 +145,7 @@ public sealed class WavesCard : Card
             frame.NumberRight(120, 9, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
             frame.TextRight(128, 12, "s", Font.Small);
         }
-        // An old rhythm has no chance to show, and its words need the room.
+        // For an old rhythm no chance is shown, and the words about it need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
         bool doubtful = rhythm.Doubtful && !old;
         int percent = old ? -1 : rhythm.Percent((int)Order.Way);
@@ -159,7 +159,7 @@ public sealed class WavesCard : Card
         frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
     }
 
-    // How steady the waves come, and what the bars above the line are; before that, how many marks it takes.
+    // How steadily the waves come, and what the bars above the line mean. Before that is known, how many marks are missing.
     private static string Rhythm(SeaReport sea)
     {
         string words = Steadiness.Words(sea.SteadinessIndex);
@@ -168,7 +168,7 @@ public sealed class WavesCard : Card
         return missing > 1 ? "needs " + missing.ToString() + " more marks" : missing > 0 ? "needs 1 more mark" : "rhythm " + words;
     }
 
-    // The chance as large as it goes, what it is of, and the chances of two other ways, which fit on the line; for a moment, that a mark was taken.
+    // Draws the chance as large as possible, and below it the chances of up to two other ways. For a moment after a mark the line confirms the mark instead.
     private void DrawChance(Frame frame, SeaReport sea, int percent, long nowUs)
     {
         DrawNumber(frame, 23, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
@@ -187,13 +187,13 @@ public sealed class WavesCard : Card
         frame.Text(0, 47, frame.Line, Font.Small);
     }
 
-    /// <summary>A chance in large figures; beside it how long the backwash lasts, and the exposure or the frames that fit nine times in ten. Allocates nothing.</summary>
-    /// <param name="frame">Where.</param>
-    /// <param name="y">Top row of 24.</param>
-    /// <param name="percent">The chance, percent.</param>
-    /// <param name="sea">What was learned.</param>
+    /// <summary>Draws a chance in large figures. Beside it stand how long the backwash lasts, and the exposure or the frames that fit nine times in ten. Allocates nothing.</summary>
+    /// <param name="frame">The picture.</param>
+    /// <param name="y">The top row of 24.</param>
+    /// <param name="percent">The chance, per cent.</param>
+    /// <param name="sea">What the marks have taught about the waves.</param>
     /// <param name="fit">How many frames fit.</param>
-    /// <param name="frames">How many are wanted on each wave.</param>
+    /// <param name="frames">How many frames are wanted on each wave.</param>
     internal static void DrawNumber(Frame frame, int y, int percent, SeaReport sea, int fit, int frames)
     {
         int right = frame.Number(0, y, percent, 0, Font.Large);
@@ -209,23 +209,23 @@ public sealed class WavesCard : Card
     }
 
     /// <summary>
-    /// Whether the turn had better be marked than the arrival: always, unless the chance of a frame fired on arrivals is known to be within
-    /// three points of the chance of one fired after the mark. An arrival does not tell how far its wave will run.
+    /// Whether one had better mark the turn than the arrival. That is so unless the chance of a frame fired on arrivals is known to be within
+    /// three points of the chance of one fired after the mark, because an arrival does not tell how far its wave will run.
     /// </summary>
-    /// <param name="sea">What was learned.</param>
-    /// <param name="arrivalPercent">The chance on arrivals, percent; -1 when it is not known.</param>
+    /// <param name="sea">What the marks have taught about the waves.</param>
+    /// <param name="arrivalPercent">The chance on arrivals, per cent; -1 when it is not known.</param>
     public static bool TurnIsSurer(SeaReport sea, int arrivalPercent)
     {
         int marked = sea.Percent(FiringAdvice.AfterMark);
         return sea.Doubtful || marked < 0 || arrivalPercent < marked - PointsThatMatter;
     }
 
-    /// <summary>What is said of it.</summary>
+    /// <summary>The advice to mark the turn.</summary>
     internal const string TurnIsSurerWords = "Surer here: mark the turn";
 
     private const int PointsThatMatter = 3;
 
-    // What is most worth knowing, in turns of two seconds where two things are.
+    // What is most worth knowing. Where there are two such things, they take turns of two seconds.
     private string Bottom(SeaReport rhythm, bool old, int percent, long nowUs)
     {
         bool odd = nowUs / TurnUs % 2 != 0;
@@ -248,7 +248,7 @@ public sealed class WavesCard : Card
 
     private int FramesThatFit(SeaReport rhythm) => FramesThatFit(rhythm, _settings);
 
-    /// <summary>Frames with their gaps that fit on the backwash nine times in ten.</summary>
+    /// <summary>How many frames, with their gaps, fit on the backwash nine times in ten.</summary>
     internal static int FramesThatFit(SeaReport sea, BoxSettings settings)
     {
         // divisor: a constant

@@ -2,18 +2,18 @@ namespace Intervalometer.Screens;
 
 /// <summary>
 /// A set of glyphs in the byte order of <see cref="Frame"/>: for each glyph its pages from the top, and for each page its
-/// columns from the left, bit 0 uppermost. The tables are generated from the drawings (*.txt) beside this file.
+/// columns from the left, with bit 0 uppermost. The tables are generated from the drawings (*.txt) beside this file.
 /// </summary>
 /// <remarks>
-/// The device keeps a table in its heap, but a program in its flash. So the pixels of the tall fonts are a program, and the
-/// glyph that is drawn is unpacked into one buffer that all fonts share (3.1 kB less of the heap).
+/// The device keeps a table in its heap, but code in its flash. So the pixels of the tall fonts are code, and the
+/// glyph that is being drawn is unpacked into one buffer that all fonts share. That saves 3.1 kB of the heap.
 /// </remarks>
 public sealed class Font
 {
     /// <summary>The glyph number of a character that the font does not have.</summary>
     internal const int Missing = 255;
 
-    // Made at first use: a static initialiser must not read the statics of another class.
+    // The fonts are created at first use, because a static initialiser must not read the statics of another class.
     private static byte[]? s_glyph;
     private static Font? s_small;
     private static Font? s_medium;
@@ -21,7 +21,7 @@ public sealed class Font
     private static Font? s_huge;
     private static Font? s_icons;
 
-    // The widest glyph takes 5 pages of 21 columns, and the last word may reach beyond it, and the first one begin before it.
+    // The widest glyph takes 5 pages of 21 columns. Its first word may begin before it, and its last one may reach beyond it.
     private const int GlyphBytes = 5 * 21 + 14;
 
     private readonly Program _program;
@@ -62,10 +62,10 @@ public sealed class Font
     internal static Font Icons => s_icons ??= new Font(Program.None, IconsFont.Height, IconsFont.Baseline, IconsFont.Gap, IconsFont.Map,
         IconsFont.Signs, IconsFont.Widths, IconsFont.Starts, IconsFont.Bits);
 
-    /// <summary>Rows of the box every glyph is drawn in.</summary>
+    /// <summary>How many rows the box of every glyph has.</summary>
     public int Height { get; }
 
-    /// <summary>Rows above the foot of a capital: the box may stand this many rows above a common base.</summary>
+    /// <summary>How many rows the box has above the foot of a capital, by which texts of two fonts can be aligned.</summary>
     public int Baseline { get; }
 
     /// <summary>Dark columns between two glyphs.</summary>
@@ -90,10 +90,10 @@ public sealed class Font
     /// <summary>Whether the font has a glyph for the character.</summary>
     public bool Has(char c) => Find(c) != Missing;
 
-    /// <summary>Columns a text takes, without a gap after its last glyph; 0 for an empty one.</summary>
+    /// <summary>How many columns a text takes, without a gap after its last glyph; 0 for an empty text.</summary>
     public int WidthOf(string text) => WidthOf(text, 0, text.Length);
 
-    /// <summary>Columns that part of a text takes, without a gap after its last glyph; 0 for an empty part.</summary>
+    /// <summary>How many columns a part of a text takes, without a gap after its last glyph; 0 for an empty part.</summary>
     /// <param name="text">The text.</param>
     /// <param name="from">Index of the first character.</param>
     /// <param name="until">Index after the last character.</param>
@@ -114,7 +114,7 @@ public sealed class Font
         return width;
     }
 
-    /// <summary>Columns a composed text takes, without a gap after its last glyph; 0 for an empty one.</summary>
+    /// <summary>How many columns a composed text takes, without a gap after its last glyph; 0 for an empty text.</summary>
     public int WidthOf(FrameText text)
     {
         int width = 0;
@@ -138,9 +138,9 @@ public sealed class Font
         return Missing;
     }
 
-    /// <summary>The pixels of a glyph; good until the next call, of any font.</summary>
+    /// <summary>The pixels of a glyph. They are valid until the next call for any font.</summary>
     /// <param name="glyph">The glyph's number.</param>
-    /// <param name="start">Where its first page begins in what is returned.</param>
+    /// <param name="start">The index of its first page in the returned array.</param>
     internal byte[] BitsOf(int glyph, out int start)
     {
         int first = _starts[glyph];

@@ -5,12 +5,12 @@ using Intervalometer.Settings;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// The next frame from the end of the last: the same, or longer or shorter. What it changes is the trim by hand of LIGHT; leaving
-/// it without firing puts that back.
+/// Offers the next frame after the end of a run: the same again, or longer or shorter. It changes the correction by hand of the LIGHT card, and
+/// restores it when the screen is left without firing.
 /// </summary>
 public sealed class AgainScreen
 {
-    /// <summary>The step from the end of a run, third stops.</summary>
+    /// <summary>By how much Up or Down at the end of a run changes the exposure, third stops.</summary>
     public const int FirstThirds = 3;
 
     private readonly BoxSettings _settings;
@@ -24,11 +24,11 @@ public sealed class AgainScreen
         _light = light;
     }
 
-    /// <summary>True while it is up.</summary>
+    /// <summary>True while the screen is shown.</summary>
     public bool Shown { get; private set; }
 
-    /// <summary>Puts it up.</summary>
-    /// <param name="thirds">Third stops against the last frame; positive is longer.</param>
+    /// <summary>Shows the screen.</summary>
+    /// <param name="thirds">The difference from the last frame in third stops; positive is longer.</param>
     public void Open(int thirds)
     {
         _from = _settings.Base.HandThirds;
@@ -39,17 +39,17 @@ public sealed class AgainScreen
     /// <summary>Changes the exposure by thirds of a stop.</summary>
     public void Step(int thirds) => _settings.StepHand(thirds);
 
-    /// <summary>The frame has begun: what was set stays.</summary>
+    /// <summary>Notes that the frame has begun, so that the new exposure stays set.</summary>
     public void Took() => Shown = false;
 
-    /// <summary>Left without firing: the trim is as it was.</summary>
+    /// <summary>Leaves the screen without firing and restores the correction by hand.</summary>
     public void Leave()
     {
         Shown = false;
         _settings.StepHand(_from - _settings.Base.HandThirds);
     }
 
-    /// <summary>Draws it.</summary>
+    /// <summary>Draws the screen.</summary>
     public void Draw(Frame frame)
     {
         int thirds = _settings.Base.HandThirds - _from;

@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <summary>The way-back alarm: a screen of its own over any card, a band over the heading of a run. The band allocates nothing.</summary>
+/// <summary>Shows the way-back alarm: as a screen of its own over any card, and as a band over the heading of a run. The band allocates nothing.</summary>
 public sealed class AlarmScreen
 {
     private const int BandRows = 10;
@@ -16,7 +16,7 @@ public sealed class AlarmScreen
     /// <summary>Creates the screen.</summary>
     public AlarmScreen(ShoreDesk desk) => _desk = desk;
 
-    /// <summary>Time between redraws while it is up, µs.</summary>
+    /// <summary>The time between redraws while the alarm is shown, µs.</summary>
     public const long RedrawUs = BlinkUs;
 
     /// <summary>Draws the whole screen.</summary>
@@ -45,7 +45,7 @@ public sealed class AlarmScreen
         frame.Text(0, 56, "Any button: quiet 5 min", Font.Small);
     }
 
-    /// <summary>Draws the band over the heading; every third second the heading shows through.</summary>
+    /// <summary>Draws the band over the heading. In every third second the heading is shown.</summary>
     public void Band(Frame frame, long nowUs)
     {
         if (nowUs / 1_000_000 % 3 == 2) return;

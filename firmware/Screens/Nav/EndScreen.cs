@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <summary>The end of a run: what was taken, how long the last frame was, what did not go by its plan, and the way to the next one.</summary>
+/// <summary>The screen at the end of a run: what was taken, how long the last frame was, what did not go as planned, and how to take the next frame.</summary>
 public sealed class EndScreen
 {
     private readonly RunLink _link;
@@ -19,7 +19,7 @@ public sealed class EndScreen
         _health = health;
     }
 
-    /// <summary>Draws it. Allocates nothing.</summary>
+    /// <summary>Draws the screen. Allocates nothing.</summary>
     public void Draw(Frame frame, RunReport run, long nowUs)
     {
         bool failed = run.State == RunState.Failed;
@@ -49,7 +49,7 @@ public sealed class EndScreen
         _ => "The plan was broken.",
     };
 
-    // How long the shutter was open last, by the writes of its contact or by the camera's dial.
+    // How long the shutter was open in the last frame, from the writes of its contact or from the camera's dial.
     private void DrawLength(Frame frame)
     {
         FrameRing frames = _link.Frames;
@@ -58,7 +58,7 @@ public sealed class EndScreen
         frame.Text(0, 30, frame.Line, Font.Medium);
     }
 
-    // What a stop has left: a frame on the camera's own dial goes on, and one that the box timed was as long as it was.
+    // What is left after a stop. A frame that the camera's own dial times goes on, and one that the box timed was cut.
     private void DrawCut(Frame frame, RunReport run, long nowUs)
     {
         frame.Text(0, 30, "Both contacts are open.", Font.Small);
@@ -67,14 +67,14 @@ public sealed class EndScreen
         else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
         {
             frame.Line.Add("CAMERA GOES ON ");
-            // A dial makes 30 s at the most.
+            // The dial goes to 30 s at the most, so tenths of a second are enough.
             frame.Line.AddNumber((run.FrameEndUs - nowUs + 99_999) / 100_000, 1).Add(" s");
         }
         else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
         frame.Text(0, 39, frame.Line, Font.Small);
     }
 
-    // What did not go by its plan, from the writes of the contacts.
+    // What did not go as planned, from the writes of the contacts.
     private void DrawOff(Frame frame, RunReport run)
     {
         FrameRing frames = _link.Frames;

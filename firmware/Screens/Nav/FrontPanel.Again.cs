@@ -4,17 +4,17 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>After a frame: again, longer or shorter, with two presses; and the frames that were taken.</content>
+/// <content>After a run: the next frame, the same or longer or shorter, with two presses; and the list of the frames that were taken.</content>
 public sealed partial class FrontPanel
 {
     private readonly AgainScreen _again;
 
-    /// <summary>The frames from before the box was switched on, for whoever reads the memory.</summary>
+    /// <summary>The frames from before the box was switched on. The store keeper reads them from the memory.</summary>
     public KeptFrames Earlier { get; } = new KeptFrames();
 
     private bool AgainOverCards => _again.Shown && _link.State == RunState.Ready;
 
-    // From the end of a run: Up and Down a stop longer and shorter, Select the same again.
+    // At the end of a run Up offers a frame one stop longer, Down one stop shorter, and Select the same again.
     private bool OpensAgain(Button button)
     {
         if (button == Button.Mark) return false;

@@ -1,6 +1,6 @@
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The ways out: a level up, and home.</content>
+/// <content>The ways out: one level up, and home to the first card.</content>
 public sealed partial class FrontPanel
 {
     private void OnBack()

@@ -4,10 +4,10 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>What is told of the battery.</content>
+/// <content>What is shown of the battery and of the limiter.</content>
 public sealed partial class FrontPanel
 {
-    // A flat battery beside another trouble: the two marks take turns.
+    // Draws the sign of trouble. When the battery is low and something else is wrong as well, the two signs take turns.
     private void HealthMark(Frame frame, int x, long nowUs)
     {
         bool battery = Health.Battery.Troubles;
@@ -15,7 +15,7 @@ public sealed partial class FrontPanel
         else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
     }
 
-    // The first time that the battery gets worse it is told at rest, over whatever card is shown.
+    // When the limiter fails, or the battery gets worse, a message says so once. It comes over whatever card is shown, but not during a run.
     private void TellBattery()
     {
         if (_link.Limiter != _toldLimiter && !_notice.Shown && !_link.Busy && _link.State == RunState.Ready)

@@ -3,7 +3,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The bench check behind the BOX card: each button is counted, and Fire starts nothing.</content>
+/// <content>The bench check, which opens from the BOX card: each button is counted, and Fire starts nothing.</content>
 public sealed partial class FrontPanel
 {
     private readonly BenchCard _bench;
@@ -15,7 +15,7 @@ public sealed partial class FrontPanel
         _bench.Saw(Button.Select);
     }
 
-    // Mark and Fire do nothing here but be counted. The first Back is only counted too; the second one leaves.
+    // On this card Mark and Fire are only counted. The first Back is only counted too, and the second one leaves the card.
     private bool BenchTakes(Button button, bool down)
     {
         if (_over != _bench || !down || _link.State != Core.Run.RunState.Ready) return false;

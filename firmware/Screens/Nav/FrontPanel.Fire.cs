@@ -5,19 +5,19 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>What Fire starts: prepared before it is pressed, so that the release thread can start it at once.</content>
+/// <content>What Fire starts. It is prepared before Fire is pressed, so that the release thread can start it at once.</content>
 public sealed partial class FrontPanel
 {
-    // What Fire starts is looked at anew this often, µs, besides at every press: the light of the dawn changes it, too.
+    // What Fire starts is prepared again at every press and at this interval, µs, because the light of the dawn changes it too.
     private const long PrepareUs = 50_000;
 
-    // Stands for a moment's wait: the advice for the order is being worked out.
+    // This in place of a refusal means that the advice for the order is still being worked out, which takes a moment.
     private const string AwaitsAdvice = "";
 
     private long _preparedUs = long.MinValue / 2;
     private bool _fireAwaits;
 
-    // A press of Fire has started what was offered, before this thread had heard of it.
+    // Handles a press of Fire that has started what was offered, before this thread received the press.
     private void OnStarted(long atUs)
     {
         _dirty = true;
@@ -28,7 +28,7 @@ public sealed partial class FrontPanel
         WipeRead(atUs);
     }
 
-    /// <summary>Sees to it that the next press of Fire finds what it starts, or that it has to be looked at. Call it after every event and every turn.</summary>
+    /// <summary>Offers what the next press of Fire starts, or nothing when that press has to be looked at first. Call it after every event and in every turn.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Prepare(long nowUs)
     {
@@ -41,7 +41,7 @@ public sealed partial class FrontPanel
         else _link.Withhold();
     }
 
-    // Whether it is the limiter that failed, or a line.
+    // Says whether the limiter or a line has failed.
     private string LimiterTitle => _link.Limiter > LimiterTrouble.StaysOff ? "CONTACT FAILED" : "LIMITER FAILED";
 
     private string LimiterRefusal => _link.Limiter switch
@@ -54,7 +54,7 @@ public sealed partial class FrontPanel
         _ => "The shutter does not act on its line. Switch off, dry the box, see its build guide.",
     };
 
-    // A press of Fire that waited for this thread.
+    // Handles a press of Fire that waited for this thread.
     private void OnFire()
     {
         string? refusal = Health.Battery.Refuses ? BatteryRefusal() : null;
@@ -75,7 +75,7 @@ public sealed partial class FrontPanel
         else if (!_waves.AwaitsAdvice) OnFire();
     }
 
-    // Why nothing can be started, with what to do; null when the order is complete.
+    // Fills the order in. Returns why nothing can be started, with what to do; null when the order is complete.
     private string? Fill(FireOrder order)
     {
         bool waves = Shown == _waves;

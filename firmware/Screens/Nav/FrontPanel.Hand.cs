@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The drill of the hand, behind CAMERA: while it is shown, Mark marks no wave.</content>
+/// <content>The drill of the hand, which opens from CAMERA. While it is shown, a press of Mark marks no wave.</content>
 public sealed partial class FrontPanel
 {
     /// <summary>The drill of the hand, for tests and reports.</summary>
@@ -19,7 +19,7 @@ public sealed partial class FrontPanel
         _drillBegins = true;
     }
 
-    // Select begins the drill again. True when it is shown.
+    // Select begins the drill again. Returns true when the drill is shown.
     private bool BeginsAgain()
     {
         if (_over == _hand) _drillBegins = true;
@@ -31,7 +31,7 @@ public sealed partial class FrontPanel
         bool shown = _over == _hand;
         if (shown && _link.State != RunState.Ready)
         {
-            // A run, or its end, is over it: it begins again.
+            // A run, or the screen at its end, covers the drill, so the drill begins again after it.
             _drillBegins = true;
         }
         else if (_drillBegins)

@@ -13,16 +13,16 @@ public sealed partial class FrontPanel
     /// <summary>The brightness of the display, 0 to 10, or <see cref="DisplayLight.Dark"/>.</summary>
     public int Brightness => _display.Level;
 
-    /// <summary>True while the display is dark; the lamp then keeps dark, too, but for the alarm.</summary>
+    /// <summary>True while the display is dark. The lamp then stays dark too, except for the alarm.</summary>
     public bool IsDark => _display.IsDark;
 
-    // The time of day in the heading of the first card, once it is known.
+    // Draws the time of day into the heading of the first card, when it is known.
     private void HomeClock(Frame frame)
     {
         if (_shore.Clock.IsSet) frame.Text(MarkX, 0, TimeText.HourMinuteBefore(_shore.Now, _shore.Place.Offset), Font.Small);
     }
 
-    // An alarm, a rhythm that asks for a mark and a press that may have been two must be seen.
+    // The display must not go dark over an alarm, a rhythm that needs a mark, or a press that may have been two.
     private void TurnLight(long nowUs)
     {
         RunReport run = _link.Report;

@@ -3,25 +3,25 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The lock of the buttons, and the second thought before what a slip must not change.</content>
+/// <content>The lock of the buttons, and the question before a change that must not happen by a slip.</content>
 public sealed partial class FrontPanel
 {
     private readonly KeyLock _lock;
 
-    // The field that was asked about; its next press changes it.
+    // The field about which the panel has asked. The next press changes it.
     private int _asked = NoField;
 
-    // True from the press that asks to the next one.
+    // True from the press that made the panel ask to the next press.
     private bool _asking;
 
-    // The field that Select held puts back, until it is left, and what it held before its first change.
+    // The field that Select held puts back, until the field is left, and the value that it had before its first change.
     private int _undoField = NoField;
     private int _undoValue;
 
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked => _lock.Locked;
 
-    /// <summary>Power is on: the start check begins. After a deep sleep the lock is as it was; switching on opens it.</summary>
+    /// <summary>Begins the start check at power-on. After a deep sleep the lock is as it was; switching the box on opens it.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="woken">True after a deep sleep.</param>
     public void Begin(long nowUs, bool woken)
@@ -31,7 +31,7 @@ public sealed partial class FrontPanel
         _link.Locked = _lock.Locked;
     }
 
-    // True when the lock has taken the event.
+    // Returns true when the lock has handled the event.
     private bool LockTakes(Button button, bool down, long atUs)
     {
         if (!_lock.Takes(button, down, atUs)) return false;
@@ -61,7 +61,7 @@ public sealed partial class FrontPanel
         else if (!running) frame.InvertRect(0, 0, Frame.Width, 9);
     }
 
-    // Up or Down in a field. What is asked about twice can be put back as long as the field is shown.
+    // Handles Up or Down in a field. A field that asks before it changes can be put back as long as it is shown.
     private void ChangeField(int direction, int repeats)
     {
         if (AsksFirst(repeats)) return;
@@ -72,7 +72,7 @@ public sealed partial class FrontPanel
         _undoValue = _fields.Before;
     }
 
-    // True when there was something to put back.
+    // Returns true when there was something to put back.
     private bool PutsFieldBack()
     {
         if (_field == NoField || _undoField != _field) return false;
@@ -88,7 +88,7 @@ public sealed partial class FrontPanel
         _asking = false;
     }
 
-    // What a slip must not change is asked about at its first press. Held on, that press does nothing more.
+    // The first press on a field that must not change by a slip only asks. Holding that press does nothing more.
     private bool AsksFirst(int repeats)
     {
         if (repeats > 0) return _asking;

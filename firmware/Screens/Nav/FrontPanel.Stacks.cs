@@ -2,13 +2,13 @@ using Intervalometer.Screens.Cards;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The stacks of filters: Select held on from LIGHT or GLASS shows them, and one press puts one on the lens.</content>
+/// <content>The stacks of filters: holding Select longer on LIGHT, or holding it on GLASS, shows them, and one press puts a stack on the lens.</content>
 public sealed partial class FrontPanel
 {
     private readonly StacksCard _stacks;
     private int _runSeen;
 
-    // What is on the lens when a run begins is the stack that was used last.
+    // The filters on the lens when a run begins are the stack that was used last.
     private void TurnStacks()
     {
         if (_runSeen == _link.Report.Run) return;
@@ -24,8 +24,8 @@ public sealed partial class FrontPanel
         _field = NoField;
     }
 
-    // Select on the stacks puts the one that is shown on the lens and goes home, where its time stands. While it is named, Select is
-    // done with that. True when the stacks are shown.
+    // Handles Select on the stacks: it puts the shown stack on the lens and goes home, where the new time stands. While a stack is being
+    // named, Select ends that. Returns true when the stacks are shown.
     private bool PutsStackOn()
     {
         if (_over != _stacks) return false;

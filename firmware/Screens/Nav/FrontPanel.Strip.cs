@@ -4,7 +4,7 @@ using Intervalometer.Screens.Cards;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <content>The reminder to wipe the front glass, which counts as read only when it was seen, and what a mark has done.</content>
+/// <content>The reminder to wipe the front glass, which counts as read only after it was drawn, and the confirmation of a mark.</content>
 public sealed partial class FrontPanel
 {
     private const long MarkTellUs = 2_000_000;
@@ -16,7 +16,7 @@ public sealed partial class FrontPanel
     private bool _wipeSeen;
     private long _markTellUntilUs = long.MinValue;
 
-    // A press reads the reminder when it was on the display; one that was not drawn yet stays.
+    // A press confirms the reminder only when it was on the display. A reminder that was not drawn yet stays.
     private void WipeRead(long atUs)
     {
         if (_wipeSeen && _shore.WipeDue) _shore.Wiped(atUs);
@@ -32,8 +32,8 @@ public sealed partial class FrontPanel
         _dirty = true;
     }
 
-    // A picture of its own in place of a card: what a mark has done, for a moment, or the reminder on any card but home. A strip
-    // over the dearest of the cards would take longer to draw than a picture may.
+    // Draws a picture in place of a card: for a moment how many waves are marked, or the reminder on any card but the first. A strip over the
+    // card instead would take longer to draw, on the dearest cards, than a picture may.
     private bool DrawInstead(Frame frame, long nowUs)
     {
         if (nowUs < _markTellUntilUs && Shown != _waves)
@@ -61,7 +61,7 @@ public sealed partial class FrontPanel
         if (!_shore.WipeDue || _lock.Locked || AlarmOverCards || _notice.Shown || (Check.Shown && !run.Running)) return;
         if (run.Running)
         {
-            // Over the heading and never in an exposure; the alarm's band comes first. Every third second the heading shows.
+            // The strip covers the heading, but never in an exposure or under the alarm's band. In every third second the heading is shown.
             if (_shore.AlarmUp || nowUs < run.FrameEndUs) return;
             _wipeSeen = true;
             if (nowUs / 1_000_000 % 3 != 2) CardPainter.Strip(frame, 0, WipeWords);

@@ -8,21 +8,22 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// The screens and what the buttons do. Up and Down go round a ring of cards, and on while they are held; Select enters a card and walks its fields;
-/// Up and Down then change the field, faster while held; Back goes out one level and, held, goes home. At home Back turns to
-/// the ring of the shore, and from there home again. Select held goes on to what follows: from the light to the filters, into
-/// the filter under the cursor, to the way that the waves ask for; held on, from the filters to the stacks. Fire starts what the card shows, and stops any run; on the
-/// end of a run it only takes the words down. Mark marks a wave wherever one is. The way-back alarm comes over everything; any button but a stop silences it and does nothing else.
+/// The screens, and what the buttons do on them. Up and Down go round a ring of cards, and on while they are held. Select opens a card and goes
+/// through its fields, which Up and Down change, faster while held. Back goes out one level and, when held, home to the first card. There it
+/// turns to the ring of the shore, and from there home again. Select held opens what follows: from LIGHT the filters, from the list the filter under
+/// the cursor; on WAVES it takes the recommended way; held still longer, from the filters, it opens the stacks. Fire starts what the card shows and
+/// stops any run; at the end of a run it only closes the screen. Mark always marks a wave. The way-back alarm covers every card; any button
+/// except one that stops a run silences it and does nothing else.
 /// </summary>
 public sealed partial class FrontPanel
 {
     private const int NoField = FieldList.None;
     private const int MarkColumns = 28;
 
-    // Repeats of a held button from card to card: three are 0.36 s.
+    // A held button goes to the next card after this many repeats: three take 0.36 s.
     private const int RepeatsOfACard = 3;
 
-    // Left of the dashes of the ring.
+    // The column of the sign of trouble, left of the dashes of the ring.
     private const int MarkX = 44;
 
     private readonly BoxSettings _settings;
@@ -45,7 +46,7 @@ public sealed partial class FrontPanel
     private readonly AlarmScreen _alarm;
     private int _card;
     private int _field = NoField;
-    // The card over the ring: a filter, the stacks, the frames taken, the bench check, the drill or the name of the place; null while there is none.
+    // The card that covers the ring: a filter, the stacks, the frames taken, the bench check, the drill or the name of the place; null when there is none.
     private Card? _over;
     private bool _onShore;
     private BatteryState _toldBattery;
@@ -55,7 +56,7 @@ public sealed partial class FrontPanel
     private long _drawnUs;
     private RunState _drawnState;
 
-    /// <summary>Creates the panel at home.</summary>
+    /// <summary>Creates the panel, which shows the first card.</summary>
     public FrontPanel(BoxSettings settings, RunLink link, ShoreDesk shore)
     {
         _shore = shore;
@@ -100,13 +101,13 @@ public sealed partial class FrontPanel
         };
     }
 
-    /// <summary>What has failed and what still works; told on the BOX card.</summary>
+    /// <summary>What has failed and what still works, which the BOX card shows.</summary>
     public BoxHealth Health { get; }
 
     /// <summary>What was found at power-on.</summary>
     public StartCheck Check { get; }
 
-    /// <summary>Name of the screen that is shown, for tests and reports.</summary>
+    /// <summary>The name of the screen that is shown, for tests and reports.</summary>
     public string ScreenName => AlarmOverCards ? "ALARM" : _lock.Tells ? "LOCKED" : Check.Shown ? "START CHECK" : _notice.Shown ? "NOTICE" : _link.State != RunState.Ready ? "RUN" : _again.Shown ? "AGAIN" : Shown.Name;
 
     /// <summary>The field that is being changed; -1 on an overview.</summary>
@@ -120,7 +121,7 @@ public sealed partial class FrontPanel
 
     private bool AlarmOverCards => _shore.AlarmUp && _link.State == RunState.Ready;
 
-    /// <summary>An event of the buttons, as the release thread has dealt with it.</summary>
+    /// <summary>Takes an event of the buttons that the release thread has already handled.</summary>
     /// <param name="code">The button and the bits of <see cref="PressRing"/>.</param>
     /// <param name="atUs">When, µs.</param>
     public void OnEvent(int code, long atUs)
@@ -129,11 +130,11 @@ public sealed partial class FrontPanel
         else OnButton((Button)(code & PressRing.ButtonBits), (code & PressRing.Down) != 0, (code & PressRing.Spent) != 0, atUs);
     }
 
-    /// <summary>A button went down or came up.</summary>
-    /// <param name="button">Which.</param>
-    /// <param name="down">True for down.</param>
-    /// <param name="spent">True when the press has already done its work, such as to stop a run: it must not do anything more.</param>
-    /// <param name="atUs">When, µs.</param>
+    /// <summary>Handles a button that went down or came up.</summary>
+    /// <param name="button">The button.</param>
+    /// <param name="down">True when it went down.</param>
+    /// <param name="spent">True when the press has already done its work, such as stopping a run, and must do nothing more.</param>
+    /// <param name="atUs">When it happened, µs.</param>
     private void OnButton(Button button, bool down, bool spent, long atUs)
     {
         _dirty = true;
@@ -148,9 +149,9 @@ public sealed partial class FrontPanel
             return;
         }
         if (button == Button.Select || button == Button.Back) _asked = NoField;
-        // Select acts when it comes up; another press before that means it was meant first.
+        // Select acts when it comes up. Another button that goes down before that shows that Select was meant first.
         if (!spent && !_link.Report.Running && button != Button.Select && _keys.Cut(Button.Select)) OnSelect();
-        // A stop is left to stop, with the alarm still up to be read; a mark times its wave and silences the alarm as well.
+        // A press that stopped a run does nothing else, and the alarm stays up to be read. A mark times its wave and silences the alarm as well.
         if (spent && button != Button.Mark) return;
         if (_shore.AlarmUp)
         {
@@ -176,9 +177,9 @@ public sealed partial class FrontPanel
         if (_link.State != RunState.Ready)
         {
             _link.Acknowledge();
-            // The end of the run has told that the battery is empty.
+            // The screen at the end of the run has said that the battery is empty.
             if (Health.Battery.Refuses) _toldBattery = BatteryState.Empty;
-            // Fire must not start what nobody meant, and Back has gone out of this screen; the others do their own work as well.
+            // Fire must not start what nobody meant, and Back has closed this screen. The other buttons do their own work as well.
             if (button == Button.Fire) _link.Decline();
             if (button == Button.Fire || button == Button.Back || OpensAgain(button)) return;
         }
@@ -189,7 +190,7 @@ public sealed partial class FrontPanel
         else if (button == Button.Down) OnUpDown(-1, 0);
     }
 
-    /// <summary>Makes repeats and holds; call every turn of the panel thread.</summary>
+    /// <summary>Makes repeats and holds, and updates what changes with time. Call it in every turn of the panel thread.</summary>
     public void Tick(long nowUs)
     {
         if (Check.Turn(nowUs)) _dirty = true;
@@ -206,7 +207,7 @@ public sealed partial class FrontPanel
         int up = _keys.Repeat(Button.Up, nowUs);
         int down = _keys.Repeat(Button.Down, nowUs);
         int repeats = up > 0 ? up : down;
-        // Cards go by slowly enough to be read.
+        // While a button is held, the cards go by slowly enough to be read.
         if (repeats > 0 && (_field != NoField || _again.Shown || repeats % RepeatsOfACard == 0) && !_link.Busy)
         {
             OnUpDown(up > 0 ? 1 : -1, repeats);
@@ -229,7 +230,7 @@ public sealed partial class FrontPanel
         }
     }
 
-    /// <summary>True when the picture should be drawn anew.</summary>
+    /// <summary>True when the picture should be drawn again.</summary>
     public bool NeedsDraw(long nowUs)
     {
         if (_display.IsDark) return false;
@@ -275,7 +276,7 @@ public sealed partial class FrontPanel
         else if (_field == NoField)
         {
             bool marked = Health.Any && Shown != _box;
-            // A long heading leaves room for the mark or the ring, and trouble comes first.
+            // Beside a long heading there is room for the sign of trouble or for the ring, and the sign comes first.
             bool tight = marked && Font.Small.WidthOf(Shown.Name) + 4 > MarkX;
             if (tight) frame.Text(0, 0, Shown.Name, Font.Small);
             else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
@@ -300,7 +301,7 @@ public sealed partial class FrontPanel
         }
     }
 
-    // A card may have lost fields since it was entered: then its last one is shown.
+    // A card may have lost fields since it was opened. Then its last field is shown.
     private FieldList AskField()
     {
         _fields.Ask(Shown, _field);
@@ -312,7 +313,7 @@ public sealed partial class FrontPanel
         return _fields;
     }
 
-    // While the light or a filter is being changed, the answer is in sight.
+    // While the light or a filter is being changed, the resulting exposure is shown.
     private string BottomLine()
     {
         if (_over == _filter || Shown == _light) return CardPainter.AnswerLine(_settings.Answer);
@@ -357,7 +358,7 @@ public sealed partial class FrontPanel
         if (_field >= _fields.CountOf(Shown)) _field = NoField;
     }
 
-    // The short way on from where a card leaves off.
+    // Select held is the short cut to what follows the present card.
     private void OnSelectHeld(long nowUs)
     {
         if (_again.Shown) return;
@@ -387,7 +388,7 @@ public sealed partial class FrontPanel
         }
     }
 
-    // To a card of the ring that is shown.
+    // Turns to a card of the ring that is shown.
     private void Turn(Card card)
     {
         for (int i = 0; i < Ring.Length; i++)

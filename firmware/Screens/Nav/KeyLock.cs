@@ -3,20 +3,20 @@ using Intervalometer.Settings;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// The lock of the buttons. Select held while Back is pressed three times locks them, and the same unlocks them: a bag presses one
-/// button, or two at once, but not one in turn under another. While they are locked Fire starts nothing and still stops, and
-/// nothing else does anything, in a bag or under a sleeve.
+/// The lock of the buttons. Holding Select while Back is pressed three times locks them, and the same unlocks them. In a bag one button may be
+/// pressed, or two at once, but hardly one three times while another is held. While the buttons are locked, Fire starts nothing but still stops
+/// a run, and no other button does anything.
 /// </summary>
-/// <remarks>The heading of a locked box is bright; a press says what unlocks it. A deep sleep keeps the lock. Switching the box on opens it, so that a worn button can lock nobody out.</remarks>
+/// <remarks>The heading of a locked box is bright, and any press shows how to unlock it. A deep sleep keeps the lock. Switching the box on opens it, so that a worn button can lock nobody out.</remarks>
 public sealed class KeyLock
 {
-    /// <summary>How often Back is pressed while Select is held.</summary>
+    /// <summary>How many times Back must be pressed while Select is held.</summary>
     public const int Turns = 3;
 
-    /// <summary>The most minutes without a press after which the buttons lock by themselves; the box sleeps after ten.</summary>
+    /// <summary>The longest time without a press that can be set for the buttons to lock by themselves, minutes. The box sleeps after ten.</summary>
     public const int MostMinutes = 9;
 
-    // How long a press of a locked button shows what unlocks it, µs.
+    // How long the way to unlock is shown after a press of a locked button, µs.
     private const long TellUs = 5_000_000;
 
     private readonly BoxSettings _settings;
@@ -25,16 +25,16 @@ public sealed class KeyLock
     private long _tellUntilUs = long.MinValue;
     private long _touchedUs;
 
-    /// <summary>Creates the lock, as the settings say.</summary>
+    /// <summary>Creates the lock; the settings hold its state.</summary>
     public KeyLock(BoxSettings settings) => _settings = settings;
 
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked => _settings.Locked;
 
-    /// <summary>True while the screen says what unlocks it.</summary>
+    /// <summary>True while the screen shows how to unlock the buttons.</summary>
     public bool Tells { get; private set; }
 
-    /// <summary>Locks or unlocks.</summary>
+    /// <summary>Locks or unlocks the buttons.</summary>
     /// <param name="locked">True to lock.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void Set(bool locked, long nowUs)
@@ -46,10 +46,10 @@ public sealed class KeyLock
         Tell(locked, nowUs);
     }
 
-    /// <summary>A button went down or came up. True when the press is the lock's, and does nothing else.</summary>
-    /// <param name="button">Which.</param>
-    /// <param name="down">True for down.</param>
-    /// <param name="atUs">When, µs.</param>
+    /// <summary>Handles a button that went down or came up. Returns true when the event belongs to the lock and must do nothing else.</summary>
+    /// <param name="button">The button.</param>
+    /// <param name="down">True when it went down.</param>
+    /// <param name="atUs">When it happened, µs.</param>
     public bool Takes(Button button, bool down, long atUs)
     {
         _touchedUs = atUs;
@@ -66,9 +66,9 @@ public sealed class KeyLock
         return was || turn;
     }
 
-    /// <summary>Locks when the box was left alone for long enough. True when that has changed the picture.</summary>
+    /// <summary>Locks the buttons when the box was left alone for long enough. Returns true when the picture has changed by that.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <param name="busy">True while a run or an alarm is on: the wait begins after it.</param>
+    /// <param name="busy">True while a run or an alarm is on; the waiting time begins after it.</param>
     public bool Turn(long nowUs, bool busy)
     {
         if (busy) _touchedUs = nowUs;
@@ -82,7 +82,7 @@ public sealed class KeyLock
         return true;
     }
 
-    /// <summary>Draws what unlocks it over the whole frame. Allocates nothing.</summary>
+    /// <summary>Draws the way to unlock over the whole frame. Allocates nothing.</summary>
     /// <param name="frame">The picture.</param>
     /// <param name="running">True while a run is on.</param>
     public void Draw(Frame frame, bool running)

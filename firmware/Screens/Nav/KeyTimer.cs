@@ -2,19 +2,19 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Screens.Nav;
 
-/// <summary>Makes holds and repeats out of how long a button has been down. Holds no clock; it is told the time.</summary>
+/// <summary>Works out from how long a button has been down whether it is held, and when it repeats. It has no clock; the time is handed in.</summary>
 public sealed class KeyTimer
 {
     /// <summary>A button held this long counts as held, µs.</summary>
     public const long HoldUs = 600_000;
 
-    /// <summary>A button held on for this long has gone a step further, µs.</summary>
+    /// <summary>A button that stays down for this long counts as held still longer, µs.</summary>
     public const long HoldOnUs = 1_600_000;
 
-    /// <summary>From the press to the first repeat, µs.</summary>
+    /// <summary>The time from the press to the first repeat, µs.</summary>
     public const long FirstRepeatUs = 450_000;
 
-    /// <summary>From repeat to repeat, µs.</summary>
+    /// <summary>The time from one repeat to the next, µs.</summary>
     public const long RepeatUs = 120_000;
 
     private const int Buttons = 6;
@@ -26,7 +26,7 @@ public sealed class KeyTimer
     private readonly bool[] _heldOn = new bool[Buttons];
     private readonly int[] _repeats = new int[Buttons];
 
-    /// <summary>A button went down.</summary>
+    /// <summary>Handles a button that went down.</summary>
     public void Down(Button button, long atUs)
     {
         int i = (int)button;
@@ -38,7 +38,7 @@ public sealed class KeyTimer
         _repeats[i] = 0;
     }
 
-    /// <summary>A button came up. True when it had not been down long enough to count as held.</summary>
+    /// <summary>Handles a button that came up. Returns true when it had not been down long enough to count as held.</summary>
     public bool Up(Button button)
     {
         int i = (int)button;
@@ -47,7 +47,7 @@ public sealed class KeyTimer
         return shortPress;
     }
 
-    /// <summary>True when the button is down and not yet held; the rest of that press then counts for nothing.</summary>
+    /// <summary>Returns true when the button is down and not yet held. The rest of that press then has no effect.</summary>
     public bool Cut(Button button)
     {
         int i = (int)button;
@@ -56,16 +56,16 @@ public sealed class KeyTimer
         return true;
     }
 
-    /// <summary>Forgets what is down: the rest of those presses counts for nothing.</summary>
+    /// <summary>Ignores the rest of every press that is under way.</summary>
     public void Forget()
     {
         for (int i = 0; i < Buttons; i++) _down[i] = false;
     }
 
-    /// <summary>True while the button is down and not yet held: what it will do is not known yet.</summary>
+    /// <summary>True while the button is down and not yet held, so that it is not known yet what it will do.</summary>
     public bool Pending(Button button) => _down[(int)button] && !_held[(int)button];
 
-    /// <summary>True once a press, when the button has been down for the hold time.</summary>
+    /// <summary>Returns true once in each press, when the button has been down for <see cref="HoldUs"/>.</summary>
     public bool Hold(Button button, long nowUs)
     {
         int i = (int)button;
@@ -74,7 +74,7 @@ public sealed class KeyTimer
         return true;
     }
 
-    /// <summary>True once a press, when the button was held and is still down after the longer time.</summary>
+    /// <summary>Returns true once in each press, when the button was held and is still down after <see cref="HoldOnUs"/>.</summary>
     public bool HoldOn(Button button, long nowUs)
     {
         int i = (int)button;
@@ -83,7 +83,7 @@ public sealed class KeyTimer
         return true;
     }
 
-    /// <summary>The count of repeats when one is due now, else 0. Late calls give one repeat, never a burst of them.</summary>
+    /// <summary>The number of the repeat that is due now; 0 when none is. A late call gives one repeat and never several at once.</summary>
     public int Repeat(Button button, long nowUs)
     {
         int i = (int)button;

@@ -1,24 +1,24 @@
 namespace Intervalometer.Screens.Nav;
 
-/// <summary>A message over everything until a button is pressed.</summary>
+/// <summary>A message that covers the cards until a button is pressed.</summary>
 public sealed class Notice
 {
     private string _text = "";
     private string _title = "";
 
-    /// <summary>True while a message is up.</summary>
+    /// <summary>True while a message is shown.</summary>
     public bool Shown => _text.Length > 0;
 
-    /// <summary>True when the press that takes it down does its own work as well.</summary>
+    /// <summary>True when the press that closes the message does its own work as well.</summary>
     public bool Passing { get; private set; }
 
-    /// <summary>Shows why nothing fires.</summary>
+    /// <summary>Shows why Fire starts nothing.</summary>
     public void Show(string text) => Show("CANNOT FIRE", text, false);
 
     /// <summary>Shows a message.</summary>
     /// <param name="title">The heading, in capitals.</param>
     /// <param name="text">The message.</param>
-    /// <param name="passing">True when the press that takes it down does its own work as well.</param>
+    /// <param name="passing">True when the press that closes the message does its own work as well.</param>
     public void Show(string title, string text, bool passing)
     {
         _title = title;
@@ -26,10 +26,10 @@ public sealed class Notice
         Passing = passing;
     }
 
-    /// <summary>Takes it down.</summary>
+    /// <summary>Closes the message.</summary>
     public void Hide() => _text = "";
 
-    /// <summary>Draws it, broken into lines at its spaces.</summary>
+    /// <summary>Draws the message, broken into lines at its spaces.</summary>
     public void Draw(Frame frame)
     {
         frame.Icon(0, 0, Icon.Caution);

@@ -8,12 +8,12 @@ using Intervalometer.Settings;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// What is shown while a run is on: what happens now, a large countdown to the next thing, how the camera must be set, and which keys act.
-/// Drawn many times during a run, so it allocates nothing.
+/// The screen while a run is on: what happens now, a large countdown to what comes next, how the camera must be set, and which buttons act.
+/// It is drawn many times during a run, so it allocates nothing.
 /// </summary>
 public sealed class RunScreen
 {
-    // The line that names the keys stands for this long, µs.
+    // The line that names the buttons changes at this interval, µs.
     private const long KeysUs = 2_000_000;
 
     private const long TenthUs = 100_000;
@@ -30,13 +30,13 @@ public sealed class RunScreen
         _settings = settings;
     }
 
-    /// <summary>Time between redraws, µs.</summary>
+    /// <summary>The time between redraws, µs.</summary>
     public const long RedrawUs = 100_000;
 
-    // What is asked and what answers it take turns, µs.
+    // The question and its answer take turns at this interval, µs.
     private const long AskUs = 1_000_000;
 
-    /// <summary>How the camera must be set for what was offered last: B, or a mark of its dial.</summary>
+    /// <summary>How the camera must be set for what was offered last: B, or a time on its dial.</summary>
     public string CameraSet { get; set; } = "";
 
     /// <summary>Draws the screen.</summary>
@@ -49,7 +49,7 @@ public sealed class RunScreen
         else _end.Draw(frame, run, nowUs);
     }
 
-    /// <summary>True while the picture moves by itself: during a run, and after it while the camera still exposes.</summary>
+    /// <summary>True while the picture changes by itself: during a run, and after it while the camera still exposes.</summary>
     public bool Moves(long nowUs) => _link.Report.Running || nowUs < _link.Report.FrameEndUs + 2 * RedrawUs;
 
     private void DrawPlan(Frame frame, RunReport run, long nowUs)
@@ -63,7 +63,7 @@ public sealed class RunScreen
         {
             Large(frame, (nowUs - start) / TenthUs, Font.Large, 128);
             AgainstAnswer(frame.Line.Clear(), nowUs - start, run.AnswerUs);
-            // Far from an answer of hours the line is too long for the larger letters.
+            // When the answer is hours long, the line can be too long for the larger letters.
             frame.TextCentre(0, 128, 40, frame.Line, Font.Medium.WidthOf(frame.Line) <= Frame.Width ? Font.Medium : Font.Small);
         }
         else if (exposing)
@@ -132,7 +132,7 @@ public sealed class RunScreen
         Keys(frame, run, nowUs);
     }
 
-    // The chance after the mark was worked out on the card; a run on arrivals learns nothing of it.
+    // The chance after the mark was worked out on the WAVES card. A run on arrivals does not change it.
     private void DrawSurer(Frame frame)
     {
         int marked = _link.Sea.Percent(Core.Swash.FiringAdvice.AfterMark);
@@ -165,10 +165,10 @@ public sealed class RunScreen
         frame.HLine(0, 9, Frame.Width);
     }
 
-    /// <summary>Adds how far an exposure by hand is from the answer: "-1.3 st of 8.0 s". Allocates nothing.</summary>
-    /// <param name="line">Where.</param>
-    /// <param name="openUs">How long the shutter is or was open, µs.</param>
-    /// <param name="answerUs">The answer, µs.</param>
+    /// <summary>Adds how far an exposure timed by hand is from the worked-out one, such as "-1.3 st of 8.0 s". Allocates nothing.</summary>
+    /// <param name="line">The line to add to.</param>
+    /// <param name="openUs">How long the shutter has been open or was open, µs.</param>
+    /// <param name="answerUs">The worked-out exposure, µs.</param>
     internal static void AgainstAnswer(FrameText line, long openUs, long answerUs)
     {
         // divisor: an exposure by hand has an answer above zero.
@@ -179,10 +179,10 @@ public sealed class RunScreen
         else line.AddSeconds((answerUs + 500_000) / 1_000_000);
     }
 
-    // Rounded up, so that the last tenth is still to come.
+    // The time is rounded up, so that the last tenth shown is still to come.
     private static void Countdown(Frame frame, long leftUs, Font font, int right) => Large(frame, leftUs <= 0 ? 0 : (leftUs + TenthUs - 1) / TenthUs, font, right);
 
-    // Tenths below ten minutes, so that the number is seen to move; minutes from a hundred seconds on.
+    // Below 100 s tenths of a second are shown, so that one sees the number move. From 100 s on it is minutes and seconds.
     private static void Large(Frame frame, long tenths, Font font, int right)
     {
         frame.Line.Clear();
@@ -191,7 +191,7 @@ public sealed class RunScreen
         frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
     }
 
-    // Every key that acts, and the two contacts as they are.
+    // Names the buttons that act, and shows the two contacts as they are.
     private void Keys(Frame frame, RunReport run, long nowUs)
     {
         bool handEnds = run.AnswerUs > 0 && run.ShutterClosed;

@@ -8,13 +8,13 @@ using Intervalometer.Settings.Shore;
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>
-/// What was found at power-on, in words. When all is well it goes by itself after <see cref="ShowUs"/>; trouble stays, one at a
-/// time in turn, until a button is pressed or the trouble is over. Judged anew all the while, so a button that was only leant on
-/// is forgotten when it comes up.
+/// What was found at power-on, in words. When all is well, the check closes by itself after <see cref="ShowUs"/>. Troubles stay, and are
+/// shown in turn, until a button is pressed or they are over. The box is judged again all the while, so a button that was only leant on
+/// is no trouble any more when it comes up.
 /// </summary>
 /// <remarks>
-/// A press takes the check down and does its own work as well: nothing is armed or cut off by it, and a wave that is marked or
-/// fired on in the first seconds is not lost to a screen of words.
+/// A press closes the check and does its own work as well. So the check never costs a press, and a wave that is marked or fired on in the first
+/// seconds is not lost to a message.
 /// </remarks>
 public sealed class StartCheck
 {
@@ -30,20 +30,20 @@ public sealed class StartCheck
     private int _shownKind = -1;
     private int _shownTroubles = -1;
 
-    /// <summary>Creates the check, not shown.</summary>
+    /// <summary>Creates the check, which is not shown yet.</summary>
     public StartCheck(BoxHealth health, ShoreClock clock)
     {
         _health = health;
         _clock = clock;
     }
 
-    /// <summary>True while the check is up.</summary>
+    /// <summary>True while the check is shown.</summary>
     public bool Shown { get; private set; }
 
-    /// <summary>Puts the check up.</summary>
+    /// <summary>Shows the check.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="woken">
-    /// True after a deep sleep: the check is then left out when all is well, and the button that woke the box is not judged.
+    /// True after a deep sleep. Then the check is left out when all is well, and the button that woke the box is not judged.
     /// </param>
     public void Begin(long nowUs, bool woken)
     {
@@ -52,10 +52,10 @@ public sealed class StartCheck
         for (int kind = 1; kind < Kinds; kind++) Shown |= HasTrouble(kind);
     }
 
-    /// <summary>A button was pressed: the check has been read.</summary>
+    /// <summary>Closes the check, because a button was pressed and so it has been read.</summary>
     public void End() => Shown = false;
 
-    /// <summary>Takes the check down when its time has come. True when what it shows has changed.</summary>
+    /// <summary>Closes the check when its time has come. Returns true when what it shows has changed.</summary>
     public bool Turn(long nowUs)
     {
         if (!Shown) return false;
@@ -87,7 +87,7 @@ public sealed class StartCheck
         frame.Text(18, 12, unread ? "Box is ready" : "All in order", Font.Medium);
         if (unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
         else frame.Text(18, 25, "Battery " + _health.Battery.Volts, Font.Medium);
-        // Set and not seen: an output pin of the chip cannot be trusted to read back what it drives.
+        // The words say "set", because an output pin of the chip cannot be trusted to read back what it drives.
         frame.Text(0, 40, "Contacts set open", Font.Small);
         frame.Text(0, 48, "No button is down", Font.Small);
         frame.Text(0, 56, _health.MemoryFitted ? "Display, clock, memory: yes" : "Display, clock: yes", Font.Small);
@@ -129,7 +129,7 @@ public sealed class StartCheck
         }
     }
 
-    // The trouble whose turn it is; -1 when there is none.
+    // The trouble that is shown at this moment; -1 when there is none.
     private int Pick(long nowUs)
     {
         int troubles = Troubles;
