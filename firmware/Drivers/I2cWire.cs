@@ -2,7 +2,7 @@ using System.Device.I2c;
 
 namespace Intervalometer.Drivers;
 
-/// <summary>One chip on a real bus: the device runtime reports a missing acknowledge in a status, .NET in an exception.</summary>
+/// <summary>One chip on a real bus. The device runtime reports a missing acknowledge by a status, and .NET by an exception.</summary>
 public sealed class I2cWire : ITwoWireDevice
 {
     private readonly I2cDevice _device;

@@ -3,19 +3,19 @@ using Intervalometer.Settings.Store;
 namespace Intervalometer.Drivers.At24c32;
 
 /// <summary>
-/// A 4096-byte serial memory, AT24C32 or alike. Facts: Atmel, AT24C32/64 data sheet (2-wire serial EEPROM): two address bytes,
-/// high byte first; pages of 32 bytes, inside which a write wraps round; a write cycle of up to 10 ms without any acknowledge;
-/// sequential reads run on over page ends. Allocates at construction only and never waits.
+/// A 4096-byte serial memory, the AT24C32 or a chip like it. Facts from Atmel, AT24C32/64 data sheet (2-wire serial EEPROM): two address
+/// bytes, high byte first; pages of 32 bytes, inside which a write wraps round; a write cycle of up to 10 ms in which nothing is acknowledged;
+/// sequential reads that go on over the ends of pages. It allocates at construction only and never waits.
 /// </summary>
 public sealed class At24c32 : IPageMemory
 {
-    /// <summary>Bytes in the chip.</summary>
+    /// <summary>How many bytes the chip has.</summary>
     public const int SizeBytes = 4096;
 
-    /// <summary>Bytes in a page.</summary>
+    /// <summary>How many bytes a page has.</summary>
     public const int PageBytes = 32;
 
-    /// <summary>7-bit address with its three address pins high, as modules come.</summary>
+    /// <summary>The 7-bit address with the three address pins high, as on the usual modules.</summary>
     public const int Address = 0x57;
 
     private const int AddressBytes = 2;
@@ -25,16 +25,16 @@ public sealed class At24c32 : IPageMemory
     private readonly byte[] _message = new byte[AddressBytes + PageBytes];
     private readonly byte[] _page = new byte[PageBytes];
 
-    /// <summary>Takes the chip on its bus. Sends nothing.</summary>
+    /// <summary>Creates the driver of a chip on its bus. Sends nothing.</summary>
     public At24c32(ITwoWireDevice wire)
     {
         _wire = wire;
     }
 
-    /// <summary>Transfers that were not acknowledged; polls during a write cycle are among them.</summary>
+    /// <summary>How many transfers were not acknowledged. Those during a write cycle are counted as well.</summary>
     public int Unanswered { get; private set; }
 
-    /// <summary>Asks for an acknowledge by setting the address only. False while a write cycle runs, or when the chip is not there.</summary>
+    /// <summary>Asks for an acknowledge by setting the address only. Returns false while a write cycle runs, and when the chip is not there.</summary>
     public bool Ready()
     {
         _where[0] = 0;

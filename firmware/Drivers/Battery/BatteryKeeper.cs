@@ -4,15 +4,15 @@ using Intervalometer.Settings;
 namespace Intervalometer.Drivers.Battery;
 
 /// <summary>
-/// Reads the gauge now and then, hands the median of the last readings to the watch, and asks a run to end when the battery
-/// no longer carries it. Called by the panel thread. Allocates nothing after construction.
+/// Reads the gauge now and then, hands the median of the last readings to the battery watch, and asks a run to end when the battery can no
+/// longer support it. The panel thread calls it. Allocates nothing after construction.
 /// </summary>
 public sealed class BatteryKeeper
 {
-    /// <summary>From reading to reading, µs.</summary>
+    /// <summary>The time from one reading to the next, µs.</summary>
     public const long EveryUs = 10_000_000;
 
-    /// <summary>Readings whose median counts: one that is disturbed changes nothing.</summary>
+    /// <summary>How many readings the median is taken of, so that one disturbed reading changes nothing.</summary>
     public const int Readings = 3;
 
     private readonly IBatteryGauge? _gauge;
@@ -27,7 +27,7 @@ public sealed class BatteryKeeper
     private long _edgeSeenUs;
     private int _reference;
 
-    /// <summary>Without a gauge nothing is ever read or blocked.</summary>
+    /// <summary>Creates the keeper. Without a gauge nothing is ever read or blocked.</summary>
     public BatteryKeeper(IBatteryGauge? gauge, BatteryWatch watch, BoxSettings settings)
     {
         _settings = settings;
@@ -35,7 +35,7 @@ public sealed class BatteryKeeper
         _watch = watch;
     }
 
-    /// <summary>Fills the filter at power-on, when no edge can be near.</summary>
+    /// <summary>Takes the first readings at power-on, when no edge can be near.</summary>
     public void Begin(long nowUs)
     {
         if (_gauge == null) return;
@@ -45,10 +45,10 @@ public sealed class BatteryKeeper
         Judge();
     }
 
-    /// <summary>Reads when that is due and no edge of a contact is near, before or after; ends a run that the battery no longer carries.</summary>
+    /// <summary>Reads when a reading is due and no edge of a contact is near, before or after. Ends a run that the battery can no longer support.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <param name="quietUs">How far an edge must be, µs.</param>
-    /// <param name="link">The runs.</param>
+    /// <param name="quietUs">How far away an edge must be, µs.</param>
+    /// <param name="link">The link to the run.</param>
     public void Turn(long nowUs, long quietUs, RunLink link)
     {
         if (_gauge == null) return;
@@ -69,7 +69,7 @@ public sealed class BatteryKeeper
         _watch.Take(GaugeScale.WithReference(Median(), _reference));
     }
 
-    // An edge is seen up to a turn after it was made, so the wait after it is longer than asked and never shorter.
+    // An edge is noticed up to one turn after it was made, so the wait after it is sometimes longer than asked for and never shorter.
     private void NoteEdges(long nowUs, RunReport run)
     {
         long edge = run.NextEdgeUs;
@@ -88,7 +88,7 @@ public sealed class BatteryKeeper
         _next = (_next + 1) % Readings;
     }
 
-    // A reading that failed sorts lowest, so one failure in three is outvoted and two are not.
+    // A reading that failed is -1 and sorts lowest, so that one failure in three is outvoted and two are not.
     private int Median()
     {
         int a = _last[0];

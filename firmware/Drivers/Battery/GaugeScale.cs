@@ -1,16 +1,16 @@
 namespace Intervalometer.Drivers.Battery;
 
 /// <summary>
-/// From the converter's count to the battery's voltage: the ESP32's first converter at full attenuation (11 or 12 dB by
-/// another name), 12 bits, behind two equal resistors.
+/// Converts the count of the analogue-to-digital converter into the battery's voltage. The converter is the ESP32's ADC1 with 12 bits at full
+/// attenuation (called 11 or 12 dB), behind a divider of two equal resistors.
 /// </summary>
 /// <remarks>
-/// The line is the maker's for an uncalibrated chip: slope 2.99991113 times the reference for 4096 counts, offset 142 mV
-/// (esp-idf, esp_adc_cal, tables for ADC1 and 11 dB). The device runtime hands out the raw count (nf-interpreter,
+/// The straight line is the maker's for an uncalibrated chip: slope 2.99991113 times the reference for 4096 counts, offset 142 mV
+/// (esp-idf, esp_adc_cal, tables for ADC1 and 11 dB). The device runtime returns the raw count (nf-interpreter,
 /// System.Device.Adc for the ESP32). The reference is 1100 mV by design and anything from 1000 to 1200 mV in one chip
-/// (esp-idf, ADC calibration), which alone moves a reading by up to 9 %: 3500 mV may show as 3230 to 3820. So a board needs its
-/// own reference before its thresholds mean anything: measure the cell with a meter at the plug, and on the BENCH card press Up or Down
-/// until it shows the same; the reference is then kept with the settings. Not measured on a board.
+/// (esp-idf, ADC calibration). That alone changes a reading by up to 9 %: 3500 mV may be shown as 3230 to 3820. So each board needs its
+/// own reference before the thresholds mean anything. Measure the cell with a meter at the plug, and press Up or Down on the BENCH card
+/// until it shows the same; the reference is then stored with the settings. Not measured on a board.
 /// </remarks>
 public sealed class GaugeScale
 {
@@ -30,7 +30,7 @@ public sealed class GaugeScale
     private readonly long _slope;
 
     /// <summary>Creates the scale of one chip.</summary>
-    /// <param name="referenceMillivolts">Its reference, mV; held to 1000 to 1200.</param>
+    /// <param name="referenceMillivolts">Its reference, mV, limited to 1000 to 1200.</param>
     public GaugeScale(int referenceMillivolts)
     {
         int reference = referenceMillivolts < 1000 ? 1000 : referenceMillivolts > 1200 ? 1200 : referenceMillivolts;
@@ -38,17 +38,17 @@ public sealed class GaugeScale
     }
 
     /// <summary>The battery's voltage, mV.</summary>
-    /// <param name="count">The converter's count, 0 to <see cref="MostCounts"/>; anything else is no reading and gives -1.</param>
+    /// <param name="count">The converter's count, 0 to <see cref="MostCounts"/>. Any other number is no reading and gives -1.</param>
     public int Millivolts(int count)
     {
         if (count < 0 || count > MostCounts) return -1;
-        // At either end of its range the converter says only that the voltage lies beyond.
+        // A count at either end of the range says only that the voltage lies beyond it.
         long pin = (_slope * count + 32768) / 65536 + OffsetMillivolts;
         return (int)pin * Divider;
     }
 
-    /// <summary>A voltage that was read with the reference by design, as it is with the chip's own, mV; -1 stays no reading.</summary>
-    /// <param name="millivolts">At the battery's terminals, mV, by the design.</param>
+    /// <summary>Corrects a voltage that was worked out with the reference by design for the chip's own reference, mV; -1 stays -1.</summary>
+    /// <param name="millivolts">The voltage at the battery's terminals by the reference by design, mV.</param>
     /// <param name="referenceMillivolts">The chip's reference, mV.</param>
     public static int WithReference(int millivolts, int referenceMillivolts)
     {
@@ -57,8 +57,8 @@ public sealed class GaugeScale
         return above * referenceMillivolts / DesignReferenceMillivolts + Divider * OffsetMillivolts;
     }
 
-    /// <summary>The count that a voltage gives, for a model of the gauge; held to the converter's range.</summary>
-    /// <param name="millivolts">At the battery's terminals, mV.</param>
+    /// <summary>The count that a voltage gives, limited to the converter's range. It serves a model of the gauge.</summary>
+    /// <param name="millivolts">The voltage at the battery's terminals, mV.</param>
     public int Count(int millivolts)
     {
         long pin = millivolts / Divider - OffsetMillivolts;

@@ -5,33 +5,33 @@ using Intervalometer.Settings;
 namespace Intervalometer.Drivers.Buttons;
 
 /// <summary>
-/// Six buttons to ground, low while pressed. The first edge of a press counts at once and with its own time; then the
-/// contact may bounce for <see cref="LockoutUs"/> unheard. Sampled by the release thread alone; nothing is allocated after
-/// construction.
+/// Six buttons to ground, whose pins are low while pressed. The first edge of a press counts at once and with its own time. After that the
+/// contact may bounce for <see cref="LockoutUs"/> without effect. Only the release thread samples the buttons. Nothing is allocated
+/// after construction.
 /// </summary>
 /// <remarks>
-/// Pin events only stamp the time of the first falling edge, so that a press is timed better than the sampling and a tap
-/// shorter than one sample is not lost.
+/// Pin events only record the time of the first falling edge. So the time of a press is known better than from sampling, and a tap that is
+/// shorter than the time between two samples is not lost.
 /// </remarks>
 public sealed class ButtonBank
 {
-    /// <summary>Buttons on the board.</summary>
+    /// <summary>How many buttons the board has.</summary>
     public const int Count = 6;
 
-    /// <summary>After a change a button is deaf for this long, µs: longer than the 30 ms that a worn contact may bounce (common practice, no source).</summary>
+    /// <summary>After a change, a button is ignored for this long, µs: longer than the 30 ms for which a worn contact may bounce (common practice, no source).</summary>
     public const long LockoutUs = 50_000;
 
-    /// <summary>A button that has been down for this long is stuck and not held, µs: no setting takes half a minute of holding.</summary>
+    /// <summary>A button that has been down for this long counts as stuck and not as held, µs. No setting takes half a minute of holding.</summary>
     public const long StuckUs = 30_000_000;
 
-    // Pin events carry no time and come late when the runtime is busy: one that follows a change this closely, µs, may be of
-    // that change and its bounce, and is no press of its own.
+    // Pin events carry no time, and come late when the runtime is busy. An event that follows a change within this time, µs, may belong to
+    // that change and its bounce, so it is no press of its own.
     private const long LateEventUs = 400_000;
 
-    // An event times a press better than the sampling does when it came this shortly before, µs.
+    // The time of an event is used for a press when the event came at most this long before the sample, µs.
     private const long StampUs = 150_000;
 
-    // A press that was seen before its event came; the event is then not taken as another press, µs.
+    // When a press was sampled before its event came, the event is expected for this long, µs, and is then not taken for another press.
     private const long OwedUs = 2_000_000;
 
     private readonly IMicrosClock _clock;
@@ -44,10 +44,10 @@ public sealed class ButtonBank
     private readonly long[] _owedUs = new long[Count];
     private readonly int[] _pinNumbers;
 
-    /// <summary>Opens the six pins as inputs; the board has their pull-ups.</summary>
-    /// <param name="gpio">The controller.</param>
-    /// <param name="pinNumbers">In the order of <see cref="Button"/>.</param>
-    /// <param name="clock">Times the presses.</param>
+    /// <summary>Opens the six pins as inputs. The board has their pull-up resistors.</summary>
+    /// <param name="gpio">The pin controller.</param>
+    /// <param name="pinNumbers">The pin numbers in the order of <see cref="Button"/>.</param>
+    /// <param name="clock">The clock that times the presses.</param>
     public ButtonBank(GpioController gpio, int[] pinNumbers, IMicrosClock clock)
     {
         _clock = clock;
@@ -57,13 +57,13 @@ public sealed class ButtonBank
             _changedUs[i] = -LockoutUs;
             _pins[i] = gpio.OpenPin(pinNumbers[i], PinMode.Input);
             _pins[i].ValueChanged += OnPinChanged;
-            // A contact that is closed before the box starts is stuck or leant on: it is no press.
+            // A contact that is closed before the box starts is stuck or leant on, so it is not a press.
             _down[i] = _pins[i].Read() == PinValue.Low;
             _downAtStart[i] = _down[i];
         }
     }
 
-    /// <summary>The first button that is stuck: down since before the box started, or for longer than <see cref="StuckUs"/>. -1 when none is.</summary>
+    /// <summary>The first button that is stuck: it has been down since before the box started, or for longer than <see cref="StuckUs"/>. -1 when none is.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public int StuckButton(long nowUs)
     {
@@ -74,11 +74,11 @@ public sealed class ButtonBank
         return -1;
     }
 
-    /// <summary>How long the button that was sampled last had been down when it came up just now, µs; else 0.</summary>
+    /// <summary>How long the button that was sampled last had been down, if it came up just now, µs; otherwise 0.</summary>
     public long HeldUs { get; private set; }
 
-    /// <summary>Looks at one button. True when it went down just now; <paramref name="atUs"/> is then the time of that edge.</summary>
-    /// <param name="button">Which.</param>
+    /// <summary>Samples one button. Returns true when it went down just now; <paramref name="atUs"/> is then the time of that edge.</summary>
+    /// <param name="button">The button.</param>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="atUs">When the press began, µs.</param>
     public bool Sample(Button button, long nowUs, out long atUs)
@@ -114,8 +114,8 @@ public sealed class ButtonBank
         {
             if (_pinNumbers[i] != change.PinNumber) continue;
             long now = _clock.NowUs;
-            // An edge on the heels of another, falling or rising, is bounce: of a press, or of a release whose events come late,
-            // as those come together.
+            // An edge soon after another, falling or rising, is bounce. It may be the bounce of a press, or that of a release whose events come
+            // late, because late events come together.
             bool bounce = _eventUs[i] != 0 && now - _eventUs[i] <= LockoutUs;
             _eventUs[i] = now;
             if (bounce || change.ChangeType != PinEventTypes.Falling) return;

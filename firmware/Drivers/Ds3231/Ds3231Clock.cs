@@ -2,28 +2,28 @@ using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Drivers.Ds3231;
 
-/// <summary>What became of reading the clock chip.</summary>
+/// <summary>The result of reading the clock chip.</summary>
 public enum ClockState
 {
     /// <summary>The time can be used.</summary>
     Running,
 
-    /// <summary>The chip does not acknowledge: not fitted, wrong address, or the bus hangs.</summary>
+    /// <summary>The chip does not acknowledge: it is not fitted, the address is wrong, or the bus hangs.</summary>
     NoAnswer,
 
-    /// <summary>The oscillator has stopped at some time (first power, flat cell): the time is refused until it is set.</summary>
+    /// <summary>The oscillator has stopped at some time (first power, flat cell). The time is refused until it is set.</summary>
     Stopped,
 
-    /// <summary>The registers hold no date of 2000 to 2099: the time is refused until it is set.</summary>
+    /// <summary>The registers hold no date of 2000 to 2099. The time is refused until it is set.</summary>
     Nonsense,
 }
 
 /// <summary>
-/// DS3231 real-time clock. Keeps universal time in 24-hour mode; reads 12-hour mode too, should another program have set
-/// it. The registers are copied by the chip at the start of a read, so one read of seven bytes is one moment (datasheet,
+/// DS3231 real-time clock. It is set to universal time in 24-hour mode, and 12-hour mode is read as well in case another program has set
+/// it. The chip copies its registers at the start of a read, so that one read of seven bytes belongs to one moment (datasheet,
 /// address map).
 /// </summary>
-/// <remarks>The chip keeps 2 ppm from 0 to 40 degrees C (datasheet): 5 s a month. Calls allocate nothing after the first.</remarks>
+/// <remarks>The chip is accurate to 2 ppm from 0 to 40 degrees C (datasheet), which is 5 s a month. Calls allocate nothing after construction.</remarks>
 public sealed class Ds3231Clock
 {
     private readonly ITwoWireDevice _chip;
@@ -34,10 +34,10 @@ public sealed class Ds3231Clock
     private readonly byte[] _setTime = new byte[8];
     private readonly byte[] _setOne = new byte[2];
 
-    /// <summary>On a chip at address 0x68.</summary>
+    /// <summary>Creates the driver for a chip at address 0x68.</summary>
     public Ds3231Clock(ITwoWireDevice chip) => _chip = chip;
 
-    /// <summary>Reads the time. The instant is meaningful only for <see cref="ClockState.Running"/>.</summary>
+    /// <summary>Reads the time. The instant means something only when the result is <see cref="ClockState.Running"/>.</summary>
     public ClockState Read(out UtcInstant time)
     {
         time = new UtcInstant(0);
@@ -47,13 +47,13 @@ public sealed class Ds3231Clock
         if (!_chip.WriteRead(_pointer, _seven)) return ClockState.NoAnswer;
         for (int i = 0; i < 7; i++)
         {
-            // Every register is BCD once its flag bits are off; Hours and MonthCentury carry flags above the tens.
+            // Every register is BCD without its flag bits. Hours and MonthCentury have flags above the tens.
             if ((_seven[i] & 0x0F) > 9) return ClockState.Nonsense;
         }
         if (!Hour(_seven[Ds3231Registers.Hours], out int hour)) return ClockState.Nonsense;
         CivilTime civil = new CivilTime(
             2000 + FromBcd(_seven[Ds3231Registers.Year]),
-            // A century bit means that the chip has run past 2099; it makes the month 81 or more, which is no date.
+            // A set century bit means that the chip has run past 2099. It makes the month 81 or more, which is no date.
             FromBcd(_seven[Ds3231Registers.MonthCentury]),
             FromBcd(_seven[Ds3231Registers.Date]),
             hour,
@@ -64,7 +64,7 @@ public sealed class Ds3231Clock
         return ClockState.Running;
     }
 
-    /// <summary>Sets the time, lets the oscillator run on battery, and clears the stopped flag. False when the chip does not answer or the instant is outside 2000 to 2099.</summary>
+    /// <summary>Sets the time, lets the oscillator run on battery, and clears the stopped flag. Returns false when the chip does not answer, or when the instant is outside 2000 to 2099.</summary>
     public bool Set(UtcInstant time)
     {
         if (!time.IsValid) return false;
@@ -84,7 +84,7 @@ public sealed class Ds3231Clock
         return WriteOne(Ds3231Registers.Status, (byte)(status & ~Ds3231Registers.OscillatorStopped));
     }
 
-    /// <summary>Reads the chip's temperature in quarters of a degree C, -160 to 340 over its working range. False when it does not answer.</summary>
+    /// <summary>Reads the chip's temperature in quarters of a degree C, -160 to 340 over its working range. Returns false when the chip does not answer.</summary>
     public bool ReadTemperature(out int quarterDegrees)
     {
         quarterDegrees = 0;
@@ -95,7 +95,7 @@ public sealed class Ds3231Clock
         return true;
     }
 
-    /// <summary>Sets the aging offset, -128 to 127; a step up slows the clock by about 0.1 ppm at 25 degrees C. False when the chip does not answer.</summary>
+    /// <summary>Sets the aging offset, -128 to 127. One step up slows the clock by about 0.1 ppm at 25 degrees C. Returns false when the chip does not answer.</summary>
     public bool SetAging(int steps)
     {
         if (steps < -128) steps = -128;

@@ -29,7 +29,7 @@ public static class Ds3231Registers
 
     /// <summary>
     /// Alarm 1, seconds; the alarms are seven registers in a row. With both interrupts off (control register, A1IE and A2IE at 0, as
-    /// after power-on) they do nothing but hold what was written, all eight bits of each, and the cell keeps them.
+    /// after power-on) they only hold what was written, all eight bits of each, and the backup cell keeps it.
     /// </summary>
     public const byte Alarm1Seconds = 0x07;
 
@@ -60,7 +60,7 @@ public static class Ds3231Registers
     /// <summary>Bit 7 of <see cref="MonthCentury"/>.</summary>
     public const byte Century = 0x80;
 
-    /// <summary>Bit 7 of <see cref="Status"/>: the oscillator has stopped and the time is not to be believed.</summary>
+    /// <summary>Bit 7 of <see cref="Status"/>: the oscillator has stopped, so the time cannot be trusted.</summary>
     public const byte OscillatorStopped = 0x80;
 
     /// <summary>Bit 7 of <see cref="Control"/>: stop the oscillator when on battery.</summary>

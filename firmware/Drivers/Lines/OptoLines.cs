@@ -4,8 +4,8 @@ using Intervalometer.Core.Release;
 namespace Intervalometer.Drivers.Lines;
 
 /// <summary>
-/// The two release contacts through optocouplers: a high pin lights the LED and closes the contact. Both are low from the
-/// constructor on. Setting the output mode resets the pin first, so the board has pull-downs that keep the contacts open.
+/// The two release contacts through optocouplers. A high pin lights the LED and closes the contact. Both pins are low from the
+/// constructor on. Setting the output mode resets a pin first, so the board has pull-down resistors that keep the contacts open.
 /// </summary>
 public sealed class OptoLines : IReleaseLines
 {

@@ -1,9 +1,9 @@
 namespace Intervalometer.Drivers.Ssd1306;
 
 /// <summary>
-/// The bytes the display chip takes, apart from how they travel. Names and codes: Solomon Systech, SSD1306 data sheet
-/// rev 1.1 (April 2008), table 9-1 "Command table"; the charge pump: its application note; what differs on the SSD1309: its data sheet
-/// rev 1.0 (from memory). Every message starts with the
+/// The bytes that the display chip takes, apart from how they are sent. Names and codes are from Solomon Systech, SSD1306 data sheet
+/// rev 1.1 (April 2008), table 9-1 "Command table"; those of the charge pump from its application note; and what differs on the SSD1309
+/// from its data sheet rev 1.0 (from memory). Every message starts with the
 /// control byte of section 8.1.5.2.
 /// </summary>
 public static class Ssd1306Commands
@@ -44,10 +44,10 @@ public static class Ssd1306Commands
     /// <summary>Argument of <see cref="ChargePumpSetting"/>: pump on while the display is on.</summary>
     public const byte EnableChargePump = 0x14;
 
-    /// <summary>Set segment re-map: column 127 is SEG0, for glass that stands with its tail upwards.</summary>
+    /// <summary>Set segment re-map: column 127 is SEG0, for a panel mounted with its flexible cable at the top.</summary>
     public const byte SetSegmentRemap = 0xA1;
 
-    /// <summary>Entire display on: resume to the memory's content.</summary>
+    /// <summary>Entire display on: show the memory's contents again.</summary>
     public const byte FollowMemory = 0xA4;
 
     /// <summary>Set normal display: a 1 in memory is a lit pixel.</summary>
@@ -83,7 +83,7 @@ public static class Ssd1306Commands
     /// <summary>Set COM pins hardware configuration; an argument follows.</summary>
     public const byte SetComPins = 0xDA;
 
-    /// <summary>Argument of <see cref="SetComPins"/>: alternative pins, no left/right re-map: how 64-row glass is wired.</summary>
+    /// <summary>Argument of <see cref="SetComPins"/>: alternative pins without left/right re-map, which is how panels of 64 rows are wired.</summary>
     public const byte AlternativeComPins = 0x12;
 
     /// <summary>Set V_COMH deselect level; an argument follows.</summary>
@@ -98,26 +98,26 @@ public static class Ssd1306Commands
     /// <summary>No operation.</summary>
     public const byte NoOperation = 0xE3;
 
-    /// <summary>Where in <see cref="Initialisation"/> the contrast stands.</summary>
+    /// <summary>The index of the contrast in <see cref="Initialisation"/>.</summary>
     public const int InitialisationContrast = 22;
 
-    /// <summary>Where in <see cref="Initialisation"/> the choice between normal and inverse display stands.</summary>
+    /// <summary>The index in <see cref="Initialisation"/> of the choice between normal and inverse display.</summary>
     public const int InitialisationInverse = 23;
 
-    /// <summary>Where in <see cref="PageMessage"/> the page command stands.</summary>
+    /// <summary>The index of the page command in <see cref="PageMessage"/>.</summary>
     public const int PageMessagePage = 1;
 
-    /// <summary>Where in <see cref="PageMessage"/> the 128 bytes of the page begin.</summary>
+    /// <summary>The index in <see cref="PageMessage"/> at which the 128 bytes of the page begin.</summary>
     public const int PageMessageData = 7;
 
     /// <summary>
-    /// One message that sets everything that matters, whatever the chip did before, and leaves the display off: its
-    /// memory is noise until all pages have been sent. The order follows the software initialisation flow chart of the
-    /// data sheet's application note. The two chips differ here and nowhere else: in the levels of V_COMH, and the SSD1309 has no
+    /// One message that sets everything that matters, whatever the chip did before. It leaves the display off, because the
+    /// memory holds noise until all pages have been sent. The order follows the software initialisation flow chart of the
+    /// data sheet's application note. The two chips differ only here: in the levels of V_COMH, and in that the SSD1309 has no
     /// charge pump and no command for one.
     /// </summary>
-    /// <param name="contrast">0..255; current through a lit pixel.</param>
-    /// <param name="kind">Which chip.</param>
+    /// <param name="contrast">0..255: the current through a lit pixel.</param>
+    /// <param name="kind">The chip.</param>
     public static byte[] Initialisation(byte contrast, DisplayKind kind) => new byte[]
     {
         CommandStream,
@@ -140,7 +140,7 @@ public static class Ssd1306Commands
         kind == DisplayKind.Ssd1306 ? EnableChargePump : NoOperation,
     };
 
-    /// <summary>A message for one page: where it goes, then 128 bytes of data, in a single transfer that is acknowledged or not as a whole.</summary>
+    /// <summary>A message for one page: its number, then 128 bytes of data. It is one transfer, which is acknowledged as a whole or not at all.</summary>
     public static byte[] PageMessage()
     {
         byte[] message = new byte[PageMessageData + 128];

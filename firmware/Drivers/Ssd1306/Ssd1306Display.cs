@@ -3,20 +3,20 @@ using Intervalometer.Screens;
 namespace Intervalometer.Drivers.Ssd1306;
 
 /// <summary>
-/// A 128 x 64 display with an SSD1309 or SSD1306, written page by page so that no call holds the bus for longer than one page:
-/// 135 bytes and the address, about 3.1 ms at 400 kHz (9 clocks a byte). Allocates at construction only.
+/// A 128 x 64 display with an SSD1309 or SSD1306. It is written page by page, so that no call occupies the bus for longer than one page:
+/// 135 bytes and the address, about 3.1 ms at 400 kHz (9 clocks a byte). It allocates at construction only.
 /// </summary>
 /// <remarks>
-/// A missing acknowledge never throws. It shows as <see cref="Ssd1306State.NoAnswer"/>, and the next call of
-/// <see cref="SendNextChangedPage"/> sets the chip up anew and sends every page again, so a display whose plug was loose
-/// comes back by itself with its contrast and inversion.
+/// A missing acknowledge never throws. It leads to <see cref="Ssd1306State.NoAnswer"/>, and the next call of
+/// <see cref="SendNextChangedPage"/> sets the chip up again and sends every page again. So a display whose plug was loose
+/// comes back by itself, with its contrast and inversion.
 /// </remarks>
 public sealed class Ssd1306Display
 {
     /// <summary>The chip's address on the bus with its SA0 pin low (0x3D when high): data sheet section 8.1.5.</summary>
     public const int Address = 0x3C;
 
-    /// <summary>The contrast after construction; the chip's own reset value.</summary>
+    /// <summary>The contrast after construction, which is the chip's own reset value.</summary>
     public const byte ResetContrast = 0x7F;
 
     private readonly ITwoWireDevice _bus;
@@ -39,10 +39,10 @@ public sealed class Ssd1306Display
     /// <summary>What is known of the display.</summary>
     public Ssd1306State State { get; private set; } = Ssd1306State.NotInitialised;
 
-    /// <summary>Messages that were not acknowledged since construction.</summary>
+    /// <summary>How many messages since construction were not acknowledged.</summary>
     public int Failures { get; private set; }
 
-    /// <summary>Sets the chip up, dark until the first whole picture was sent. False, and <see cref="Ssd1306State.NoAnswer"/>, when it does not acknowledge.</summary>
+    /// <summary>Sets the chip up, dark until a first whole picture has been sent. Returns false, with <see cref="Ssd1306State.NoAnswer"/>, when the chip does not acknowledge.</summary>
     public bool Initialise()
     {
         _frame = null;
@@ -51,8 +51,8 @@ public sealed class Ssd1306Display
     }
 
     /// <summary>
-    /// Sends at most one page: the next, in turn, that differs from what the display holds. After the last page of a
-    /// first picture it sends the command that lights the display instead. Sets the chip up first where that is needed.
+    /// Sends at most one page: in turn, the next one that differs from what the display holds. After the last page of a
+    /// first picture it sends the command that lights the display instead. When needed it sets the chip up first.
     /// </summary>
     /// <returns>True when something was sent and acknowledged; false when nothing had changed or nothing answered (see <see cref="State"/>).</returns>
     public bool SendNextChangedPage(Frame frame)
@@ -86,7 +86,7 @@ public sealed class Ssd1306Display
         return SendSingle(Ssd1306Commands.SetDisplayOn, Ssd1306State.Ready);
     }
 
-    /// <summary>Sets the current through lit pixels, 0..255; kept over a new set-up. False when not acknowledged.</summary>
+    /// <summary>Sets the current through lit pixels, 0..255, which also holds when the chip is set up again. Returns false when it was not acknowledged.</summary>
     public bool SetContrast(byte contrast)
     {
         _initialisation[Ssd1306Commands.InitialisationContrast] = contrast;
@@ -94,21 +94,21 @@ public sealed class Ssd1306Display
         return !Answers || Send(_contrast, State);
     }
 
-    /// <summary>Lights the display, or, while its first picture is still on the way, lets it light up then. False when not acknowledged.</summary>
+    /// <summary>Lights the display. While its first picture is still being sent, it lights up after that. Returns false when it was not acknowledged.</summary>
     public bool On()
     {
         _on = true;
         return State != Ssd1306State.Ready || SendSingle(Ssd1306Commands.SetDisplayOn, State);
     }
 
-    /// <summary>Puts the display to sleep; it keeps its memory. False when not acknowledged.</summary>
+    /// <summary>Puts the display to sleep; its memory is kept. Returns false when it was not acknowledged.</summary>
     public bool Off()
     {
         _on = false;
         return State != Ssd1306State.Ready || SendSingle(Ssd1306Commands.SetDisplayOff, State);
     }
 
-    /// <summary>Shows dark as lit and lit as dark, or not; kept over a new set-up. False when not acknowledged.</summary>
+    /// <summary>Shows dark pixels as lit and lit ones as dark, or not; this also holds when the chip is set up again. Returns false when it was not acknowledged.</summary>
     public bool Invert(bool inverse)
     {
         byte command = inverse ? Ssd1306Commands.SetInverseDisplay : Ssd1306Commands.SetNormalDisplay;
