@@ -7,19 +7,19 @@ using nanoFramework.Hardware.Esp32;
 namespace Intervalometer.Esp32;
 
 /// <summary>
-/// The two threads that turn the box. The release thread alone moves the contacts and has the highest priority; when it ends,
-/// for whatever reason, both contacts are open. The panel thread may fail without touching a release.
+/// The two threads that run the box. Only the release thread moves the contacts, and it has the highest priority. When it ends,
+/// for whatever reason, both contacts are open. The panel thread may fail without affecting a release.
 /// </summary>
 public sealed class BoardThreads
 {
-    // One tick of the runtime's scheduler; a shorter sleep is not possible.
+    // One tick of the runtime's scheduler, which is the shortest possible sleep.
     private const int TickMs = 10;
 
     private readonly Box _box;
     private readonly Thread _release;
     private FaultKind _fault;
 
-    /// <summary>Prepares the release thread and does not start it.</summary>
+    /// <summary>Prepares the release thread without starting it.</summary>
     public BoardThreads(Box box)
     {
         _box = box;
@@ -28,8 +28,8 @@ public sealed class BoardThreads
     }
 
     /// <summary>
-    /// Starts the release thread, and is the panel thread from now on: a thread of its own would cost 900 bytes of the heap.
-    /// Returns only when the release thread has ended, which it does on a fatal error alone: its kind.
+    /// Starts the release thread and becomes the panel thread itself, because another thread would cost 900 bytes of the heap. It returns only
+    /// when the release thread has ended, which happens only after a fatal error. It returns the kind of that error.
     /// </summary>
     public FaultKind RunUntilReleaseEnds()
     {
@@ -76,7 +76,7 @@ public sealed class BoardThreads
         }
     }
 
-    // One pin can wake the chip by going low (ext0): Mark, on an RTC pin. Waking is a restart.
+    // One pin can wake the chip by going low (ext0). That is Mark, which is on an RTC pin. Waking up is a restart.
     private void FallAsleep()
     {
         _box.Darken();

@@ -4,10 +4,10 @@ using Intervalometer.Drivers.Battery;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>The battery through the ESP32's first converter, channel 6 on <see cref="PinMap.Battery"/>. Without an answer it reads -1 for good.</summary>
+/// <summary>The battery through the ESP32's ADC1, channel 6 on <see cref="PinMap.Battery"/>. When the converter cannot be opened, every reading is -1.</summary>
 public sealed class EspBatteryGauge : IBatteryGauge
 {
-    // By design; what the BENCH card was set to is reckoned in afterwards.
+    // The reference by design. The correction that was set on the BENCH card is applied afterwards.
     private const int ReferenceMillivolts = GaugeScale.DesignReferenceMillivolts;
 
     // The runtime's channel number of GPIO 34 (nf-interpreter, System.Device.Adc for the ESP32).

@@ -11,7 +11,7 @@ public sealed class EspClock : IMicrosClock
     {
         get
         {
-            // The counter is unsigned; only a typed local makes the device treat it as signed from here on.
+            // The counter is unsigned. Only a typed local makes the device treat it as signed from here on.
             ulong counter = HighResTimer.GetCurrent();
             long now = (long)counter;
             return now;

@@ -3,7 +3,7 @@ using Heap = nanoFramework.Runtime.Native.GC;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>The runtime's own heap: collects garbage and asks what is left.</summary>
+/// <summary>The runtime's own heap. A reading collects garbage and returns what is free then.</summary>
 public sealed class EspHeapGauge : IHeapGauge
 {
     /// <inheritdoc/>

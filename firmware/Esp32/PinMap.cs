@@ -3,7 +3,7 @@ using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>GPIO numbers on the ESP32, as wired. Pins 34-39 are inputs without pull-ups; 0, 2, 5, 12 and 15 decide how it starts; 6-11 are its flash.</summary>
+/// <summary>GPIO numbers on the ESP32, as wired. Pins 34-39 are inputs without pull-ups; the levels at 0, 2, 5, 12 and 15 decide how the chip starts; 6-11 belong to its flash.</summary>
 public static class PinMap
 {
     /// <summary>Half-press optocoupler; high closes the contact.</summary>
@@ -33,10 +33,10 @@ public static class PinMap
     /// <summary>Status LED; high lights it.</summary>
     public const int Led = 23;
 
-    /// <summary>Heartbeat to the limiter that opens both contacts when it stops.</summary>
+    /// <summary>Heartbeat to the limiter, which opens both contacts when it stops.</summary>
     public const int Heartbeat = 4;
 
-    /// <summary>Buzzer, an optional part; high sounds it, for the way-back alarm alone.</summary>
+    /// <summary>Buzzer, an optional part for the way-back alarm only; high sounds it.</summary>
     public const int Buzzer = 13;
 
     /// <summary>Battery gauge, ADC1 channel 6 behind a divider by two.</summary>
@@ -57,13 +57,13 @@ public static class PinMap
     /// <summary>I2C clock.</summary>
     public const int Scl = 22;
 
-    /// <summary>The runtime's number of the bus on these two pins; its numbers start at 1.</summary>
+    /// <summary>The runtime's number for the bus on these two pins; bus numbers start at 1.</summary>
     public const int BusId = 1;
 
     /// <summary>7-bit I2C address of the display.</summary>
     public const int DisplayAddress = 0x3C;
 
-    /// <summary>The display that is fitted; the small one is DisplayKind.Ssd1306.</summary>
+    /// <summary>The display that is fitted. For the small one it is DisplayKind.Ssd1306.</summary>
     public const DisplayKind Display = DisplayKind.Ssd1309;
 
     /// <summary>7-bit I2C address of the clock.</summary>
@@ -75,6 +75,6 @@ public static class PinMap
     /// <summary>7-bit I2C address of the light sensor, an optional part.</summary>
     public const int LightAddress = 0x10;
 
-    /// <summary>The map in the form the box takes.</summary>
+    /// <summary>The same numbers in the form that the box takes.</summary>
     public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense, Display);
 }

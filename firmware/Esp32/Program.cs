@@ -9,14 +9,14 @@ using Heap = nanoFramework.Runtime.Native.GC;
 namespace Intervalometer.Esp32;
 
 /// <summary>
-/// Puts the box together on the ESP32 and keeps it running. A fatal error opens both contacts, is kept, and starts the board
-/// again; three in a row, or one that cannot be kept, end in the safe state.
+/// Puts the box together on the ESP32 and keeps it running. A fatal error opens both contacts, is noted in the clock chip, and restarts the
+/// board. Three errors in a row, or one that cannot be noted, end in the safe state.
 /// </summary>
 public static class Program
 {
     private const int TickMs = 10;
 
-    /// <summary>Never returns on a board: the runtime has no watchdog and would wait for a debugger.</summary>
+    /// <summary>Never returns on a board, because the runtime has no watchdog and would wait for a debugger.</summary>
     public static void Main()
     {
         Wiring wiring = new Wiring();
@@ -26,14 +26,14 @@ public static class Program
         if (!watch.Note.MustStayDown)
         {
             FaultKind kind = Run(wiring, watch, out FaultPlace place);
-            // The box is gone by now: its memory is free for what is left to do.
+            // The box is gone by now, so its memory is free for what is left to do.
             restarts = watch.Keep(kind, place);
         }
         if (!restarts) StayDown(wiring, watch);
         Power.RebootDevice();
     }
 
-    // Returns after a fatal error only, with both contacts open.
+    // Returns only after a fatal error, with both contacts open.
     private static FaultKind Run(Wiring wiring, FaultWatch watch, out FaultPlace place)
     {
         Box? box = null;
@@ -42,7 +42,7 @@ public static class Program
         {
             box = Compose(wiring, watch);
             box.Start();
-            // What starting up left behind is collected now and not at the first release.
+            // The garbage of starting up is collected now and not at the first release.
             Heap.Run(true);
             place = FaultPlace.Release;
             return new BoardThreads(box).RunUntilReleaseEnds();

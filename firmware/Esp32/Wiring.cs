@@ -5,10 +5,10 @@ using nanoFramework.Hardware.Esp32;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>What is joined to the chip: the pins, and the three chips on the bus. Opens no pin.</summary>
+/// <summary>What is connected to the ESP32: the pins, and the three chips on the bus. It opens no pin.</summary>
 public sealed class Wiring
 {
-    /// <summary>Takes the bus.</summary>
+    /// <summary>Assigns the bus to its pins and opens the three chips on it.</summary>
     public Wiring()
     {
         Configuration.SetPinFunction(PinMap.Sda, DeviceFunction.I2C1_DATA);

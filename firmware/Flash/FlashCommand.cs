@@ -5,13 +5,13 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Flash;
 
-/// <summary>The command line. Exit codes: 0 the image is written, 1 the build may not be flashed, 2 bad input.</summary>
+/// <summary>The command line. Exit codes: 0 the image is written, 1 the build may not be flashed, 2 the input is wrong.</summary>
 public static class FlashCommand
 {
-    /// <summary>The build may not be flashed.</summary>
+    /// <summary>Exit code: the build may not be flashed.</summary>
     public const int RefusedBuild = 1;
 
-    /// <summary>Bad input.</summary>
+    /// <summary>Exit code: the input is wrong.</summary>
     public const int BadInput = 2;
 
     /// <summary>Runs one command line.</summary>
@@ -81,7 +81,7 @@ public static class FlashCommand
         Image.Write(image, wanted.Image);
         output.WriteLine($"{wanted.Image}: {check.ImageBytes} bytes");
         foreach (Partition partition in Tables.Partitions) output.WriteLine($"  {partition.Layout}: 0x{partition.Offset:X}, {100 * check.ImageBytes / partition.Bytes} % of {partition.Bytes} bytes");
-        // No address is given: layouts differ from one runtime to the next, and with --nanodevice the flasher asks the board for its own.
+        // No address is given, because layouts differ from one runtime to the next. With --nanodevice the flasher asks the board for its own.
         output.WriteLine($"nanoff --nanodevice --deploy --serialport {wanted.Port} --image \"{wanted.Image}\"");
         return 0;
     }

@@ -2,12 +2,12 @@ using System.Globalization;
 
 namespace Intervalometer.Flash;
 
-/// <summary>What the firmware needs of the managed heap, as tests/Budgets has counted it, against what a kind of board leaves (estimates of firmware/Flash/boards.csv).</summary>
+/// <summary>Compares how much of the managed heap the firmware needs, as tests/Budgets has counted it, with how much a kind of board leaves (estimates in firmware/Flash/boards.csv).</summary>
 public static class Heap
 {
     private const string Line = "heap: the most at once;";
 
-    /// <summary>One line, and whether it is a reason not to flash.</summary>
+    /// <summary>One line about the heap, and whether it is a reason not to flash.</summary>
     /// <param name="budgets">The table of counted costs.</param>
     /// <param name="board">The kind of board.</param>
     public static (string Text, bool Refused) Of(string budgets, BoardKind board)

@@ -1,6 +1,6 @@
 namespace Intervalometer.Flash;
 
-/// <summary>The deployment image: every device file, what is needed before what needs it, each padded to 4 bytes.</summary>
+/// <summary>The deployment image: every device file after the files that it needs, each padded to 4 bytes.</summary>
 public static class Image
 {
     private const int Alignment = 4;
@@ -8,7 +8,7 @@ public static class Image
     /// <summary>A length padded to the next multiple of 4.</summary>
     public static long Padded(long bytes) => (bytes + Alignment - 1) / Alignment * Alignment;
 
-    /// <summary>What a program needs, each piece after everything that it needs itself; missing ones are left out.</summary>
+    /// <summary>The pieces that a program needs, each after everything that it needs itself. Missing pieces are left out.</summary>
     public static List<Piece> Order(Piece program, IReadOnlyDictionary<string, Piece> all)
     {
         var order = new List<Piece>();
@@ -40,7 +40,7 @@ public static class Image
         return image.ToArray();
     }
 
-    /// <summary>Writes the image; a file that is there is replaced whole or not at all.</summary>
+    /// <summary>Writes the image. An existing file is replaced as a whole or not at all.</summary>
     public static void Write(byte[] image, string path)
     {
         string part = path + ".part";

@@ -8,7 +8,7 @@ namespace Intervalometer.Flash;
 
 /// <summary>Another assembly that an assembly needs.</summary>
 /// <param name="Name">Its name.</param>
-/// <param name="Version">The version it was built against.</param>
+/// <param name="Version">The version that the assembly was built against.</param>
 public sealed record Need(string Name, Version Version);
 
 /// <summary>A pin of the chip.</summary>
@@ -16,7 +16,7 @@ public sealed record Need(string Name, Version Version);
 /// <param name="Number">GPIO number.</param>
 public sealed record NamedPin(string Name, int Number);
 
-/// <summary>One assembly of the firmware, and the file that the device's tool made of it.</summary>
+/// <summary>One assembly of the firmware, with the device file that the metadata processor made of it.</summary>
 public sealed class Piece
 {
     /// <summary>The type that marks a declaration-only assembly; see firmware/Contracts.</summary>
@@ -45,13 +45,13 @@ public sealed class Piece
     /// <summary>Its version.</summary>
     public Version Version { get; }
 
-    /// <summary>What it needs.</summary>
+    /// <summary>The assemblies that it needs.</summary>
     public IReadOnlyList<Need> Needs { get; }
 
-    /// <summary>The pins that it names in its pin map; none when it has no map.</summary>
+    /// <summary>The pins in its pin map; none when it has no map.</summary>
     public IReadOnlyList<NamedPin> Pins { get; }
 
-    /// <summary>The first of our own methods that the runtime may run in its caller's frame; null for none. firmware/OwnFrames says why that matters.</summary>
+    /// <summary>The first of our own methods that the runtime may run in its caller's stack frame; null when there is none. firmware/OwnFrames says why that matters.</summary>
     public string? SharedFrame { get; }
 
     /// <summary>True for a declaration-only assembly, which throws at its first call.</summary>
@@ -63,16 +63,16 @@ public sealed class Piece
     /// <summary>True for an assembly of this project.</summary>
     public bool IsOwn => Name.StartsWith("Intervalometer.", StringComparison.Ordinal);
 
-    /// <summary>The device's file beside it.</summary>
+    /// <summary>The path of the device file beside it.</summary>
     public string PePath => System.IO.Path.ChangeExtension(Path, ".pe");
 
-    /// <summary>True when the device's file is there.</summary>
+    /// <summary>True when the device file exists.</summary>
     public bool HasPe => File.Exists(PePath);
 
     /// <summary>Its size in the image, padded, bytes.</summary>
     public long PaddedBytes => Image.Padded(new FileInfo(PePath).Length);
 
-    /// <summary>Reads an assembly; null when the file is none.</summary>
+    /// <summary>Reads an assembly. Returns null when the file is not one.</summary>
     public static Piece? Read(string path)
     {
         try
@@ -86,7 +86,7 @@ public sealed class Piece
         }
     }
 
-    // The whole numbers among the constants of the pin map; bus number, addresses and the kind of display are no pins.
+    // The whole numbers among the constants of the pin map, except for the bus number, the addresses and the kind of display, which are not pins.
     private static IEnumerable<NamedPin> PinsOf(MetadataReader reader)
     {
         foreach (TypeDefinition type in reader.TypeDefinitions.Select(reader.GetTypeDefinition).Where(t => reader.StringComparer.Equals(t.Name, PinMap)))
@@ -113,7 +113,7 @@ public sealed class Piece
         return null;
     }
 
-    /// <summary>What is wrong with the device's file; null when nothing is.</summary>
+    /// <summary>What is wrong with the device file; null when nothing is.</summary>
     public string? PeFault()
     {
         if (!HasPe) return $"{Name}: no {System.IO.Path.GetFileName(PePath)}; run the metadata processor on {System.IO.Path.GetFileName(Path)}, or take the file from the package";

@@ -1,17 +1,17 @@
 namespace Intervalometer.Flash;
 
-/// <summary>What a folder holds and why it may not be flashed.</summary>
-/// <param name="Order">The pieces, what is needed before what needs it.</param>
-/// <param name="Refusals">One line for each reason; empty when the image may be made.</param>
-/// <param name="Notes">One line for each thing to know that is no reason to refuse.</param>
+/// <summary>What is in a folder, and why it may not be flashed.</summary>
+/// <param name="Order">The pieces, each after those that it needs.</param>
+/// <param name="Refusals">One line for each reason to refuse; empty when the image may be made.</param>
+/// <param name="Notes">One line for each fact that one should know but that is no reason to refuse.</param>
 public sealed record PieceCheck(IReadOnlyList<Piece> Order, IReadOnlyList<string> Refusals, IReadOnlyList<string> Notes)
 {
-    /// <summary>Bytes of the image, 0 while a device file is missing.</summary>
+    /// <summary>How many bytes the image has; 0 while a device file is missing.</summary>
     public long ImageBytes => Order.All(p => p.HasPe) ? Order.Sum(p => p.PaddedBytes) : 0;
 
-    /// <summary>Looks through a build's output folder.</summary>
+    /// <summary>Checks the output folder of a build.</summary>
     /// <param name="folder">The folder.</param>
-    /// <param name="board">The kind of board that it is for; null for the usual one.</param>
+    /// <param name="board">The kind of board that the image is for; null for the first of the table.</param>
     public static PieceCheck Of(string folder, BoardKind? board = null)
     {
         board ??= Tables.Boards[0];
@@ -25,7 +25,7 @@ public sealed record PieceCheck(IReadOnlyList<Piece> Order, IReadOnlyList<string
         var notes = new List<string>();
         foreach (Piece piece in order) Look(piece, byName, refusals, notes);
         string[] contracts = [.. order.Where(p => p.IsContract).Select(p => p.Name)];
-        // Nothing else about a contract build is worth a line.
+        // About a contract build there is nothing else worth saying.
         if (contracts.Length > 0) return new PieceCheck(order, [$"{string.Join(", ", contracts)}: declaration-only, made to compile and not to run; build with -p:UseRealNanoPackages=true and a feed that has the packages"], []);
         refusals.AddRange(order.Select(p => p.PeFault()).OfType<string>());
         refusals.AddRange(order.Where(p => p.SharedFrame != null).Select(p => $"{p.Name}: the runtime would run {p.SharedFrame} in its caller's stack frame and lose track of memory; build with dotnet build, which changes the assembly (firmware/OwnFrames)"));

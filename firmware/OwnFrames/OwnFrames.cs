@@ -8,22 +8,22 @@ namespace Intervalometer.OwnFrames;
 /// Gives every method of an assembly for the device a stack frame of its own.
 /// </summary>
 /// <remarks>
-/// The device's runtime runs a small instance method in the frame of its caller (CLR_RT_StackFrame::PushInline, seen in nf-interpreter
-/// a3e8139a1). It counts one place above the arguments as in use and never writes it. Whatever stood in that memory is then taken for a
-/// reference when garbage is collected before the method ends: the collector marks, and moves, what is no object. On the PC host of that
-/// runtime eight walks of fifteen through the screens ended with a failed assertion or a wrong address, where MORNINGS is opened.
-/// The runtime gives a method that has an attribute a frame of its own, so each of ours gets one that the metadata processor drops
-/// again (it keeps the flag): that costs no byte. A method of the class library or of a package cannot be given one. Before such a call a zero is
-/// pushed and popped, which writes the place in question: two instructions of a byte each.
+/// The device's runtime runs a small instance method in the stack frame of its caller (CLR_RT_StackFrame::PushInline, seen in nf-interpreter
+/// a3e8139a1). It counts one place above the arguments as in use but never writes it. When garbage is collected before the method ends,
+/// whatever was left in that memory is taken for a reference, and the collector marks and moves what is no object. On the PC host of that
+/// runtime, eight of fifteen walks through the screens ended with a failed assertion or a wrong address, where MORNINGS is opened.
+/// The runtime gives a method that has an attribute a frame of its own. So each of ours gets an attribute, which the metadata processor drops
+/// again while it keeps the flag; that costs no byte. A method of the class library or of a package cannot be given one. Before a call of such a
+/// method a zero is pushed and popped, which writes the place in question and costs two instructions of one byte each.
 /// </remarks>
 public static class Frames
 {
     private const string AttributeSpace = "System.Diagnostics";
     private const string AttributeName = "DebuggerNonUserCodeAttribute";
 
-    /// <summary>Changes an assembly. What was changed before stays as it is.</summary>
+    /// <summary>Changes an assembly. What was changed before is left as it is.</summary>
     /// <param name="module">The assembly's module.</param>
-    /// <returns>How many methods got the attribute, and how many calls the zero.</returns>
+    /// <returns>How many methods got the attribute, and before how many calls the zero was put.</returns>
     public static (int Methods, int Calls) Apply(ModuleDefinition module)
     {
         int methods = 0, calls = 0;
@@ -41,7 +41,7 @@ public static class Frames
         return (methods, calls);
     }
 
-    /// <summary>The calls of a method that leave the project's own code, and before which the place is not written.</summary>
+    /// <summary>The calls in a method that leave the project's own code and before which the place is not written yet.</summary>
     public static IEnumerable<Instruction> OpenCalls(MethodDefinition method) =>
         method.Body.Instructions.Where(instruction => IsForeignCall(instruction) && !IsGuarded(instruction));
 
@@ -64,7 +64,7 @@ public static class Frames
         return open.Count;
     }
 
-    // A prefix belongs to its call.
+    // A prefix instruction belongs to its call, so the first prefix is where the call begins.
     private static Instruction FirstOf(Instruction call)
     {
         Instruction first = call;
@@ -75,7 +75,7 @@ public static class Frames
     private static bool IsGuarded(Instruction call) =>
         FirstOf(call).Previous is { OpCode.Code: Code.Pop, Previous.OpCode.Code: Code.Ldc_I4_0 };
 
-    // A native method and a constructor never run in their caller's frame. What cannot be resolved is taken as a method that may.
+    // A native method and a constructor never run in their caller's frame. A method that cannot be resolved is treated as one that may.
     private static bool IsForeignCall(Instruction instruction)
     {
         if (instruction.OpCode.Code is not (Code.Call or Code.Callvirt)) return false;

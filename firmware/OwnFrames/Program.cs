@@ -1,7 +1,7 @@
 using Intervalometer.OwnFrames;
 using Mono.Cecil;
 
-// OwnFrames ASSEMBLY REFERENCE...: changes the assembly in place.
+// Usage: OwnFrames ASSEMBLY REFERENCE... It changes the assembly in place.
 if (args.Length < 1 || !File.Exists(args[0]))
 {
     Console.Error.WriteLine("OwnFrames: name the assembly to change, and the files that it refers to.");

@@ -1,4 +1,4 @@
-// Declaration-only contract: declaration-only, never runs, not for flashing. See ../README.md.
+// Declaration-only contract: it never runs and must not be flashed. See ../README.md.
 #nullable disable
 
 namespace System.Device.Adc;

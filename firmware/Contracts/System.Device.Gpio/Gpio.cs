@@ -1,4 +1,4 @@
-// Declaration-only contract: declaration-only, never runs, not for flashing. See ../README.md.
+// Declaration-only contract: it never runs and must not be flashed. See ../README.md.
 #nullable disable
 
 namespace System.Device.Gpio;
@@ -40,7 +40,7 @@ public readonly struct PinValue
     public override string ToString() => throw new NotImplementedException();
 }
 
-// The real class derives from a runtime event class that no code here needs.
+// The real class derives from a runtime event class, which no code here needs.
 public class PinValueChangedEventArgs
 {
     public PinValueChangedEventArgs(PinEventTypes changeType, int pinNumber) => throw new NotImplementedException();

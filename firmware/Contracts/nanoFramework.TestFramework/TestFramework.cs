@@ -1,5 +1,5 @@
-// Declaration-only contract: declaration-only, never runs, not for flashing. See ../README.md.
-// Only the members that the PC's test framework has in the same form, so that one test source compiles for both.
+// Declaration-only contract: it never runs and must not be flashed. See ../README.md.
+// It has only the members that the PC's test framework has in the same form, so that one test source compiles for both.
 #nullable disable
 
 using System;
