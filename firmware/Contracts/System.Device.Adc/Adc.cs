@@ -1,4 +1,4 @@
-// Declaration-only contract: it never runs and must not be flashed. See ../README.md.
+// This contract is declaration-only: it never runs and is not for flashing. See ../README.md.
 #nullable disable
 
 namespace System.Device.Adc;
