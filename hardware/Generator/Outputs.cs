@@ -39,6 +39,7 @@ public static class Outputs
         files["hardware/spice/release-whole.cir"] = new FaultDeck(circuit).Write(null, 0, 0, 10e3).Replace("@options", "method=gear reltol=1e-3 abstol=1e-10 vntol=1e-5", StringComparison.Ordinal);
         files["hardware/faults.md"] = FaultPage.Page(folder);
         files["hardware/pictures/panel.svg"] = PanelPicture.Draw(PanelPicture.Load(folder));
+        files["hardware/pictures/light-window.svg"] = new LightWindow(box).Draw(PanelPicture.Load(folder));
         var mock = new MockCamera(circuit, MockCamera.Load(circuit, folder));
         if (mock.Check() is { Count: > 0 } wrong)
         {

@@ -17,7 +17,7 @@ public static class PanelPicture
     public static IReadOnlyList<PanelHole> Load(string folder) => Table.Read(folder, "panel.csv").Select(r => new PanelHole(
         r["face"], r["reference"], r["label"], D(r["x"]), D(r["y"]), r["hole"] == "round", D(r["width"]), D(r["height"]), D(r["head"]), D(r["body"]), D(r["depth"]), r["note"])).ToList();
 
-    /// <summary>All faces on one A4 sheet, landscape.</summary>
+    /// <summary>All faces but the upper wall, which has a sheet of its own, on one A4 sheet, landscape.</summary>
     public static string Draw(IReadOnlyList<PanelHole> holes)
     {
         var text = new StringBuilder("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"277mm\" height=\"197mm\" viewBox=\"0 0 277 197\" font-family=\"DejaVu Sans, Verdana, sans-serif\">\n<rect width=\"277\" height=\"197\" fill=\"#fff\"/>\n");
@@ -58,7 +58,7 @@ public static class PanelPicture
         // The list beside the lid, and a ruler to check the print.
         var row = 16.0;
         text.Append("<text x=\"184\" y=\"14\" font-size=\"4\" font-weight=\"bold\">Holes (dashed: head of the part)</text>\n");
-        foreach (var h in holes)
+        foreach (var h in holes.Where(h => Faces.Any(f => f.Face == h.Face)))
         {
             row += 5;
             var name = h.Label.Length > 0 ? $"{h.Reference} {h.Label}" : $"{h.Reference} {h.Note}";

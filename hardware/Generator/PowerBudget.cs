@@ -95,6 +95,10 @@ public sealed class PowerBudget
             }
         }
 
+        var (lit, shut) = (_f["light_measuring"] + _f["light_module"], _f["light_shut"] + _f["light_module"]);
+        text.Append($"\n## With the light sensor, an optional part\n\nNot counted above. The module adds {N(lit)} mA while its chip measures and {N(shut)} mA while it is shut down, {N(_f["light_module"])} mA of it the module's own regulator and pull-ups (limit of the parts list; its power LED removed).\n\n");
+        text.Append($"| {_f["cell_capacity"]:F0} mAh at 20 C | days asleep |\n| --- | ---: |\n| without it | {N(SleepDays(_f["board_overhead"]))} |\n| with it, chip shut down | {N(SleepDays(_f["board_overhead"] + shut))} |\n| with it, chip left measuring | {N(SleepDays(_f["board_overhead"] + lit))} |\n\n");
+        text.Append("No rail of this board is switched off in deep sleep: V33 stays, and LED_SUPPLY belongs to the limiter alone. So the chip is shut down by its own command (bit ALS_SD) before the box sleeps. A rail of its own would not do better: with the supply off, the pull-ups of the bus would feed the chip through its inputs and hold the bus down.\n");
         text.Append(CultureInfo.InvariantCulture, $"\n## Days asleep by the ESP32 board\n\nFrom `boards.csv`: deep-sleep currents of whole boards as others measured them, with {N(Modes[3].High - _f["board_overhead"])} mA of this box beside it, out of {_f["cell_capacity"]:F0} mAh at 20 C. The table above counts with the allowed {N(_f["board_overhead"])} mA.\n\n| Board | PSRAM | mA asleep | fed with | days | What to cut or choose | Source |\n| --- | --- | ---: | --- | ---: | --- | --- |\n");
         foreach (var b in Boards)
         {

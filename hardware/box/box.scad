@@ -1,8 +1,9 @@
 // The box to print: body, lid, and a mask for the small display. Every figure comes from tables.scad, which is generated from
 // box.csv, panel.csv, board.csv and volumes.csv.
-// One part:  openscad -D 'part="body"' -o body.stl box.scad     (body, lid, mask, together, open, clash, clash_lid)
+// One part:  openscad -D 'part="body"' -o body.stl box.scad     (body, lid, mask, together, open, closed, clash, clash_lid)
 include <tables.scad>
 part = "together";
+light = true; // false: the box without the window of the light sensor and without its peak
 $fn = 48;
 e = 0.01;
 
@@ -32,6 +33,20 @@ module frame(x1, y1, x2, y2, h) { // a rib round a rectangle of free floor
     difference() { block(x1 - bay, y1 - bay, floor_ - e, x2 + bay, y2 + bay, floor_ + h); block(x1, y1, 0, x2, y2, 100); }
 }
 
+// The light sensor's window in the upper wall: a pane lies in a pocket from outside, the foam and the module stand behind a wall that
+// is flush with the rim; the slope below prints without support.
+module boss() {
+    hull() {
+        block(window_x - boss / 2, wall - e, window_z - boss / 2, window_x + boss / 2, rim, window_z + boss / 2);
+        block(window_x - boss / 2, wall - e, window_z - boss / 2 - (rim - wall), window_x + boss / 2, wall, window_z + boss / 2);
+    }
+}
+module window_() {
+    hole_ = pane + pane_free;
+    block(window_x - hole_ / 2, -1, window_z - hole_ / 2, window_x + hole_ / 2, pane_thickness, window_z + hole_ / 2);
+    at(window_x, 0, window_z) rotate([90, 0, 0]) cylinder(d = window, h = 3 * rim, center = true);
+}
+
 module body() {
     difference() {
         union() {
@@ -47,6 +62,7 @@ module body() {
                     translate([rim, rim, rim_z - rim_height]) cube([length - 2 * rim, width - 2 * rim, e]);
                 }
             }
+            if (light) boss();
             for (h = board_holes) at(board_x + h[0], board_y + h[1], floor_ - e) cylinder(d = post_width, h = post + e);
             frame(cell[0] - cell_foam, cell[1] - cell_foam, cell[2] + cell_foam, cell[3] + cell_foam, bay_height);
             difference() { // the charger's bay is open towards its plug
@@ -67,6 +83,7 @@ module body() {
         each_lug() translate([0, 4.5, -9]) cylinder(d = screw, h = 20);
         for (p = left_holes) translate([0, width - p[0], height - p[1]]) rotate([0, 90, 0]) cylinder(d = p[3], h = 20, center = true);
         for (p = right_holes) translate([length, p[0], height - p[1]]) rotate([0, 90, 0]) cylinder(d = p[3], h = 20, center = true);
+        if (light) window_();
         at(0, jack_y, 5) translate([-7, -2, 0]) cube([4, 4, 8]); // the tie of the eye
         // A hook tape over the cell, and the cell's wires.
         block(cell[0] - 20, (cell[1] + cell[3]) / 2 - 8, floor_ + 3, cell[2] + 5, (cell[1] + cell[3]) / 2 + 8, 50);
@@ -77,6 +94,8 @@ module lid_() {
     difference() {
         union() {
             translate([0, 0, rim_z]) cube([length, width, lid]);
+            // The peak keeps the lamps on the photographer's side out of the window.
+            if (light) block(window_x - peak_width / 2, -peak_length, rim_z, window_x + peak_width / 2, e, height);
             translate([rim / 2 - tongue / 2, rim / 2 - tongue / 2, rim_z - tongue_height]) difference() {
                 cube([length - rim + tongue, width - rim + tongue, tongue_height + e]);
                 translate([tongue, tongue, -1]) cube([length - rim - tongue, width - rim - tongue, 4]);
@@ -104,4 +123,9 @@ if (part == "mask") mask();
 if (part == "clash") intersection() { body(); volumes(); }
 if (part == "clash_lid") intersection() { lid_(); volumes(); }
 if (part == "together") { body(); color("silver", 0.3) lid_(); color("orange") volumes(); }
+if (part == "closed") {
+    color("lightgrey") body();
+    color("dimgrey") lid_();
+    if (light) color("white") block(window_x - pane / 2, 0, window_z - pane / 2, window_x + pane / 2, pane_thickness, window_z + pane / 2);
+}
 if (part == "open") { color("lightgrey") body(); color("orange") volumes(); }

@@ -21,6 +21,15 @@ cell_foam = 2; // Foam all round the cell
 bay = 2; // Thickness of the ribs of the bays
 bay_height = 10; // Height of those ribs
 strap = 26; // Width of the straps, 25 mm tape
+window_x = 54; // Middle of the light sensor's window in the upper wall, from the left
+window_z = 51; // The same above the floor's outside
+window = 10; // Opening behind the diffuser pane
+pane = 14; // Side of the diffuser pane
+pane_thickness = 3; // Its thickness, and the depth of its pocket
+pane_free = 0.4; // How much wider its pocket is
+boss = 26; // Side of the thick wall round the window; it is as thick as the rim
+peak_length = 25; // How far the lid reaches out over the window
+peak_width = 80; // How wide it does so
 board_holes = [[4, 4], [96, 4], [4, 84], [96, 84]];
 lid_holes = [
     [46, 36, false, 57, 29.5],
@@ -45,6 +54,7 @@ part_volumes = [
     [112, 78, 5, 140, 95, 10] /* charger module */,
     [141, 80.5, 4, 169, 92.5, 12] /* USB plug */,
     [10, 14.5, 57, 82, 57.5, 67] /* display */,
+    [43.5, 9, 40.5, 64.5, 13, 61.5] /* light sensor module */,
     [49.5, 31.2, 10.6, 98.8, 34.75, 19.1] /* U1 */,
     [49.5, 56.6, 10.6, 98.8, 60.15, 19.1] /* U1 second socket */,
     [16.75, 33.9, 10.6, 29.05, 39.55, 15.6] /* U2 */,

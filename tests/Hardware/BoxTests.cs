@@ -11,18 +11,21 @@ public class BoxTests
     private static readonly double Width = Box.Figures["width"];
     private static string _out = "";
 
-    public TestContext TestContext { get; set; } = null!;
-
-    [ClassInitialize]
-    public static void Make(TestContext _)
+    /// <summary>The files to print, made once for all tests; the command ends with an error when a part cuts into a wall, a rib or a post.</summary>
+    public static readonly Lazy<string> Printed = new(() =>
     {
         Repo.Need("openscad", "openscad");
         Repo.Need("admesh", "admesh");
-        _out = Directory.CreateTempSubdirectory("box").FullName;
-        // The command ends with an error when a part cuts into a wall, a rib or a post.
-        var (code, output) = Repo.Run("bash", Path.Combine(Repo.Folder, "tools", "box.sh"), _out);
+        var folder = Directory.CreateTempSubdirectory("box").FullName;
+        var (code, output) = Repo.Run("bash", Path.Combine(Repo.Folder, "tools", "box.sh"), folder);
         Assert.AreEqual(0, code, output);
-    }
+        return folder;
+    });
+
+    public TestContext TestContext { get; set; } = null!;
+
+    [ClassInitialize]
+    public static void Make(TestContext _) => _out = Printed.Value;
 
     [TestMethod]
     public void NothingCollides()
@@ -42,6 +45,7 @@ public class BoxTests
         Assert.IsNotEmpty(With("S6 body", v => v with { Y1 = v.Y1 + 4, Y2 = v.Y2 + 4 }), "Fire into the power switch");
         Assert.IsNotEmpty(With("clock module", v => v with { Z2 = 37 }), "a higher clock module under the buttons");
         Assert.IsNotEmpty(With("display", v => v with { X2 = v.X2 + 9 }), "a wider display beside Mark");
+        Assert.IsNotEmpty(With("light sensor module", v => v with { Y2 = v.Y2 + 2 }), "a thicker light sensor module behind the display");
         Assert.IsGreaterThanOrEqualTo(0.0, Find("circuit board").Gap(Find("cell")));
     }
 
@@ -96,6 +100,24 @@ public class BoxTests
         Assert.IsGreaterThanOrEqualTo(1.999, thickness, $"{part}: {where}");
     }
 
+    /// <summary>Without the optional light sensor the upper wall is closed and as thick as the others, and the lid has no peak.</summary>
+    [TestMethod]
+    public void ABoxWithoutTheLightSensorHasNoWindow()
+    {
+        foreach (var part in new[] { "body", "lid" })
+        {
+            Assert.AreEqual(0, Repo.Run("openscad", "-D", $"part=\"{part}\"", "-D", "light=false", "-o", Path.Combine(_out, $"plain-{part}.stl"), Path.Combine(Repo.Folder, "box", "box.scad")).Code);
+        }
+
+        var (x, z) = (Box.Figures["window_x"] + 0.01, Box.Figures["window_z"] + 0.02);
+        double Upper(string file) => new Stl(Path.Combine(_out, file)).Solid(1, x, z).Where(s => s.To > Width - 10).Sum(s => s.To - s.From);
+        Assert.AreEqual(Box.Figures["wall"], Upper("plain-body.stl"), 1e-6);
+        Assert.AreEqual(0.0, Upper("body.stl"), "with it the wall is open there");
+        double Reach(string file) => new Stl(Path.Combine(_out, file)).Least[1];
+        Assert.AreEqual(9.0, -Reach("plain-lid.stl"), 0.02, "the ears of the screws alone");
+        Assert.AreEqual(Box.Figures["peak_length"], -Reach("lid.stl"), 1e-6);
+    }
+
     [TestMethod]
     public void AThinWallIsSeen()
     {
@@ -131,9 +153,16 @@ public class BoxTests
             {
                 "lid" => (lid, 2, h.X, h.Y),
                 "left end" => (body, 0, Width - h.X, Box.Figures["height"] - h.Y),
+                "upper wall" => (body, 1, Box.Figures["length"] - h.X, Box.Figures["height"] - h.Y),
                 _ => (body, 0, h.X, Box.Figures["height"] - h.Y),
             };
-            bool Open(double du, double dv) => stl.Solid(axis, u + du, v + dv).All(s => h.Face == "lid" ? false : h.Face == "left end" ? s.From > 5 || s.To < -0.001 : s.To < Box.Figures["length"] - 5);
+            bool Open(double du, double dv) => stl.Solid(axis, u + du, v + dv).All(s => h.Face switch
+            {
+                "lid" => false,
+                "left end" => s.From > 5 || s.To < -0.001,
+                "upper wall" => s.To < Width - 10,
+                _ => s.To < Box.Figures["length"] - 5,
+            });
             Assert.IsTrue(Open(0.01, 0.02) && Open(h.Width / 2 - 0.3, 0.02) && Open(0.02, (h.Round ? h.Width : h.Height) / 2 - 0.3), $"{h.Reference} is no hole of the {h.Face}");
             Assert.IsFalse(Open(h.Width / 2 + 0.3, 0.02) && Open(0.02, (h.Round ? h.Width : h.Height) / 2 + 0.3), $"{h.Reference} is too large a hole");
         }

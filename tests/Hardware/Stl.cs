@@ -56,6 +56,38 @@ internal sealed class Stl
         return Enumerable.Range(0, hits.Count / 2).Select(i => (hits[2 * i].At, hits[2 * i + 1].At, hits[2 * i].Square && hits[2 * i + 1].Square)).ToList();
     }
 
+    /// <summary>True when the line from a point in a direction meets the body (the test of Moeller and Trumbore, 1997).</summary>
+    public bool Meets(double[] from, double[] towards)
+    {
+        foreach (var t in _triangles)
+        {
+            double[] p = [t[0], t[1], t[2]], q = [t[3], t[4], t[5]], r = [t[6], t[7], t[8]];
+            var (a, b) = (Minus(q, p), Minus(r, p));
+            var h = Cross(towards, b);
+            var det = Dot(a, h);
+            if (Math.Abs(det) < 1e-12)
+            {
+                continue;
+            }
+
+            var s = Minus(from, p);
+            var (u, k) = (Dot(s, h) / det, Cross(s, a));
+            var v = Dot(towards, k) / det;
+            if (u >= 0 && v >= 0 && u + v <= 1 && Dot(b, k) / det > 1e-9)
+            {
+                return true;
+            }
+        }
+
+        return false;
+    }
+
+    private static double[] Minus(double[] p, double[] q) => [p[0] - q[0], p[1] - q[1], p[2] - q[2]];
+
+    private static double[] Cross(double[] p, double[] q) => [p[1] * q[2] - p[2] * q[1], p[2] * q[0] - p[0] * q[2], p[0] * q[1] - p[1] * q[0]];
+
+    private static double Dot(double[] p, double[] q) => p[0] * q[0] + p[1] * q[1] + p[2] * q[2];
+
     /// <summary>The thinnest wall between two parallel faces, over lines along all three axes, and where it is.</summary>
     public (double Thickness, string Where) Thinnest(double step)
     {
