@@ -2,7 +2,7 @@ using System.Globalization;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>The part of the table that a person reads first: a few lines of it in the page beside it, written from the table and never by hand.</summary>
+/// <summary>The most important lines of the table, in the page beside it. They are written from the table and never by hand.</summary>
 public static class BudgetPage
 {
     /// <summary>Where the page lies, from the root.</summary>
@@ -13,17 +13,17 @@ public static class BudgetPage
 
     private static readonly (string Words, string Unit, string Name)[] Rows =
     [
-        ("how late a planned edge can be, before the pin's own write (0.29 ms, measured by others)", Weighted, "release: latest that a planned edge can be"),
-        ("a turn of the release thread while an edge is near; it makes no object", Weighted, "release: full turn while an edge is near"),
-        ("from the press of Fire to a run that is planned", Weighted, "fire: from the press to a run that is planned"),
-        ("from the press of Fire to both lines opening", Weighted, "fire: from the press to both lines opening"),
-        ("the dearest press", Weighted, "press: the dearest"),
-        ("the dearest picture", Weighted, "draw: the dearest"),
-        ("the dearest step of tide, sun, path or mornings", Weighted, "shore: dearest turn in the box"),
-        ("a mark in a run", Weighted, "run: a mark"),
-        ("a later mark alone", Weighted, "waves: one mark"),
-        ("the whole heap between two turns, with the dearest place", Bytes, "heap: all of it; stopped"),
-        ("the same with the deepest calls of both threads and all that a press and a picture make anew", Bytes, "heap: the most at once; with the deepest calls of both threads and what a press and a picture make anew"),
+        ("the latest that a planned edge can be, without the write of the pin (0.29 ms, measured by others)", Weighted, "release: latest that a planned edge can be"),
+        ("one turn of the release thread while an edge is near; it makes no object", Weighted, "release: full turn while an edge is near"),
+        ("from the press of Fire until the run is planned", Weighted, "fire: from the press to a run that is planned"),
+        ("from the press of Fire until both lines open", Weighted, "fire: from the press to both lines opening"),
+        ("the most costly press", Weighted, "press: the dearest"),
+        ("the most costly picture", Weighted, "draw: the dearest"),
+        ("the most costly step of tide, sun, path or mornings", Weighted, "shore: dearest turn in the box"),
+        ("a mark during a run", Weighted, "run: a mark"),
+        ("what the rhythm does with a later mark", Weighted, "waves: one mark"),
+        ("the whole heap between two turns, with the place that needs most", Bytes, "heap: all of it; stopped"),
+        ("the same at its largest: with the deepest calls of both threads and everything that a press and a picture create", Bytes, "heap: the most at once; with the deepest calls of both threads and what a press and a picture make anew"),
         ("the byte code of the largest assembly, Screens", Bytes, "image: byte code of Intervalometer.Screens"),
         ("the project's own assemblies in the image", Bytes, "image: own files as .pe"),
         ("the class library in the image", Bytes, "image: mscorlib.pe"),

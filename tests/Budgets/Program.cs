@@ -2,13 +2,13 @@ using System.CommandLine;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>Prints the table of what the firmware costs; with --accept writes it down as the one that the test holds.</summary>
+/// <summary>Prints the table of what the firmware costs. With --accept it also writes the table to the file that the test compares with.</summary>
 public static class Program
 {
     /// <summary>0 when every limit of the design holds, else 1.</summary>
     public static int Main(string[] args)
     {
-        Option<bool> accept = new("--accept") { Description = $"Write the counts to {BudgetTable.RelativePath} and {BudgetPage.RelativePath}, as the table that the test holds." };
+        Option<bool> accept = new("--accept") { Description = $"Write the counts to {BudgetTable.RelativePath} and {BudgetPage.RelativePath}, which the test compares with." };
         var root = new RootCommand("Counts what the firmware costs an interpreter and prints the table. Ends with 1 when a limit of the design is broken.") { accept };
         root.SetAction(parsed => Count(parsed.GetValue(accept)));
         return root.Parse(args).Invoke();
