@@ -10,9 +10,9 @@ public static class AssemblyGuide
     public static string Page(Layout layout)
     {
         var circuit = layout.Circuit;
-        var text = new StringBuilder("# Assembly guide\n\nGenerated from the tables. The board makes every connection by itself: each part goes into the holes that carry its name, from the printed side, and is soldered below. ");
+        var text = new StringBuilder("# Assembly guide\n\nGenerated from the tables. The board makes the connections. Put each part into the holes that carry its name, from the printed side, and solder it below. ");
         text.Append("The only wires are those to the parts in the lid and the walls, and each of their pads carries its name. The pictures show the printed side; the parts of the step are yellow, those of an earlier step grey. ");
-        text.Append("A square pad is pin 1. Parts with three legs stand with their flat face as the print shows it.\n\nDo the check at the end of each step before the next one: a fault found there is one step old. Unplug the cell while you solder. Names in capitals such as `V33` are the round test pads.\n");
+        text.Append("A square pad is pin 1. Parts with three legs stand with their flat face as the print shows it.\n\nDo the check at the end of each step before you begin the next one: a fault that you find there was made in that step. Unplug the cell while you solder. Names in capitals such as `V33` are the round test pads.\n");
         foreach (var step in layout.Steps)
         {
             text.Append($"\n## Step {step.Number}: {step.Title}\n\n{step.Text}\n\n![Step {step.Number}](pictures/step-{step.Number:00}.svg)\n\n| Part | What | How |\n| --- | --- | --- |\n");
@@ -25,7 +25,7 @@ public static class AssemblyGuide
             text.Append($"\n**Check.** {step.Check} Stop if not.\n");
         }
 
-        text.Append("\n## Pins of the ESP32 board\n\nThe firmware's `firmware/Esp32/PinMap.cs` holds the same numbers; a test compares the two both ways.\n\n| Pin | Name | Net |\n| ---: | --- | --- |\n");
+        text.Append("\n## Pins of the ESP32 board\n\nThe firmware's `firmware/Esp32/PinMap.cs` holds the same numbers. A test compares the two in both directions.\n\n| Pin | Name | Net |\n| ---: | --- | --- |\n");
         foreach (var pin in circuit.PinsOf("U1").Where(p => !p.IsOpen))
         {
             text.Append($"| {pin.Number} | {pin.Name} | {pin.Net} |\n");

@@ -26,7 +26,7 @@ public static class Documents
     /// <summary>The same list to read, as Markdown.</summary>
     public static string BomPage(Circuit circuit, string folder)
     {
-        var text = new StringBuilder("# Parts\n\nGenerated from `parts.csv`, `wiring.csv` and `accessories.csv`. Order by the text in the third column; the last column says what may replace it and by which figure. Prices are in euro a piece, estimated in November 2026 for small quantities without postage (from memory, no source): they say what is dear, not what you will pay.\n\n");
+        var text = new StringBuilder("# Parts\n\nGenerated from `parts.csv`, `wiring.csv` and `accessories.csv`. Order by the text in the third column. The last column says what may replace a part, and which figure decides. Prices are in euro for one piece, estimated in November 2026 for small quantities without postage (from memory, no source). They show which parts are expensive, and not what you will pay.\n\n");
         text.Append("| Qty | References | Order | Each | May be replaced by |\n| ---: | --- | --- | ---: | --- |\n");
         foreach (var (part, references) in Lines(circuit))
         {

@@ -9,9 +9,9 @@ public static class FaultPage
 
     private static readonly (string Result, string Title, string Means)[] Groups =
     [
-        ("first-power", "Only the first-power steps find it", "Nothing in the box sees these afterwards. The steps of the README do, once; repeat them when water got in."),
-        ("seen", "Found by the self-test", "A contact could stay closed; the firmware reads the supply of the couplers and both drivers back, sees it at power-on, all the time afterwards or at the next run, says so, lets the limiter go and starts no run."),
-        ("safe", "Safe", "No contact closes that should be open, and none stays closed for more than 5 s after the last beat; the box does less than it should."),
+        ("first-power", "Only the first-power steps find it", "Nothing in the box sees these afterwards. The first-power steps of the README find them, once. Repeat the steps when water got in."),
+        ("seen", "Found by the self-test", "A contact could stay closed. The firmware reads back the supply of the optocouplers and both drivers. It sees the fault at power-on, at any time afterwards or at the next run. It then says so, stops the heartbeat and starts no run."),
+        ("safe", "Safe", "No contact closes that should be open, and none stays closed for more than 5 s after the last heartbeat. The box does less than it should."),
         ("none", "No effect", "The box works as without the fault."),
     ];
 
@@ -31,8 +31,8 @@ public static class FaultPage
     public static string Page(string folder)
     {
         var rows = Intervalometer.Hardware.Table.Read(folder, "faults.csv");
-        var text = new StringBuilder("# What happens when one thing fails\n\nGenerated from `faults.csv`, which `dotnet run --project hardware/Generator -- --faults` makes: every lead open, every two leads of a part shorted, every polarised part turned, every output of the ESP32 stuck low or high, and every two neighbouring pads bridged by a film of 100 kohm, 330 kohm, 1, 1.5 and 2 Mohm. ");
-        text.Append("One fault at a time. What touches the release circuit is simulated with ngspice, with the heartbeat resting low and resting high, and with neighbours that may be high or low; the rest is computed or argued in a line. A test judges all of them again and compares.\n\n");
+        var text = new StringBuilder("# What happens when one thing fails\n\nGenerated from `faults.csv`, which `dotnet run --project hardware/Generator -- --faults` makes: every lead open, every two leads of a part shorted, every polarised part the wrong way round, every output of the ESP32 stuck low or high, and every two neighbouring pads bridged by a film of 100 kohm, 330 kohm, 1, 1.5 and 2 Mohm. ");
+        text.Append("Each fault is taken alone. Faults of the release circuit are simulated with ngspice, with the heartbeat resting low and resting high, and with neighbouring pads high and low. The others are computed, or argued in one line. A test judges all of them again and compares.\n\n");
         text.Append("| | open | short | turned | stuck | bridge | all |\n| --- | ---: | ---: | ---: | ---: | ---: | ---: |\n");
         foreach (var (result, title, _) in Groups)
         {

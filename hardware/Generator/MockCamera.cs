@@ -76,7 +76,7 @@ public sealed class MockCamera
     /// <summary>The page with parts, joints and the check of the mock camera itself.</summary>
     public string Page()
     {
-        var text = new StringBuilder("# Mock camera\n\nGenerated from `mock-camera.csv`. It stands in for a camera in the first-power steps: two lamps show what the two contacts do, and a meter reads what a camera would. Build it in the air or on a strip of board; it is joined to the camera jack alone and to nothing else of the box.\n\n![Mock camera](pictures/mock-camera.svg)\n\n");
+        var text = new StringBuilder("# Mock camera\n\nGenerated from `mock-camera.csv`. It stands in for a camera in the first-power steps: two lamps show what the two contacts do, and a meter reads what a camera would. Build it without a board or on a piece of stripboard. Connect it to the camera jack only and to nothing else of the box.\n\n![Mock camera](pictures/mock-camera.svg)\n\n");
         text.Append("| Qty | References | Order | Each | May be replaced by |\n| ---: | --- | --- | ---: | --- |\n");
         foreach (var group in _mock.References.GroupBy(r => _mock.PartOf(r).Name))
         {
@@ -90,7 +90,7 @@ public sealed class MockCamera
             text.Append($"| {net.Key} | {string.Join(", ", net.Select(p => p.Name == p.Number.ToString(CultureInfo.InvariantCulture) ? p.Reference : $"{p.Reference} {p.Name}"))} |\n");
         }
 
-        text.Append(CultureInfo.InvariantCulture, $"\nThe long leg of a LED is A, the short one K. A lamp draws {Milliamps(Lamp("CAM_SHUTTER")!.Value.Resistor):F1} mA when its contact closes.\n\n**Check before use.** Plug in the air: both lamps dark, 3.0 V or a little more from tip to sleeve and from ring to sleeve. Touch tip to sleeve with a wire: {Lamp("CAM_SHUTTER")!.Value.Led} lights and the reading falls to 0. Touch ring to sleeve: {Lamp("CAM_HALF")!.Value.Led} lights. Not so: go by the joints again.\n");
+        text.Append(CultureInfo.InvariantCulture, $"\nThe long leg of an LED is A, the short one is K. A lamp draws {Milliamps(Lamp("CAM_SHUTTER")!.Value.Resistor):F1} mA when its contact closes.\n\n**Check before use.** With the plug in nothing, both lamps are dark, and there are 3.0 V or a little more from tip to sleeve and from ring to sleeve. Touch tip to sleeve with a wire: {Lamp("CAM_SHUTTER")!.Value.Led} lights and the reading falls to 0. Touch ring to sleeve: {Lamp("CAM_HALF")!.Value.Led} lights. If this is not so, check the joints again.\n");
         return text.ToString();
     }
 

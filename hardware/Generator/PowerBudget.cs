@@ -40,9 +40,9 @@ public sealed class PowerBudget
         var awake = ("ESP32, radio off, 240 MHz", facts["esp32_awake_low"], facts["esp32_awake_high"]);
         Modes =
         [
-            new("Idle", "panel in use, display lit", [awake, ("display", facts["display_dim"], facts["display_on"]), .. always]),
-            new("Armed", "waiting for a wave or a time; display dim, heartbeat on, half-press closed", [awake, Same("display, dim", facts["display_dim"]), Same("half-press contact", contact), Same("limiter", enable), .. always]),
-            new("Exposing", "both contacts closed, display dark, red light on", [awake, Same("display, dark", facts["display_off"]), Same("two contacts", 2 * contact), Same("limiter", enable), Same("status light", led), .. always]),
+            new("Idle", "the buttons are in use and the display is lit", [awake, ("display", facts["display_dim"], facts["display_on"]), .. always]),
+            new("Armed", "waiting for a wave or a time; the display is dim, the heartbeat is on and half-press is closed", [awake, Same("display, dim", facts["display_dim"]), Same("half-press contact", contact), Same("limiter", enable), .. always]),
+            new("Exposing", "both contacts are closed, the display is dark and the red light is on", [awake, Same("display, dark", facts["display_off"]), Same("two contacts", 2 * contact), Same("limiter", enable), Same("status light", led), .. always]),
             new("Asleep", "deep sleep until Mark is pressed", [Same("ESP32, deep sleep", facts["esp32_deep_sleep"]), Same("the rest of the ESP32 board", facts["board_overhead"]), Same("display, dark", facts["display_off"]), .. always]),
         ];
     }
@@ -66,7 +66,7 @@ public sealed class PowerBudget
     /// <summary>The page.</summary>
     public string Page()
     {
-        var text = new StringBuilder("# Power budget\n\nComputed from `facts.csv`, which names the source of each figure. Nothing here was measured on a board; first-power steps 5 and 6 of the README do that.\n");
+        var text = new StringBuilder("# Power budget\n\nComputed from `facts.csv`, which names the source of each figure. Nothing here was measured on a board. First-power steps 5 and 6 of the README measure yours.\n");
         foreach (var mode in Modes)
         {
             text.Append($"\n## {mode.Name}: {mode.When}\n\n| Item | from mA | to mA |\n| --- | ---: | ---: |\n");
@@ -78,7 +78,7 @@ public sealed class PowerBudget
             text.Append($"| **total** | **{N(mode.Low)}** | **{N(mode.High)}** |\n");
         }
 
-        text.Append("\n## Hours from one cell\n\nWorst-case current, cell counted down to 3.4 V.\n\n| Cell | Air | usable mAh | idle h | armed h | exposing h | asleep days |\n| ---: | ---: | ---: | ---: | ---: | ---: | ---: |\n");
+        text.Append("\n## Hours from one cell\n\nThese hours count with the largest current, and with the cell used down to 3.4 V.\n\n| Cell | Air | usable mAh | idle h | armed h | exposing h | asleep days |\n| ---: | ---: | ---: | ---: | ---: | ---: | ---: |\n");
         foreach (var capacity in new[] { 1500.0, _f["cell_capacity"], 3500.0 })
         {
             foreach (var celsius in new[] { 20, 0, -10, -20 })
@@ -99,7 +99,7 @@ public sealed class PowerBudget
         text.Append($"\n## With the light sensor, an optional part\n\nNot counted above. The module adds {N(lit)} mA while its chip measures and {N(shut)} mA while it is shut down, {N(_f["light_module"])} mA of it the module's own regulator and pull-ups (limit of the parts list; its power LED removed).\n\n");
         text.Append($"| {_f["cell_capacity"]:F0} mAh at 20 C | days asleep |\n| --- | ---: |\n| without it | {N(SleepDays(_f["board_overhead"]))} |\n| with it, chip shut down | {N(SleepDays(_f["board_overhead"] + shut))} |\n| with it, chip left measuring | {N(SleepDays(_f["board_overhead"] + lit))} |\n\n");
         text.Append("No rail of this board is switched off in deep sleep: V33 stays, and LED_SUPPLY belongs to the limiter alone. So the chip is shut down by its own command (bit ALS_SD) before the box sleeps. A rail of its own would not do better: with the supply off, the pull-ups of the bus would feed the chip through its inputs and hold the bus down.\n");
-        text.Append(CultureInfo.InvariantCulture, $"\n## Days asleep by the ESP32 board\n\nFrom `boards.csv`: deep-sleep currents of whole boards as others measured them, with {N(Modes[3].High - _f["board_overhead"])} mA of this box beside it, out of {_f["cell_capacity"]:F0} mAh at 20 C. The table above counts with the allowed {N(_f["board_overhead"])} mA.\n\n| Board | PSRAM | mA asleep | fed with | days | What to cut or choose | Source |\n| --- | --- | ---: | --- | ---: | --- | --- |\n");
+        text.Append(CultureInfo.InvariantCulture, $"\n## Days asleep by the ESP32 board\n\nFrom `boards.csv`: deep-sleep currents of whole boards as others measured them, with {N(Modes[3].High - _f["board_overhead"])} mA of this box added, from a cell of {_f["cell_capacity"]:F0} mAh at 20 C. The table above counts with the allowed {N(_f["board_overhead"])} mA.\n\n| Board | PSRAM | mA asleep | fed with | days | What to cut or choose | Source |\n| --- | --- | ---: | --- | ---: | --- | --- |\n");
         foreach (var b in Boards)
         {
             text.Append($"| {b.Name} | {b.Psram} | {N(b.Milliamps)} | {b.Fed} | {N(SleepDays(b.Milliamps))} | {b.Cut} | {b.Source} |\n");
@@ -107,12 +107,12 @@ public sealed class PowerBudget
 
         var cold = Usable(-10, _f["cell_capacity"]);
         text.Append("\n## What follows\n\n");
-        text.Append($"- A {_f["cell_capacity"]:F0} mAh cell at -10 C carries a morning of {N(cold / Modes[2].High)} hours with the shutter open all the time, at the sheet's worst current. Two hours are a normal morning; the margin is for an old cell.\n");
-        text.Append($"- Left on and idle overnight (12 h) it would use {N(12 * Modes[0].High)} mAh at worst, more than half of the cell: so when nothing is armed and no button was pressed for 10 minutes, the box goes to deep sleep. Armed or exposing it never sleeps: waking is a restart of the ESP32, and that would open the contacts.\n");
-        text.Append($"- Asleep, the ESP32 board's own parts decide, see the table above: {N(Boards.Min(b => SleepDays(b.Milliamps)))} to {N(Boards.Max(b => SleepDays(b.Milliamps)))} days. First-power step 6 tells which board you have. Mark alone wakes the box: the clock's alarm is not wired, and no text here promises it. The power switch ({N(_f["charger_own"])} mA left in the charger module) is for storage.\n");
-        text.Append("- Dim the display when armed and darken it while exposing: it saves a third, and the eye.\n");
-        text.Append("- Warn at 3.6 V and refuse to arm below 3.5 V: at 3.4 V the regulator begins to drop out, and a cell at -10 C sags by 0.1 V or more. A shutter held open by a dying cell closes when the cell does.\n");
-        text.Append("- Carry the box inside the coat until the first frame: from -10 C to 20 C is half as much again.\n");
+        text.Append($"- A {_f["cell_capacity"]:F0} mAh cell at -10 C lasts for a morning of {N(cold / Modes[2].High)} hours with the shutter open all the time, at the largest current of the data sheets. A normal morning takes two hours; the rest is for an old cell.\n");
+        text.Append($"- If it were left on and idle overnight (12 h), the box would use {N(12 * Modes[0].High)} mAh at most, more than half of the cell. So when no run is on and no button was pressed for 10 minutes, the box goes to deep sleep. Armed or exposing it never sleeps: waking is a restart of the ESP32, and that would open the contacts.\n");
+        text.Append($"- While the box is asleep, the other parts of the ESP32 board decide, as the table above shows: {N(Boards.Min(b => SleepDays(b.Milliamps)))} to {N(Boards.Max(b => SleepDays(b.Milliamps)))} days. First-power step 6 tells you which board you have. Only Mark wakes the box; the alarm of the clock chip is not wired. For storage use the power switch ({N(_f["charger_own"])} mA still flow in the charger module).\n");
+        text.Append("- The display is dimmed when armed and dark while exposing. That saves a third of the current, and your night vision.\n");
+        text.Append("- The box warns below 3.6 V and starts no run below 3.5 V, because at 3.4 V the regulator begins to drop out, and a cell at -10 C sags by 0.1 V or more. When the cell fails during an exposure, the contacts open and the exposure ends.\n");
+        text.Append("- Carry the box inside the coat until the first frame: at 20 C the cell gives half as much again as at -10 C.\n");
         return text.ToString();
     }
 
