@@ -18,12 +18,12 @@ using Intervalometer.VirtualBoard.Sky;
 namespace Intervalometer.VirtualBoard;
 
 /// <summary>
-/// The whole instrument on a PC: the unchanged firmware on virtual pins, bus, camera and sea, on one virtual clock.
-/// The same options and the same presses give the same run, bit for bit. Not thread-safe.
+/// The whole box on a PC: the firmware below its program for the ESP32, on virtual pins, bus, camera and sea, all on one virtual clock.
+/// The same options and the same presses give the same run, bit for bit. The board is not thread-safe.
 /// </summary>
 /// <remarks>
-/// The firmware's two loops share one interpreter. A sleep ends on a tick; the release loop goes first on a shared tick;
-/// a bus transfer or a pin write holds up both loops, and the release loop may run in the middle of a panel turn only
+/// The firmware's two loops share one interpreter. A sleep ends on a tick of the scheduler. When both loops wake on the same tick, the release loop runs first.
+/// A bus transfer or a pin write holds up both loops. In the middle of a panel turn the release loop may run only
 /// after a transfer has ended.
 /// </remarks>
 public sealed class Board : IDisposable
@@ -34,13 +34,13 @@ public sealed class Board : IDisposable
     /// <summary>The clock chip's address.</summary>
     public const int ClockAddress = 0x68;
 
-    /// <summary>Within this time of an edge every turn of the spinning loop is run, µs.</summary>
+    /// <summary>Within this time of an edge, every turn of the polling loop is run, µs.</summary>
     private const int FineSpinUs = 2_000;
 
-    /// <summary>A spinning loop is still run this often, for what it does beside edges, µs.</summary>
+    /// <summary>Further from an edge, the polling loop is run this often, for its other work, µs.</summary>
     private const int CoarseSpinUs = 1_000;
 
-    /// <summary>A line change further than this from the plan was not the planned edge, µs.</summary>
+    /// <summary>A change of a line that is further than this from the planned time was not the planned edge, µs.</summary>
     private const int PlanWindowUs = 60_000;
 
     private readonly VirtualGpioDriver _gpio;
@@ -107,10 +107,10 @@ public sealed class Board : IDisposable
     /// <summary>What the board was built from.</summary>
     public BoardOptions Options { get; }
 
-    /// <summary>The firmware's own object, to preset and to look at; null when another firmware runs.</summary>
+    /// <summary>The firmware's own box, to set up and to inspect; null when a test runs another firmware.</summary>
     public Box? Box { get; private set; }
 
-    /// <summary>True when the board has ended in the safe state.</summary>
+    /// <summary>True when the board has entered the safe state.</summary>
     public bool IsDown => _firmware is DownFirmware;
 
     /// <summary>Times that a fatal error has restarted the board.</summary>
@@ -152,13 +152,13 @@ public sealed class Board : IDisposable
     /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
     public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
 
-    /// <summary>What the firmware did that the pins do not allow, and errors of its screens.</summary>
+    /// <summary>Uses of the pins that the chip does not allow, and errors of the firmware's screens.</summary>
     public IReadOnlyList<string> PinFaults => Box?.Panel is { Health.ScreenFaults: > 0 } panel ? [.. _gpio.Faults, "screen: " + panel.Health.LastScreenFault] : _gpio.Faults;
 
-    /// <summary>Times the hardware limiter opened the contacts' supply while a pin held a contact closed.</summary>
+    /// <summary>How often the hardware limiter cut the supply of the contacts while a pin held a contact closed.</summary>
     public int LimiterTrips { get; private set; }
 
-    /// <summary>True while the limiter feeds the couplers.</summary>
+    /// <summary>True while the limiter supplies the optocouplers.</summary>
     public bool LimiterUp => _limiter.Up;
 
     /// <summary>Something in the limiter breaks now.</summary>
@@ -213,7 +213,7 @@ public sealed class Board : IDisposable
     }
 
     /// <summary>
-    /// The power fails now: every pin lets go, and a write that is under way leaves what the kind says. Nothing runs until
+    /// The power fails now. Every pin floats, and a write that is under way leaves what the given kind says. Nothing runs until
     /// <see cref="PowerOn"/>.
     /// </summary>
     public void PowerOff(CutKind kind = CutKind.Torn)
@@ -227,7 +227,7 @@ public sealed class Board : IDisposable
         Display.Model.PowerCycle();
     }
 
-    /// <summary>The power comes back: the firmware starts anew on what the memory holds.</summary>
+    /// <summary>The power comes back: the firmware starts again with the contents of the memory.</summary>
     /// <param name="woken">True when the start is a waking from deep sleep.</param>
     public void PowerOn(bool woken = false)
     {
@@ -277,7 +277,7 @@ public sealed class Board : IDisposable
         _releaseAtUs = _panelAtUs = NextTick();
     }
 
-    // What the program on a board does: a fatal error is kept and restarts it, and one that cannot be kept ends it.
+    // What the program on a board does: it records a fatal error and restarts. When it cannot record the error, it enters the safe state.
     private void Guarded(FaultPlace place, Action work)
     {
         try
@@ -325,10 +325,10 @@ public sealed class Board : IDisposable
         _releaseAtUs = _spinning ? NextSpin() : NextTick();
     }
 
-    /// <summary>What the firmware was after with the frame whose contact closed at a time, µs; null when that is not known.</summary>
+    /// <summary>What the firmware wanted of the frame whose contact closed at a time, µs; null when that is not known.</summary>
     public FrameAim? AimOf(long closedAtUs) => _aims.Of(closedAtUs);
 
-    /// <summary>The next turn of the spinning loop to run; most turns far from the edge are left out, on the same 50 µs grid.</summary>
+    /// <summary>The next turn of the polling loop to run. Far from the edge most turns are left out, on the same 50 µs grid.</summary>
     private long NextSpin()
     {
         long next = Time.NowUs + Options.SpinUs;
@@ -375,7 +375,7 @@ public sealed class Board : IDisposable
 
     private bool Conducts(Line line, LineFault fault) => fault == LineFault.Stuck || (Lines[line] && fault != LineFault.Dead);
 
-    /// <summary>The couplers' supply stands at the pin that reads it back.</summary>
+    /// <summary>Puts the supply of the optocouplers on the pin that reads it back.</summary>
     private void ReadBack()
     {
         if (Options.Pins.Limiter >= 0) _gpio.FitResistor(Options.Pins.Limiter, up: _limiter.Up);

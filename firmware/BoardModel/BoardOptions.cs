@@ -44,16 +44,16 @@ public sealed record BoardOptions
     /// <summary>Contact bounce of the buttons, µs; 0 for none.</summary>
     public int BounceUs { get; init; } = 3_000;
 
-    /// <summary>From the look at the clock to the pin's change, µs: 200 of counted instructions (tests/Budgets) and 300 of the write itself (estimates).</summary>
+    /// <summary>From reading the clock to the change of the pin, µs: 200 for the counted instructions (tests/Budgets) and 300 for the write itself (estimates).</summary>
     public int WriteLatencyUs { get; init; } = 500;
 
     /// <summary>Half width of the even spread of a pin write, µs (estimate).</summary>
     public int WriteJitterUs { get; init; } = 20;
 
-    /// <summary>One pass of the spinning release loop in the last moment before an edge, µs: counted instructions (tests/Budgets) at 2 µs (estimate).</summary>
+    /// <summary>One pass of the polling release loop in the last moment before an edge, µs: counted instructions (tests/Budgets) at 2 µs (estimate).</summary>
     public int SpinUs { get; init; } = 250;
 
-    /// <summary>Time one panel turn keeps the interpreter, bus time not counted, µs (estimate).</summary>
+    /// <summary>How long one panel turn blocks the interpreter without the time on the bus, µs (estimate).</summary>
     public int PanelTurnUs { get; init; } = 200;
 
     /// <summary>The runtime's scheduler tick, on which every sleep ends, µs.</summary>
@@ -108,12 +108,12 @@ public sealed record BoardOptions
     public BuiltInSite? BuiltIn { get; init; }
 
     /// <summary>
-    /// True to do what a board does about a fatal error of the firmware: keep it, restart, and end in the safe state. False throws it,
-    /// so that nobody overlooks it.
+    /// True to treat a fatal error of the firmware as a real board does: record it, restart, and at last enter the safe state. False throws the error,
+    /// so that a test cannot overlook it.
     /// </summary>
     public bool RestartsOnFault { get; init; }
 
-    /// <summary>What the box takes for its free memory; null for none, as on a PC nothing is short.</summary>
+    /// <summary>What tells the box its free memory; null for none, because memory is not short on a PC.</summary>
     public IHeapGauge? HeapGauge { get; init; }
 
     /// <summary>Makes the firmware to run; null runs the real one.</summary>

@@ -3,7 +3,7 @@ using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard;
 
-/// <summary>The firmware in its safe state, where a board ends after faults in a row.</summary>
+/// <summary>The firmware in its safe state, which a board enters after several faults in a row.</summary>
 public sealed class DownFirmware(SafeState safe, VirtualClock clock) : IFirmware
 {
     /// <inheritdoc />

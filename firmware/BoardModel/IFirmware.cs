@@ -14,7 +14,7 @@ public interface IFirmware
     /// <summary>One pass of the release loop.</summary>
     void ReleaseTurn();
 
-    /// <summary>True when the release loop must spin.</summary>
+    /// <summary>True when the release loop must poll the clock without a pause.</summary>
     bool EdgeNear { get; }
 
     /// <summary>When the next edge must be written, µs; long.MaxValue for none.</summary>
@@ -27,7 +27,7 @@ public interface IFirmware
     void OpenLines();
 }
 
-/// <summary>The real firmware, unchanged.</summary>
+/// <summary>The real firmware.</summary>
 public sealed class BoxFirmware(Box box) : IFirmware
 {
     /// <inheritdoc />

@@ -1,9 +1,9 @@
 namespace Intervalometer.VirtualBoard;
 
-/// <summary>Keeps a complaint on one line, whatever it quotes.</summary>
+/// <summary>Keeps an error message on one line, whatever it quotes.</summary>
 public static class OneLine
 {
-    /// <summary>A file that cannot be read, and what to do.</summary>
+    /// <summary>The message about a file that cannot be read, with what to do.</summary>
     public static string CannotRead(string path, Exception why) => $"{path}: cannot be read ({why.Message.Split(". ")[0].TrimEnd('.')}); check the name";
 
     /// <summary>The text with every control character as a question mark.</summary>

@@ -10,7 +10,7 @@ using Intervalometer.VirtualBoard.Web;
 
 namespace Intervalometer.BrowserBoard;
 
-/// <summary>What worker.js calls: the board behind the page, its news, its orders and its questions.</summary>
+/// <summary>The functions that worker.js calls: they run the board behind the page, carry out orders and answer questions.</summary>
 public static partial class Program
 {
     private static readonly LiveSession Session = new(new SeaChoice());
@@ -19,7 +19,7 @@ public static partial class Program
     private static long _lookedAt = Stopwatch.GetTimestamp();
     private static byte[] _body = [];
 
-    /// <summary>The worker calls in; there is nothing to do by itself.</summary>
+    /// <summary>Does nothing by itself, because the worker calls the other functions.</summary>
     public static void Main()
     {
     }
@@ -37,11 +37,11 @@ public static partial class Program
     [JSExport]
     public static string News() => Encoding.UTF8.GetString(View.Next());
 
-    /// <summary>Carries an order out; null when that is done, else what is wrong with it.</summary>
+    /// <summary>Carries out an order. Null when it was done, otherwise what is wrong with it.</summary>
     [JSExport]
     public static string? Order(string json) => LiveOrders.Take(Session, Encoding.UTF8.GetBytes(json));
 
-    /// <summary>Answers a question; the head of the answer as JSON. <see cref="Body"/> has the rest.</summary>
+    /// <summary>Answers a question. It returns the head of the answer as JSON; <see cref="Body"/> returns the rest.</summary>
     [JSExport]
     public static string Ask(string question, byte[] body)
     {

@@ -105,7 +105,7 @@ public class DeskTests
         await live.Page.Locator("#site-text").FillAsync(text.Replace("latitude: 50.20", "latitude: north", StringComparison.Ordinal));
         await live.Click("Check it");
         await live.Page.WaitForFunctionAsync("() => byId('site-text').getAttribute('aria-invalid') === 'true'");
-        Assert.AreEqual("The place, line 4: latitude: 'north' is no number; write it with a point.", await live.Page.Locator("#site-fault").TextContentAsync());
+        Assert.AreEqual("The place, line 4: latitude: 'north' is not a number; write it with a decimal point.", await live.Page.Locator("#site-fault").TextContentAsync());
         Assert.AreEqual("4", await live.Page.Locator("#site-lines li.wrong").TextContentAsync());
 
         await live.Page.Locator("#table-text").FillAsync("date,time,height\n2031-03-17 05:00 high 4.0\n2031-03-17 later 1.0\n");

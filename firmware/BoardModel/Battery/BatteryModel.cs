@@ -4,12 +4,12 @@ using Intervalometer.VirtualBoard.Clock;
 namespace Intervalometer.VirtualBoard.Battery;
 
 /// <summary>
-/// A cell whose voltage moves evenly, behind the gauge's divider and a converter with the reference of the design. A reading
-/// takes <see cref="ReadUs"/> and is noted. The model never cuts the power.
+/// A cell whose voltage changes at a constant rate. It is read through the divider of the gauge and a converter with the nominal reference. A reading
+/// takes <see cref="ReadUs"/> and is recorded. The model never cuts the power.
 /// </summary>
 public sealed class BatteryModel(VirtualClock clock, BatteryOptions options) : IBatteryGauge
 {
-    /// <summary>Time a reading keeps the interpreter, µs (estimate).</summary>
+    /// <summary>How long a reading blocks the interpreter, µs (estimate).</summary>
     public const int ReadUs = 100;
 
     private const double HourUs = 3.6e9;
@@ -22,7 +22,7 @@ public sealed class BatteryModel(VirtualClock clock, BatteryOptions options) : I
     /// <summary>When each reading began, µs.</summary>
     public IReadOnlyList<long> ReadsUs => _reads;
 
-    /// <summary>Terminal voltage now, mV; setting it starts a new line from there.</summary>
+    /// <summary>Terminal voltage now, mV. When it is set, the voltage goes on changing from the new value.</summary>
     public double Millivolts
     {
         get => Math.Max(0, _millivolts + options.PerHour * (clock.NowUs - _sinceUs) / HourUs);

@@ -8,7 +8,7 @@ public sealed class DisplayChip(DisplayKind kind) : IBusChip
 {
     private static readonly byte[] Dark = new byte[Ssd1306Model.Width * Ssd1306Model.Height / 8];
 
-    /// <summary>The chip and its glass.</summary>
+    /// <summary>The chip and its panel.</summary>
     public Ssd1306Model Model { get; } = new(kind);
 
     /// <summary>Grows with every transfer; equal values mean an unchanged picture.</summary>

@@ -25,7 +25,7 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
     /// <summary>Bytes that went over the wires so far, addresses included.</summary>
     public long Bytes { get; private set; }
 
-    /// <summary>Asked for the next planned edge, µs; long.MaxValue for none.</summary>
+    /// <summary>Gives the next planned edge, µs; long.MaxValue for none.</summary>
     public Func<long> NextEdgeUs { get; set; } = () => long.MaxValue;
 
     /// <summary>Called when a transfer has ended and the runtime may switch to the other loop.</summary>
@@ -34,7 +34,7 @@ public sealed class VirtualI2cBus(VirtualClock clock, int hertz) : I2cBus
     /// <summary>What is wrong with the wires; nothing by default.</summary>
     public BusTrouble Trouble { get; } = new();
 
-    /// <summary>Solders a chip to the bus.</summary>
+    /// <summary>Connects a chip to the bus.</summary>
     public void Fit(int address, IBusChip chip) => _chips.Add(address, chip);
 
     /// <inheritdoc />

@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Pins;
 namespace Intervalometer.VirtualBoard.Camera;
 
 /// <summary>
-/// A manual camera on the end of the remote cable. It sees two contacts and nothing else, and keeps what it really did.
+/// A manual camera on the end of the remote cable. It sees two contacts and nothing else, and it records what it really did.
 /// </summary>
 public sealed class CameraModel
 {

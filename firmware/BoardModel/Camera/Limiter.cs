@@ -17,13 +17,13 @@ public enum LimiterFault
     /// <summary>The supply never comes up.</summary>
     NeverUp = 3,
 
-    /// <summary>The supply is up for a moment after each beat only: the capacitor is open.</summary>
+    /// <summary>The supply is up only for a moment after each edge of the heartbeat: the capacitor is open.</summary>
     Chops = 4,
 }
 
 /// <summary>
-/// The board's hardware limit: a pump that holds the contacts' supply up only while the heartbeat pin toggles. A firmware
-/// that hangs with a contact closed loses it after the hold time, and the pump needs beats for the charge time before it
+/// The hardware limiter of the board: a charge pump that supplies the contacts only while the heartbeat pin toggles. A firmware
+/// that hangs with a contact closed loses the supply after the hold time. The pump needs a heartbeat for the charge time before it
 /// lets a contact close (estimates).
 /// </summary>
 public sealed class Limiter(VirtualClock clock, long chargeUs, long holdUs, LimiterFault fault = LimiterFault.None)

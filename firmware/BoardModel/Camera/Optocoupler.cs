@@ -4,7 +4,7 @@ namespace Intervalometer.VirtualBoard.Camera;
 
 /// <summary>
 /// Between a pin and the camera's contact: quick to close, slower to open. A PC817-class part into a 100 k pull-up took up
-/// to 3.1 ms to release in simulation; a typical body's pull-up is far stiffer. Delays are estimates.
+/// to 3.1 ms to open in simulation; the pull-up of a typical camera is far stronger. Delays are estimates.
 /// </summary>
 public sealed class Optocoupler(VirtualClock clock, int onUs, int offUs, Action<bool> contact)
 {

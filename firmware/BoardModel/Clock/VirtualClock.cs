@@ -3,7 +3,7 @@ using Intervalometer.Core;
 namespace Intervalometer.VirtualBoard.Clock;
 
 /// <summary>
-/// The one clock of the virtual board, with the world's coming events. Events run in order of time and, at the same
+/// The only clock of the virtual board, with the events that are still to come. Events run in order of time and, at the same
 /// microsecond, in the order in which they were asked for, so a run repeats exactly.
 /// </summary>
 public sealed class VirtualClock : IMicrosClock

@@ -7,8 +7,8 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.VirtualBoard.Desk;
 
 /// <summary>
-/// A morning as one drawing that is read from left to right like a walk: the hours around the sun, the water below with the sand that it leaves, the
-/// light of the sky as the ground, the heights at which the path is cut, and the stretch of time for work.
+/// A morning as one drawing, to be read from left to right: the hours around sunrise or sunset, the water below with the sand that it uncovers, the
+/// light of the sky as the background, the heights at which the path is cut, and the time for work.
 /// </summary>
 internal static class DaySketch
 {

@@ -20,15 +20,15 @@ public sealed record MorningsAsked(string Site, string From, int Days, int[]? We
 /// <param name="Kind">morning or evening.</param>
 /// <param name="WorkMinutes">How long the tide and the path leave for work.</param>
 /// <param name="Reason">Why it is listed, in one sentence.</param>
-/// <param name="Facts">What to know of it: a name and its words.</param>
+/// <param name="Facts">What else to know about it, as names and values in words.</param>
 /// <param name="Picture">The day as a drawing (SVG).</param>
 public sealed record MorningShown(long Sun, int Rank, string Month, string Day, string Kind, int WorkMinutes, string Reason, IReadOnlyList<Fact> Facts, string Picture);
 
-/// <summary>A name and its words.</summary>
+/// <summary>A name and its value in words.</summary>
 public sealed record Fact(string Name, string Words);
 
 /// <summary>The list of mornings.</summary>
-/// <param name="Place">Name of the place, and of what its heights are above.</param>
+/// <param name="Place">Name of the place, and the datum of its heights.</param>
 /// <param name="Told">How many fit, and what could not be judged.</param>
 /// <param name="Allowance">What is taken off every leave-by time.</param>
 /// <param name="Caution">What must stand beside it.</param>
@@ -46,9 +46,9 @@ public sealed record PlaceAsked(string Site, string? Table = null, byte[]? File 
 /// <param name="Words">What, and what to do.</param>
 public sealed record LineFault(int Line, string Words);
 
-/// <summary>A place that was looked at.</summary>
+/// <summary>The result of checking a place.</summary>
 /// <param name="Site">Text of the site file, changed where that was asked for.</param>
-/// <param name="Fault">What is wrong first; null when the box can hold the place.</param>
+/// <param name="Fault">The first mistake; null when the box can hold the place.</param>
 /// <param name="Lines">What the box would hold, in lines.</param>
 /// <param name="Caution">What must stand beside it.</param>
 public sealed record PlaceShown(string Site, LineFault? Fault, IReadOnlyList<string> Lines, string Caution);
@@ -65,7 +65,7 @@ public sealed record PictureTaken(string Name, string Taken);
 
 /// <summary>What the page says when it asks about a logbook.</summary>
 /// <param name="File">A dump of the memory, 4096 bytes, or a report of a played scenario (JSON).</param>
-/// <param name="Marks">What a person says of a frame: its number, and hit or miss.</param>
+/// <param name="Marks">What the photographer says of a frame: its number, and hit or miss.</param>
 /// <param name="Pictures">Pictures to be matched.</param>
 /// <param name="Ahead">How many seconds the camera's clock is ahead of the place's time; null to find it out.</param>
 public sealed record LogbookAsked(byte[] File, IReadOnlyDictionary<string, string>? Marks = null, IReadOnlyList<PictureTaken>? Pictures = null, double? Ahead = null);

@@ -27,7 +27,7 @@ internal sealed record LogbookFrames(string Source, LocalTime Local, string Answ
     private static readonly DateTime Epoch = new(2000, 1, 1, 0, 0, 0, DateTimeKind.Utc);
 
     /// <summary>Reads a file.</summary>
-    /// <exception cref="FormatException">It is neither; the message says so in one line.</exception>
+    /// <exception cref="FormatException">The file is neither of them; the message says so in one line.</exception>
     public static LogbookFrames Read(byte[] file)
     {
         if (file.Length == At24c32Model.Size) return OfDump(file);

@@ -12,7 +12,7 @@ public static class MorningsDesk
 {
     private const int MostDays = 366;
 
-    /// <summary>The list that suits.</summary>
+    /// <summary>The list of the mornings that suit.</summary>
     public static MorningsShown Show(MorningsAsked asked)
     {
         Site site = SiteOf(asked.Site);
@@ -31,7 +31,7 @@ public static class MorningsDesk
             shown);
     }
 
-    /// <summary>The mornings that suit, best first, for the files; or the one that is meant.</summary>
+    /// <summary>The mornings that suit, best first, for the exported files; or the one that was chosen.</summary>
     public static (Site Site, IReadOnlyList<Morning> Ranked) Chosen(MorningsAsked asked)
     {
         Site site = SiteOf(asked.Site);
@@ -39,7 +39,7 @@ public static class MorningsDesk
         return (site, [.. ranked.Where(m => asked.Sun is long sun ? m.Sun.Seconds == sun : Suits(asked, site.Place, m))]);
     }
 
-    /// <summary>The one that is meant.</summary>
+    /// <summary>The morning that was chosen.</summary>
     public static (Site Site, Morning Morning) One(MorningsAsked asked)
     {
         var (site, ranked) = Chosen(asked);

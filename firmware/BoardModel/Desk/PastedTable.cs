@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.VirtualBoard.Desk;
 
 /// <summary>
-/// Takes the tide out of a table that was pasted, and writes it into a site file in the place of the tide that is there. A row is a high or
+/// Reads the tide from a pasted table and writes it into a site file, in place of the tide that is there. A row is a high or
 /// low water (a date, a time, a height in metres, and high or low when the table says it), or a constituent (a name, an amplitude in
 /// metres, a Greenwich phase lag in degrees; Z0 is the mean level). Commas, semicolons and tabs part cells as spaces do.
 /// </summary>
@@ -49,7 +49,7 @@ public static partial class PastedTable
         return (at, double.Parse(row.Groups["metres"].Value, CultureInfo.InvariantCulture), kind.Length == 0 ? null : kind[0] == 'H');
     }
 
-    // A table without words says by its heights which turns are high.
+    // Where the table does not say which turns are high, their heights do.
     private static IEnumerable<string> Named(List<(string At, double Metres, bool? High)> turns)
     {
         for (int i = 0; i < turns.Count; i++)
@@ -60,7 +60,7 @@ public static partial class PastedTable
         }
     }
 
-    // The sections of the tide that are there go, and what belongs to constituents alone goes with them.
+    // The old sections of the tide are removed, and with them the lines that belong to constituents only.
     private static string With(string site, string section, IEnumerable<string> rows, string meanLevel)
     {
         var top = new List<string>();

@@ -9,16 +9,16 @@ namespace Intervalometer.VirtualBoard.Desk;
 /// <summary>Finds the picture file of each frame by the moment when it was taken.</summary>
 internal static class PictureMatch
 {
-    /// <summary>A picture further than this from a frame is not its own, s: both clocks keep whole seconds.</summary>
+    /// <summary>A picture that is further than this from a frame does not belong to it, s; both clocks keep whole seconds.</summary>
     private const double MostApart = 3;
 
-    /// <summary>A camera's clock is looked for this far from the place's time, s: a day and the zones of the world.</summary>
+    /// <summary>The clock of the camera is searched for this far from the time of the place, s: a day and the time zones of the world.</summary>
     private const double MostAhead = 30 * 3600;
 
     /// <summary>The capture time that a camera wrote into a picture (EXIF 2.32: DateTimeOriginal, OffsetTimeOriginal).</summary>
     /// <param name="name">File name.</param>
     /// <param name="head">The file, or its beginning.</param>
-    /// <exception cref="FormatException">There is none; the message says so in one line.</exception>
+    /// <exception cref="FormatException">The picture has no capture time; the message says so in one line.</exception>
     public static PictureTaken Read(string name, byte[] head)
     {
         try

@@ -9,13 +9,13 @@ namespace Intervalometer.VirtualBoard.Desk;
 /// <summary>A site file on the page: what is wrong with it, what a box would hold of it, and the files that bring it to a box.</summary>
 public static class PlaceDesk
 {
-    /// <summary>What the page calls the text in complaints.</summary>
+    /// <summary>The name of the text in error messages.</summary>
     public const string Source = "The place";
 
-    /// <summary>The invented place, to begin with.</summary>
+    /// <summary>The invented place, with which the page begins.</summary>
     public static PlaceShown Example() => Check(new PlaceAsked(DemoSite.Text));
 
-    /// <summary>Looks at a site file.</summary>
+    /// <summary>Checks a site file.</summary>
     public static PlaceShown Check(PlaceAsked asked)
     {
         try
@@ -27,7 +27,7 @@ public static class PlaceDesk
             List<string> lines = [.. text.ToString().Split('\n').Where(l => l.Length > 0 && l != TideCaution.Full)];
             if (site.LeftOut.Words.Length > 0) lines.Add($"Left out    {site.LeftOut.Words}.");
             if (site.Place.PathCount > ShoreSettings.MostPoints)
-                lines.Add($"The file has {site.Place.PathCount} low points and the box holds {ShoreSettings.MostPoints}: its last one is as strict as the strictest of the rest.");
+                lines.Add($"The file has {site.Place.PathCount} low points, and the box holds {ShoreSettings.MostPoints}. Its last one stands for the rest and is as strict as the strictest of them.");
             return new PlaceShown(asked.Site, null, lines, TideCaution.Full);
         }
         catch (SiteFileException e)
@@ -40,7 +40,7 @@ public static class PlaceDesk
         }
     }
 
-    /// <summary>Puts a pasted table into the site file, and looks at it.</summary>
+    /// <summary>Puts a pasted table into the site file, and checks the result.</summary>
     public static PlaceShown Paste(PlaceAsked asked) => Check(asked with { Site = PastedTable.Into(asked.Site, asked.Table ?? "") });
 
     /// <summary>Compares the place with a week of an official table.</summary>

@@ -4,7 +4,7 @@ using System.Text;
 
 namespace Intervalometer.VirtualBoard.Desk;
 
-/// <summary>A drawing for the page and for a file (SVG 1.1): lines, areas and words on a dark ground. It is a picture of its own and needs nothing beside it.</summary>
+/// <summary>A drawing for the page and for a file (SVG 1.1): lines, areas and words on a dark ground. It needs no other file.</summary>
 internal sealed class Sketch
 {
     /// <summary>Colours by what they mean.</summary>

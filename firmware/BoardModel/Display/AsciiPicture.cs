@@ -20,7 +20,7 @@ public static class AsciiPicture
         return text.ToString();
     }
 
-    /// <summary>Two rows a line in half blocks: the picture keeps its shape in a terminal.</summary>
+    /// <summary>Two rows in each line, as half blocks, so that the picture keeps its shape in a terminal.</summary>
     public static string HalfBlocks(PixelAt lit, int width, int height)
     {
         var text = new StringBuilder((width + 1) * (height + 1) / 2);

@@ -3,12 +3,12 @@ using Intervalometer.Screens;
 namespace Intervalometer.VirtualBoard.Display;
 
 /// <summary>
-/// Reads the words off a display, for who does not see it: letter by letter by the firmware's own fonts, the largest first, light on dark and dark on
-/// light. What is drawn and not written (curves, bars, icons) is passed over.
+/// Reads the words off a display for somebody who cannot see it. It compares letter by letter with the firmware's own fonts, the largest first, light on dark and dark on
+/// light. It skips what is drawn and not written: curves, bars and icons.
 /// </summary>
 public static class DisplayReader
 {
-    /// <summary>Fewer letters in a row may as well be part of a drawing.</summary>
+    /// <summary>Fewer letters in a row than this may be part of a drawing.</summary>
     private const int FewestLetters = 3;
 
     private static readonly Script[] Scripts = [new(Font.Huge, 1), new(Font.Large, 1), new(Font.Medium, 2), new(Font.Small, FewestLetters)];

@@ -4,8 +4,8 @@ using Intervalometer.Drivers.Ssd1306;
 namespace Intervalometer.VirtualBoard.Display;
 
 /// <summary>
-/// An SSD1306 or SSD1309 with 128 x 64 glass, fed with the bytes of its bus: Solomon Systech, SSD1306 data sheet rev 1.1 (April
-/// 2008). What the data sheet forbids or leaves undefined is noted in words in <see cref="Complaints"/>.
+/// An SSD1306 or SSD1309 with a panel of 128 x 64 pixels, driven by the bytes of its bus: Solomon Systech, SSD1306 data sheet rev 1.1 (April
+/// 2008). Whatever the data sheet forbids or leaves undefined is recorded in words in <see cref="Complaints"/>.
 /// </summary>
 /// <remarks>
 /// The glass is that of the common module: fed by the chip's own charge pump alone (SSD1306) or by a converter on the module (SSD1309), COM lines wired alternately,
@@ -36,7 +36,7 @@ public sealed class Ssd1306Model : ITwoWireDevice
     /// <summary>False while the plug is out: nothing is acknowledged, and nothing lights.</summary>
     public bool Connected { get; set; } = true;
 
-    /// <summary>Writes still to be refused, as on a disturbed bus; counts down.</summary>
+    /// <summary>How many of the next writes are refused, as on a disturbed bus; each one counts it down.</summary>
     public int WritesToRefuse { get; set; }
 
     /// <summary>Bytes taken after the address, control bytes included, since construction.</summary>
@@ -102,7 +102,7 @@ public sealed class Ssd1306Model : ITwoWireDevice
         return Connected && _registers.Glass(Width - 1 - x, Height - 1 - y);
     }
 
-    /// <summary>What the eye sees at one moment, row by row from the top, for threads other than the one that draws.</summary>
+    /// <summary>A copy of the visible picture, row by row from the top, for threads other than the one that draws.</summary>
     public bool[] Picture()
     {
         lock (_lock)

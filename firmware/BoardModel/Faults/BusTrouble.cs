@@ -16,16 +16,16 @@ public sealed class BusTrouble(ulong seed = 1)
     /// <summary>Addresses that acknowledge nothing.</summary>
     public ISet<int> Deaf { get; } = new HashSet<int>();
 
-    /// <summary>Transfers to these addresses throw: an error of the runtime's own, such as memory that is used up.</summary>
+    /// <summary>Transfers to these addresses throw an error of the runtime itself, such as a full memory.</summary>
     public IDictionary<int, Exception> Throwing { get; } = new Dictionary<int, Exception>();
 
     /// <summary>The clock runs this many times slower, as with a chip that stretches it.</summary>
     public int Slower { get; set; } = 1;
 
-    /// <summary>Share of the bytes that arrive as something else, 0 to 1, both ways.</summary>
+    /// <summary>Share of the bytes that arrive changed, in both directions, 0 to 1.</summary>
     public double GarbledShare { get; set; }
 
-    /// <summary>Transfers that trouble has touched.</summary>
+    /// <summary>How many transfers the trouble has affected.</summary>
     public long Hits { get; private set; }
 
     /// <summary>True when a transfer to an address goes unanswered.</summary>
@@ -48,7 +48,7 @@ public sealed class BusTrouble(ulong seed = 1)
         return StuckData;
     }
 
-    /// <summary>Garbles bytes on their way.</summary>
+    /// <summary>Changes bytes on their way.</summary>
     public void Garble(Span<byte> bytes)
     {
         if (GarbledShare <= 0) return;

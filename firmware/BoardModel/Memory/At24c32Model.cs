@@ -13,10 +13,10 @@ public enum CutKind
     /// <summary>The bytes that had arrived are new, the rest as before.</summary>
     Prefix,
 
-    /// <summary>Every byte by itself old, new or anything.</summary>
+    /// <summary>Each byte is the old one, the new one or any other.</summary>
     Torn,
 
-    /// <summary>The whole page is anything.</summary>
+    /// <summary>Every byte of the page can be anything.</summary>
     Garbage,
 
     /// <summary>The whole page reads as erased.</summary>
@@ -28,7 +28,7 @@ public enum CutKind
 /// round inside its page of 32 bytes and starts a write cycle at its stop, during which the chip acknowledges nothing; a
 /// write of the address alone starts none; reads run on and roll over at the end of the memory.
 /// </summary>
-/// <remarks>A loss of power is modelled worse than the sheet has it: the page it falls into may come out as anything.</remarks>
+/// <remarks>A loss of power does more harm here than the data sheet says: the page that was being written may hold anything afterwards.</remarks>
 public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
 {
     /// <summary>Bytes in the chip.</summary>
@@ -66,7 +66,7 @@ public sealed class At24c32Model(IMicrosClock clock, ulong seed = 1) : IBusChip
     /// <summary>True while the write protect pin is high: a write is acknowledged and changes nothing (sheet: "Write Protect").</summary>
     public bool WriteProtected { get; set; }
 
-    /// <summary>Bits of a cell that are worn out and stay as they are, whatever is written.</summary>
+    /// <summary>Makes bits of a cell worn out: they keep their value, whatever is written.</summary>
     /// <param name="address">The cell.</param>
     /// <param name="bits">Which bits.</param>
     /// <param name="value">What they read as.</param>

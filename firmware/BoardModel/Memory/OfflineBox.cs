@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard.Memory;
 
-/// <summary>The firmware's own store on a model of the memory, without the rest of the box: to look into an image, and to make one.</summary>
+/// <summary>The firmware's own store on a model of the memory, without the rest of the box. It reads images and makes them.</summary>
 public sealed class OfflineBox
 {
     private const int StepUs = 11_000;
@@ -35,13 +35,13 @@ public sealed class OfflineBox
     /// <summary>The shore side.</summary>
     public ShoreDesk Shore { get; }
 
-    /// <summary>What ails the memory.</summary>
+    /// <summary>What is wrong with the memory.</summary>
     public BoxHealth Health { get; } = new();
 
     /// <summary>The store.</summary>
     public StoreKeeper Keeper { get; }
 
-    /// <summary>The payload of a record; null when there is none that is sound.</summary>
+    /// <summary>The payload of a record; null when the memory holds no sound copy.</summary>
     public byte[]? Payload(RecordId id)
     {
         if (Keeper.Records.Status(id) is not (RecordStatus.Good or RecordStatus.OneCopy)) return null;

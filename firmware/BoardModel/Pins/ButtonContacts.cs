@@ -19,7 +19,7 @@ public sealed class ButtonContacts(VirtualClock clock, VirtualGpioDriver gpio, L
         int generation = ++_generation[(int)button];
         Set(button, closed);
         if (bounceUs <= 0) return;
-        // One to three false contacts, in order, the last of them settled before bounceUs.
+        // One to three false contacts, in order; the last of them ends before bounceUs.
         long at = clock.NowUs;
         long left = bounceUs;
         int times = (int)dice.Whole(1, 3);

@@ -20,7 +20,7 @@ internal sealed class PinCell
     /// <summary>A resistor on the board: true up, false down, null none.</summary>
     public bool? Resistor;
 
-    /// <summary>Who wants to hear of changes.</summary>
+    /// <summary>The callbacks that are told of changes.</summary>
     public readonly List<(PinEventTypes Types, PinChangeEventHandler Handler)> Listeners = [];
 
     /// <summary>True when neither a resistor, a contact nor an output decides the level.</summary>

@@ -32,7 +32,7 @@ public class VirtualGpioDriver : GpioDriver
     /// <summary>Half width of the even spread around the latency, µs; an estimate.</summary>
     public int WriteJitterUs { get; init; } = 20;
 
-    /// <summary>What the firmware did that the chip does not allow, one line each.</summary>
+    /// <summary>What the firmware did that the chip does not allow, one line for each.</summary>
     public IReadOnlyList<string> Faults => _faults;
 
     /// <summary>An output pin has a new level: pin, then high. Raised at the moment of the change.</summary>
@@ -53,7 +53,7 @@ public class VirtualGpioDriver : GpioDriver
         if (cell.Level != before) Announce(pin, cell);
     }
 
-    /// <summary>The chip is reset: every pin becomes an input at once, and nobody listens any more.</summary>
+    /// <summary>The chip is reset: every pin becomes an input at once, and all callbacks are removed.</summary>
     public void Reset()
     {
         _pending.Clear();

@@ -6,10 +6,10 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// <remarks>
 /// Names, arguments and node terms of the astronomical tides are those of the standard list of tidal constituents of the
 /// International Hydrographic Organization (Tides, Water Level and Currents Working Group); arguments as in Schureman (1958), Table 2.
-/// A compound tide is read from its name: each letter a tide of its own, each number how often it counts, the last number how many
-/// times a day the whole comes. Letters count against it from the right until the times a day agree; a K is K2, and K1 where only
-/// that fits; an S is S2, and S1 where only that fits. Its argument is the sum of theirs, its f the product of their f, its u the sum of their u.
-/// Capital and small letters are not told apart; Greek letters are spelled out. Names that data sets write otherwise are aliases.
+/// A compound tide is worked out from its name. Each letter stands for a tide, each number says how often that tide counts, and the last number says how many
+/// times a day the compound tide comes. Letters are subtracted, from the right, until the times a day agree. A K is K2, or K1 where only
+/// that fits; an S is S2, or S1 where only that fits. The argument of the compound tide is the sum of theirs, its f the product of their f, and its u the sum of their u.
+/// Capital and small letters mean the same, and Greek letters are spelled out. Other spellings that data sets use are aliases.
 /// </remarks>
 public static class ConstituentList
 {
@@ -96,7 +96,7 @@ public static class ConstituentList
         MA9 9 -9 8 0 0 0 M2+3 M3
         """;
 
-    // What data sets call them.
+    // Other names that data sets use.
     private static readonly Dictionary<string, string> Aliases = new()
     {
         ["LAM2"] = "LAMBDA2", ["LDA2"] = "LAMBDA2", ["LABDA2"] = "LAMBDA2", ["RHO"] = "RHO1", ["SGM"] = "SIGMA1", ["SIG1"] = "SIGMA1", ["EP2"] = "EPS2", ["EPSILON2"] = "EPS2",
@@ -116,10 +116,10 @@ public static class ConstituentList
 
     private static readonly Dictionary<string, Tide> Known = Astronomical.Split('\n').Select(Read).ToDictionary(t => t.Name);
 
-    /// <summary>The recipe of a name; null when it is no constituent that is known, or needs node factors that no recipe holds.</summary>
+    /// <summary>The recipe of a name; null when the constituent is not known, or needs node factors that a recipe cannot hold.</summary>
     public static int? Recipe(string name) => Find(name) is Tide tide ? Pack(tide) : null;
 
-    /// <summary>One name for all the names of a constituent, to see that two lines mean the same; null when it is not known.</summary>
+    /// <summary>The one name that stands for all names of a constituent, so that two lines for the same one are noticed; null when it is not known.</summary>
     public static string? Standard(string name) => Find(name)?.Name;
 
     private sealed record Tide(string Name, int[] Argument, int M2, int M2Factors, (NodeTerm Term, int Times)[] Terms);
@@ -152,7 +152,7 @@ public static class ConstituentList
         while (digits > 0 && char.IsAsciiDigit(name[digits - 1])) digits--;
         if (digits == 0 || digits == name.Length || !int.TryParse(name[digits..], out int times) || times is < 1 or > 15) return null;
         string body = name[..digits];
-        // MA4 and its like are the tides of M with the year against them.
+        // MA4 and similar names are tides of M from which the yearly term is subtracted.
         int year = 0;
         if (body is "MA" or "MB")
         {
@@ -202,7 +202,7 @@ public static class ConstituentList
             {
                 group = 0;
                 i++;
-                // A number behind the brackets, as in M(KS)2, is that of the whole.
+                // A number after the brackets, as in M(KS)2, belongs to the whole compound tide.
                 continue;
             }
             var member = Members.FirstOrDefault(m => string.CompareOrdinal(body, i, m.Letters, 0, m.Letters.Length) == 0);

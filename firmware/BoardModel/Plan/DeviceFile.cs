@@ -4,7 +4,7 @@ using System.Text;
 namespace Intervalometer.VirtualBoard.Plan;
 
 /// <summary>
-/// The head of a device file (.pe): a mark, a checksum of the head and one of the rest, the version, and where each table begins; the last of
+/// The head of a device file (.pe): a marker, a checksum of the head and one of the rest, the version, and where each table begins. The last of
 /// these is the length of the whole.
 /// </summary>
 /// <remarks>
@@ -37,12 +37,12 @@ public static class DeviceFile
     {
         if (bytes.Length - at < HeadBytes || Encoding.ASCII.GetString(bytes, at, Marker.Length) != Marker) return $"it does not begin with {Marker}";
         int length = LengthAt(bytes, at);
-        if (length < HeadBytes || length > bytes.Length - at) return $"its head speaks of {length} bytes";
-        if (HeadSum(bytes, at) != Read(bytes, at + HeadSumAt)) return "the checksum of its head does not fit";
-        return RestSum(bytes, at) == Read(bytes, at + RestSumAt) ? null : "the checksum of its content does not fit";
+        if (length < HeadBytes || length > bytes.Length - at) return $"its head gives a length of {length} bytes";
+        if (HeadSum(bytes, at) != Read(bytes, at + HeadSumAt)) return "the checksum of its head is wrong";
+        return RestSum(bytes, at) == Read(bytes, at + RestSumAt) ? null : "the checksum of its content is wrong";
     }
 
-    /// <summary>Makes both checksums of the file that begins at a place anew.</summary>
+    /// <summary>Works out both checksums again, for the file that begins at a place.</summary>
     public static void Seal(byte[] bytes, int at)
     {
         BinaryPrimitives.WriteUInt32LittleEndian(bytes.AsSpan(at + RestSumAt), RestSum(bytes, at));

@@ -6,16 +6,16 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
-/// <summary>An image of the firmware that can take no place. The message is one line.</summary>
+/// <summary>An image of the firmware into which no place can be put. The message is one line.</summary>
 public sealed class FlashPlaceException(string message) : Exception(message);
 
 /// <summary>
-/// Puts a place into a finished image of the firmware, into the room that <c>firmware/Esp32/CompiledSite.cs</c> keeps for it, and makes the
-/// two checksums of the piece anew that holds it, so that nobody needs a compiler, nor a programmer for a memory chip.
+/// Puts a place into a finished image of the firmware, into the room that <c>firmware/Esp32/CompiledSite.cs</c> keeps for it. It then works out the
+/// two checksums of that assembly again. So the user needs neither a compiler nor a programmer for a memory chip.
 /// </summary>
 public static class FlashPlace
 {
-    /// <summary>The mark of the room, as PlaceRoom keeps it.</summary>
+    /// <summary>The marker with which the room begins, as PlaceRoom has it.</summary>
     public static byte[] Mark => Encoding.ASCII.GetBytes("PLACE COMES HERE");
 
     /// <summary>Bytes of the whole room.</summary>

@@ -11,8 +11,8 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// </summary>
 /// <remarks>
 /// Rows are such as 2026-03-07 05:12,high,5.2: local time of the place, high or low (H or L), metres above the place's datum; a row that
-/// begins with no date is a heading. Each supposition moves the table's times, or turns the phase lags, and is judged by the mean
-/// distance of times and of heights after their mean difference is taken away, ten centimetres counting as ten minutes.
+/// does not begin with a date is a heading. To find out what is wrong, the table's times are shifted or the signs of the phase lags are changed. Each such trial is judged by the mean
+/// distance of times and of heights, without their mean difference; ten centimetres count as ten minutes.
 /// </remarks>
 public sealed class OfficialWeek
 {
@@ -86,13 +86,13 @@ public sealed class OfficialWeek
             if (turned is not null && turned.Score < 0.5 * Math.Min(moved.Score, asGiven.Score))
             {
                 best = turned;
-                lines.Add("Wrong sign  the table fits when the sign of every phase lag is turned: the constants are not lags behind Greenwich");
+                lines.Add("Wrong sign  the table fits when the sign of every phase lag is changed: the constants are not phase lags on Greenwich");
             }
             else if (moved.ShiftMinutes != 0 && moved.Score < 0.5 * asGiven.Score)
             {
                 best = moved;
                 lines.Add(moved.ShiftMinutes % 1440 == 0
-                    ? $"Wrong day   the table fits when it is moved by {moved.ShiftMinutes / 1440:+0;-0} day{(Math.Abs(moved.ShiftMinutes) == 1440 ? "" : "s")}: it is not of the days that it says"
+                    ? $"Wrong day   the table fits when it is moved by {moved.ShiftMinutes / 1440:+0;-0} day{(Math.Abs(moved.ShiftMinutes) == 1440 ? "" : "s")}: its dates are wrong"
                     : $"Wrong offset  the table fits when its times are moved by {moved.ShiftMinutes / 60.0:+0.0;-0.0} h: local-time is {Planner.OffsetWords(_site.Place.Offset)}, and the table's another");
             }
             if (best.WorstMinutes > MostMinutes)

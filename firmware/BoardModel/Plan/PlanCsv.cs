@@ -45,7 +45,7 @@ public static class PlanCsv
         }
     }
 
-    // A text that a spreadsheet would take for a formula is led by an apostrophe, as its own manuals advise (from memory).
+    // An apostrophe precedes a text that a spreadsheet would take for a formula, as the manuals of spreadsheets advise (from memory).
     private static string Plain(string text) => text.Length > 0 && "=+-@\t\r".Contains(text[0]) ? "'" + text : text;
 
     private static string Utc(UtcInstant instant) => Planner.ToDateTime(instant).ToString("yyyy-MM-dd'T'HH:mm:ss'Z'", CultureInfo.InvariantCulture);

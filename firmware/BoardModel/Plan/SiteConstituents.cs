@@ -8,20 +8,20 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.VirtualBoard.Plan;
 
 /// <summary>What of a place's tide the box does not hold, and what that costs over a year.</summary>
-/// <param name="Unknown">Names that are no known constituent.</param>
-/// <param name="Small">Names beyond the room of the box, the smallest ones.</param>
-/// <param name="Centimetres">By how much the box's height may fall short of the full one for want of them.</param>
-/// <param name="Minutes">By how much the box is late at most where the full tide comes through a height that is not flat.</param>
-/// <param name="NodeCentimetres">By how much it may fall short because node factors stand still for a month or a year.</param>
+/// <param name="Unknown">Names of constituents that are not known.</param>
+/// <param name="Small">Names of the smallest constituents, for which the box has no room.</param>
+/// <param name="Centimetres">By how much the height on the box may fall short of the full height without them.</param>
+/// <param name="Minutes">By how much the box is late at most when the full tide passes a height at which it does not stand.</param>
+/// <param name="NodeCentimetres">By how much it may fall short because the node factors do not change within a month or a year.</param>
 public sealed record LeftOut(IReadOnlyList<string> Unknown, IReadOnlyList<string> Small, int Centimetres, double Minutes, int NodeCentimetres)
 {
-    // Of what is taken off every sum this much is for node factors by other formulas; the rest serves here.
+    // Of the centimetres that are taken off for every sum, this many are for node factors by other formulas. The rest is available here.
     private const int FormulaCentimetres = 1;
 
     /// <summary>Nothing is left out.</summary>
     public static LeftOut Nothing { get; } = new([], [], 0, 0, 0);
 
-    /// <summary>What must be taken off flood heights beyond that which is taken off every sum, centimetres.</summary>
+    /// <summary>What must be taken off flood heights besides the centimetres that are taken off for every sum.</summary>
     public int Extra => Math.Max(0, Centimetres + NodeCentimetres + FormulaCentimetres - TideAllowance.SumCentimetres);
 
     /// <summary>In a sentence; empty when nothing is left out.</summary>
@@ -40,10 +40,10 @@ public sealed record LeftOut(IReadOnlyList<string> Unknown, IReadOnlyList<string
     }
 }
 
-/// <summary>Makes the constants that the box will hold from the constituents of a site file, and weighs what does not go in.</summary>
+/// <summary>Makes the constants that the box will hold from the constituents of a site file, and works out the cost of what the box cannot hold.</summary>
 internal sealed class SiteConstituents(double meanLevelMetres)
 {
-    // A recipe holds an amplitude up to this beside names other than NOAA's.
+    // The largest amplitude that a recipe can hold, in a place with names other than NOAA's.
     private const double MostOpenMetres = 6.5535;
     private const int Levels = 9;
     private const int StepMinutes = 10;
@@ -54,7 +54,7 @@ internal sealed class SiteConstituents(double meanLevelMetres)
     private readonly Dictionary<string, string> _names = [];
     private readonly List<(string Name, double Metres)> _unknown = [];
 
-    /// <summary>Takes a line in. Null when it was taken or told; else why not.</summary>
+    /// <summary>Adds a line. Null when it was added, or recorded as unknown; otherwise the reason why it was refused.</summary>
     public string? Add(string name, double metres, double degrees)
     {
         string standard = ConstituentList.Standard(name) ?? name.ToUpperInvariant();
@@ -83,7 +83,7 @@ internal sealed class SiteConstituents(double meanLevelMetres)
         return tide;
     }
 
-    /// <summary>Null when the amplitudes fit the box; else why not.</summary>
+    /// <summary>Null when the box can hold the amplitudes; otherwise the reason why not.</summary>
     public string? TooLarge() =>
         AllOfNoaa ? null
         : _given.Where(g => g.Metres > MostOpenMetres).Select(g => $"{g.Name}: beside other names than the 37 of NOAA an amplitude is at most {MostOpenMetres.ToString(CultureInfo.InvariantCulture)} m").FirstOrDefault();
@@ -91,7 +91,7 @@ internal sealed class SiteConstituents(double meanLevelMetres)
     private static HarmonicTide Tide(IReadOnlyList<(string Name, int Recipe, double Metres, double Degrees)> some, double level, NodeSchedule schedule)
     {
         var constants = new HarmonicConstants(level, Math.Max(some.Count, 1));
-        // Those of the NOAA set in its order: it is the order in which an image gives them back.
+        // The constituents of the NOAA set come in the order of that set, which is the order in which an image returns them.
         foreach (var g in some.Where(g => Noaa(g.Name) >= 0).OrderBy(g => Noaa(g.Name))) constants.Set(Noaa(g.Name), g.Metres, g.Degrees);
         foreach (var g in some.Where(g => Noaa(g.Name) < 0)) constants.TrySet(g.Recipe, g.Metres, g.Degrees);
         return new HarmonicTide(constants, schedule);
@@ -160,7 +160,7 @@ internal sealed class SiteConstituents(double meanLevelMetres)
         return worst;
     }
 
-    // Where the box's height comes through the level, within six hours of a step; -1 when it does not, or stands above it before.
+    // Where the height on the box passes the level, within six hours of a step; -1 when it does not, or is above the level before.
     private static double Crossing(double[] box, int near, double level)
     {
         if (box[near - 1] >= level) return -1;

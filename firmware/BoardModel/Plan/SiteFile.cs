@@ -8,14 +8,14 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
-/// <summary>A place and what is wanted of its mornings, as the firmware holds them.</summary>
+/// <summary>A place and the mornings that are wanted there, as the firmware holds them.</summary>
 public sealed record Site(CoastPlace Place, MorningWish Wish)
 {
     /// <summary>What of the tide the box does not hold.</summary>
     public LeftOut LeftOut { get; init; } = LeftOut.Nothing;
 }
 
-/// <summary>A line of a site file that cannot be taken. The message says where, what, and what to write instead.</summary>
+/// <summary>A mistake in a line of a site file. The message says where it is, what is wrong, and what to write instead.</summary>
 public sealed class SiteFileException(string message, int line = 0) : Exception(OneLine.Of(message))
 {
     /// <summary>The line's number from 1; 0 when the whole file is meant.</summary>
@@ -24,11 +24,11 @@ public sealed class SiteFileException(string message, int line = 0) : Exception(
 
 /// <summary>
 /// Reads the site text file. Lines are <c>key: value</c>; <c>[section]</c> starts a section; # starts a comment. Nothing is
-/// guessed: an unknown, missing, doubled or unreadable line is an error with its number.
+/// guessed: an unknown, missing, repeated or unreadable line is an error with its number.
 /// </summary>
 /// <remarks>
 /// Top: site, datum, latitude, longitude, local-time, clock-changes, walk-in, mean-level and node-factors with constituents, and tide-shape.
-/// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag; any name of <see cref="ConstituentList"/>, and others are told. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
+/// [constituents]: M2: 1.72 m 133.0 deg, Greenwich phase lag; any name of <see cref="ConstituentList"/> is read, and other names are reported. Or [turns]: high: 2026-03-07 05:12 5.2 m, in local time.
 /// [path]: Sand neck: floods 3.3 m, walk 20 min, margin 0.3 m. [morning]: before, after, band and work.
 /// </remarks>
 public sealed class SiteFile
@@ -85,7 +85,7 @@ public sealed class SiteFile
             if (line[0] == '[')
             {
                 section = line.Trim('[', ']').Trim();
-                if (line[^1] != ']' || !Sections.Contains(section)) throw Error(_lastLine, $"{line} is no section; there are {string.Join(", ", Sections.Select(s => "[" + s + "]"))}");
+                if (line[^1] != ']' || !Sections.Contains(section)) throw Error(_lastLine, $"{line} is not a section; the sections are {string.Join(", ", Sections.Select(s => "[" + s + "]"))}");
                 continue;
             }
             int colon = line.IndexOf(':');
@@ -106,7 +106,7 @@ public sealed class SiteFile
     private void Once(Dictionary<string, (int Line, string Value)> into, string[] known, string key, string value)
     {
         if (!known.Contains(key)) throw Error(_lastLine, $"'{key}' is not known here; known are {string.Join(", ", known)}");
-        if (!into.TryAdd(key, (_lastLine, value))) throw Error(_lastLine, $"{key} was given in line {into[key].Line} already");
+        if (!into.TryAdd(key, (_lastLine, value))) throw Error(_lastLine, $"{key} was already given in line {into[key].Line}");
     }
 
     private Site Build()
@@ -124,7 +124,7 @@ public sealed class SiteFile
         return new Site(place, Wish()) { LeftOut = leftOut };
     }
 
-    // Clocks on a coast stand at most some 3 h from the sun's time; a wrong sign of a larger longitude stands further off.
+    // On a coast the clocks differ from solar time by some 3 h at most. With a wrong sign of the longitude they differ by more, unless the longitude is small.
     private void Agree(double longitude, LocalOffset offset)
     {
         double apart = Math.Abs(Math.IEEERemainder(offset.Minutes / 60.0 - longitude / 15, 24));
@@ -142,7 +142,7 @@ public sealed class SiteFile
             "as-sum" when _constituents.Count > 0 => TideShape.AsSum,
             "as-neighbour" when _constituents.Count > 0 => TideShape.AsNeighbour,
             "as-sum" or "as-neighbour" => throw Error(shape.Line, $"tide-shape: {shape.Value} is for turns typed on the box of a place with [constituents]"),
-            _ => throw Error(shape.Line, $"tide-shape is plain (rises and falls evenly, no stand, no double high or low water), daily (turns once a day for part of the month), any, as-sum (turns typed on the box run along the [constituents] between them) or as-neighbour (the same, with [constituents] of a port beside), not '{shape.Value}'"),
+            _ => throw Error(shape.Line, $"tide-shape is plain (rises and falls evenly, no stand, no double high or low water), daily (turns once a day for part of the month), any, as-sum (turns typed on the box run along the [constituents] between them) or as-neighbour (the same, with [constituents] of a port nearby), not '{shape.Value}'"),
         };
     }
 
@@ -152,7 +152,7 @@ public sealed class SiteFile
         if (_constituents.Count > 0 && _turns.Count > 0) throw Error(_turns[0].Line, "a site has [constituents] or [turns], not both");
         if (_turns.Count > 0)
         {
-            if (_top.TryGetValue("mean-level", out var level)) throw Error(level.Line, "mean-level belongs to [constituents]; printed turns carry their own heights");
+            if (_top.TryGetValue("mean-level", out var level)) throw Error(level.Line, "mean-level is for [constituents] only; printed turns have their own heights");
             return Printed(offset);
         }
         if (_constituents.Count == 0) throw Error(_lastLine, "there is no tide: add [constituents] or [turns]");
@@ -164,9 +164,9 @@ public sealed class SiteFile
             string? refused = constituents.Add(key, Number((line, amplitude), key + " amplitude", "", 0, 10), Number((line, phase), key + " phase", "", -360, 360));
             if (refused != null) throw Error(line, refused);
         }
-        if (constituents.Count == 0) throw Error(_constituents[0].Line, "no constituent that is known has an amplitude above 0");
+        if (constituents.Count == 0) throw Error(_constituents[0].Line, "no known constituent has an amplitude above 0");
         if (constituents.TooLarge() is string large) throw Error(_constituents[0].Line, large);
-        // The constants of NOAA are made for factors that stand still for a year.
+        // The constants of NOAA are made for node factors that stay the same for a year.
         NodeSchedule schedule = constituents.AllOfNoaa ? NodeSchedule.Yearly : NodeSchedule.Daily;
         if (_top.TryGetValue("node-factors", out var node))
         {
@@ -180,7 +180,7 @@ public sealed class SiteFile
         }
         HarmonicTide tide = constituents.Build(schedule, out leftOut);
         if (leftOut.Extra > TideAllowance.MostLeftOutCentimetres)
-            throw Error(_constituents[0].Line, $"what the box cannot hold is too much of the tide: {leftOut.Words}; write the names as the tidal committee's list does");
+            throw Error(_constituents[0].Line, $"the box would have to leave out too much of the tide: {leftOut.Words}; write the names as the tidal committee's list does");
         return tide;
     }
 
@@ -201,7 +201,7 @@ public sealed class SiteFile
         }
         int doubtful = tide.Doubtful(Shape());
         if (doubtful > 0) throw Error(_turns[doubtful].Line, "this turn comes more than 16 h after the one before: a pair of turns is missing; where the tide turns once a day, say tide-shape: daily");
-        if (tide.Count < 2) throw Error(_turns[0].Line, "one turn makes no tide: give two or more");
+        if (tide.Count < 2) throw Error(_turns[0].Line, "one turn is not enough for a tide: give two or more");
         return tide;
     }
 
@@ -286,7 +286,7 @@ public sealed class SiteFile
             text = parts[0];
         }
         if (!double.TryParse(text, NumberStyles.AllowLeadingSign | NumberStyles.AllowDecimalPoint, CultureInfo.InvariantCulture, out double value))
-            throw Error(given.Line, $"{what}: '{text}' is no number; write it with a point");
+            throw Error(given.Line, $"{what}: '{text}' is not a number; write it with a decimal point");
         if (!(value >= least && value <= most)) throw Error(given.Line, $"{what}: {text} is outside {least} to {most}");
         return value;
     }

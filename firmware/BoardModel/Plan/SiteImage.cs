@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
-/// <summary>Brings a place to a box: as an image of its memory, or as a source file of its firmware. Both are made by the firmware's own store.</summary>
+/// <summary>Brings a place to a box, as an image of its memory or as a source file of its firmware. The firmware's own store makes both.</summary>
 public static class SiteImage
 {
     private const int BytesPerLine = 16;
@@ -20,7 +20,7 @@ public static class SiteImage
         foreach (RecordId id in new[] { RecordId.Site, RecordId.Tide })
         {
             if (box.Keeper.Records.Held(id))
-                throw new MemoryImageException($"What the memory holds as {StoreMap.Words(id)} {(box.Keeper.Records.Status(id) == RecordStatus.Newer ? "is of a later firmware" : "cannot be read")}; start from a blank one, without --into");
+                throw new MemoryImageException($"What the memory holds as {StoreMap.Words(id)} {(box.Keeper.Records.Status(id) == RecordStatus.Newer ? "is of a later firmware" : "cannot be read")}; start from a blank memory, without --into");
         }
         box.Shore.Settings.Use(site.Place, site.Wish);
         box.Shore.Settings.Stamp = made.Seconds;

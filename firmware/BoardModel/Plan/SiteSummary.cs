@@ -46,10 +46,10 @@ public static class SiteSummary
 
     private static string Reason(CoastPlace place) => place.Tide switch
     {
-        PrintedTide { IsShaped: true } when place.Shape == TideShape.AsSum => "printed turns that run along the place's own constituents",
+        PrintedTide { IsShaped: true } when place.Shape == TideShape.AsSum => "printed turns that follow the place's own constituents",
         PrintedTide when place.Shape == TideShape.Plain => "printed turns of a plain tide",
         PrintedTide => "printed turns of a tide of any shape",
-        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for what this sum lacks",
+        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for what was left out",
         _ => "a sum of constituents",
     };
 

@@ -7,8 +7,8 @@ using Intervalometer.VirtualBoard.Memory;
 namespace Intervalometer.VirtualBoard.Report;
 
 /// <summary>
-/// The box's own logbook as a CSV file (RFC 4180), oldest frame first. Times are those of the plan, as the box keeps them: UTC
-/// to the second when its clock ran, else the time since it was switched on.
+/// The box's own logbook as a CSV file (RFC 4180), oldest frame first. Start and exposure are those of the contact, as the box keeps them: UTC
+/// to the second when its clock ran, otherwise the time since it was switched on.
 /// </summary>
 public static class LogbookCsv
 {

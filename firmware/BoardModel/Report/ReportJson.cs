@@ -4,7 +4,7 @@ using System.Text.Json.Serialization;
 
 namespace Intervalometer.VirtualBoard.Report;
 
-/// <summary>How reports and frames are written as JSON. The writers are made by the compiler, so that they also exist where unused code is taken out.</summary>
+/// <summary>How reports and frames are written as JSON. The compiler makes the writers, so that they also exist in the static folder, from which unused code is removed.</summary>
 [JsonSerializable(typeof(SessionReport))]
 [JsonSerializable(typeof(FrameReport))]
 internal sealed partial class ReportJson : JsonSerializerContext

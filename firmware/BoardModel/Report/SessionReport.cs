@@ -41,10 +41,10 @@ public sealed record SessionReport
     /// <summary>Bus transfers too near to a planned edge.</summary>
     public required IReadOnlyList<BusReport> BusViolations { get; init; }
 
-    /// <summary>What was sent to the display against its data sheet.</summary>
+    /// <summary>What was sent to the display although its data sheet forbids it.</summary>
     public required IReadOnlyList<string> DisplayComplaints { get; init; }
 
-    /// <summary>Times the hardware limiter took a closed contact away.</summary>
+    /// <summary>How often the hardware limiter opened a closed contact.</summary>
     public required int LimiterTrips { get; init; }
 
     /// <summary>Illegal uses of pins.</summary>
@@ -84,7 +84,7 @@ public sealed record FrameReport
     /// <summary>How long the sensor was open.</summary>
     public required double Exposure { get; init; }
 
-    /// <summary>How long the box wanted it to be: the plan's closure in bulb, else the mark that it asked for; the camera's own dial where no box asked.</summary>
+    /// <summary>How long the box wanted it to be: the planned closure in bulb, otherwise the dial setting that the box asked for, or the camera's own dial where no box asked.</summary>
     public double? CommandedExposure { get; init; }
 
     /// <summary>Exposure against what was meant, ms.</summary>
@@ -99,13 +99,13 @@ public sealed record FrameReport
     /// <summary>What the camera's dial stood at, true seconds; null in bulb.</summary>
     public double? Dial { get; init; }
 
-    /// <summary>True when the contact opened out of plan, as by a stop.</summary>
+    /// <summary>True when the contact opened without a plan, for example by a stop.</summary>
     public required bool CutShort { get; init; }
 
     /// <summary>Share of the exposure within a backwash, 0 to 1.</summary>
     public required double BackwashShare { get; init; }
 
-    /// <summary>Opening of the sensor from the nearest turn of a wave, ms, above 0 after it.</summary>
+    /// <summary>From the nearest turn of a wave to the opening of the sensor, ms; above 0 after the turn.</summary>
     public required double MsFromTurn { get; init; }
 }
 

@@ -2,7 +2,7 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Report;
 
-/// <summary>Questions about a sea that its own interface does not answer.</summary>
+/// <summary>Helpers that work out more about a sea than its interface gives.</summary>
 public static class Waves
 {
     /// <summary>Waves whose bore arrives within a time, µs, in order; the one before it too, since it may still be running back.</summary>

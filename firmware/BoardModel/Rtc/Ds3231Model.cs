@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Rtc;
 /// <summary>
 /// A DS3231 at register level: time registers that count, 12 and 24 hours, leap years to 2099, century bit, oscillator-stop
 /// flag, control, status, aging offset and temperature, with the register pointer wrapping at the end (datasheet 19-5170).
-/// The alarms are registers that do nothing.
+/// The alarm registers can be read and written but do nothing.
 /// </summary>
 /// <param name="nowUs">The clock that drives it, µs.</param>
 public sealed class Ds3231Model(Func<long> nowUs) : ITwoWireDevice
@@ -47,7 +47,7 @@ public sealed class Ds3231Model(Func<long> nowUs) : ITwoWireDevice
         _registers[Ds3231Registers.TemperatureLow] = (byte)((quarterDegrees & 3) << 6);
     }
 
-    /// <summary>Sets it running at an instant, as a set and charged clock would be found.</summary>
+    /// <summary>Makes it run from an instant, like a chip whose clock was set and whose cell is good.</summary>
     public void SetRunning(UtcInstant time)
     {
         if (!new Ds3231Clock(this).Set(time)) throw new ArgumentException("The instant is outside 2000 to 2099, or the model is unplugged.", nameof(time));

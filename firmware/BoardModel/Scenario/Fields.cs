@@ -3,7 +3,7 @@ using System.Text.Json;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>Takes the properties of one JSON object one by one; <see cref="Done"/> complains of any that nobody asked for.</summary>
+/// <summary>Reads the properties of one JSON object one by one; <see cref="Done"/> reports any property that was not read.</summary>
 internal sealed class Fields
 {
     private readonly JsonNode _object;
@@ -78,7 +78,7 @@ internal sealed class Fields
         return node.Items;
     }
 
-    /// <summary>One of some words, any letter case; the index, or null when absent.</summary>
+    /// <summary>The index of one of the given words, in any letter case; null when the property is absent.</summary>
     public int? Choice(string name, params string[] words)
     {
         string? text = Text(name);

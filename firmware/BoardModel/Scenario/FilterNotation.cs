@@ -14,7 +14,7 @@ public static partial class FilterNotation
     /// <summary>The forms it reads, for messages and help.</summary>
     public const string Forms = "\"ND 0.9\" (density), \"ND8\" (factor), \"10 stops\", \"GRAD 0.9H\" (H, S or R), \"POL 1.5\"";
 
-    /// <summary>Reads one filter, switched on. False, with one line of words, when it is none.</summary>
+    /// <summary>Reads one filter and puts it on the lens. False, with one line that says why, when the text is not a filter.</summary>
     public static bool TryParse(string text, out Filter filter, out string problem)
     {
         filter = new Filter("-", FilterKind.Nd);

@@ -2,7 +2,7 @@ using System.Text.Json;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>A JSON value that knows the line it stands on, so that a complaint can name it.</summary>
+/// <summary>A JSON value that knows its line, so that an error message can name it.</summary>
 internal sealed class JsonNode
 {
     // An object of a scenario has some twenty.
@@ -58,12 +58,12 @@ internal sealed class JsonNode
         }
         catch (InvalidOperationException)
         {
-            throw new SceneFileException($"{file}: line {lines.At(text, (int)reader.TokenStartIndex)}: a text with a broken letter; save the file as UTF-8 and write that text anew");
+            throw new SceneFileException($"{file}: line {lines.At(text, (int)reader.TokenStartIndex)}: a text with a broken letter; save the file as UTF-8 and write that text again");
         }
         catch (JsonException e)
         {
             string what = e.Message.Split(" LineNumber:")[0].TrimEnd('.');
-            throw new SceneFileException($"{file}: line {(e.LineNumber ?? 0) + 1}: not JSON: {what}; put this right first");
+            throw new SceneFileException($"{file}: line {(e.LineNumber ?? 0) + 1}: not JSON: {what}; correct this first");
         }
     }
 
@@ -82,7 +82,7 @@ internal sealed class JsonNode
                     JsonNode value = Value(file, ref reader, text, lines);
                     if (!names.Add(name))
                         throw new SceneFileException($"{file}: line {line}: \"{name}\" is given twice; remove one");
-                    if (names.Count > MostMembers) throw new SceneFileException($"{file}: line {line}: more than {MostMembers} properties in one object; this is no scenario");
+                    if (names.Count > MostMembers) throw new SceneFileException($"{file}: line {line}: more than {MostMembers} properties in one object; this is not a scenario");
                     node.Members.Add((name, line, value));
                 }
                 break;

@@ -11,7 +11,7 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <summary>A press at a fixed time. Times in seconds.</summary>
 public sealed record TimedPress(double At, Button Button, double ForSeconds);
 
-/// <summary>A press after each of some turns of the sea, as a person does who watches it. Times in seconds and milliseconds.</summary>
+/// <summary>A press after each of several turns of the sea, as a photographer presses who watches it. Times in seconds and milliseconds.</summary>
 public sealed record TurnPress(double From, int Count, Button Button, double ReactionMs, double ForSeconds);
 
 /// <summary>A picture of the display. Time in seconds.</summary>
@@ -51,7 +51,7 @@ public sealed record SceneFile
     /// <summary>What the memory holds at power-on, or null for a blank one.</summary>
     public byte[]? Memory { get; init; }
 
-    /// <summary>True when the kit is the memory's own, and not that of <see cref="Kit"/>.</summary>
+    /// <summary>True when the kit comes from the memory and not from <see cref="Kit"/>.</summary>
     public bool KitOfMemory { get; init; }
 
     /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>

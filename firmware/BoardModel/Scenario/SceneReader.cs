@@ -11,7 +11,7 @@ using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>Reads and checks a scenario file; every complaint is one <see cref="SceneFileException"/>.</summary>
+/// <summary>Reads and checks a scenario file; every mistake is one <see cref="SceneFileException"/>.</summary>
 public static class SceneReader
 {
     private static readonly string[] ButtonWords = ["up", "down", "back", "select", "mark", "fire"];
@@ -114,11 +114,11 @@ public static class SceneReader
         }
         catch (Exception e) when (e is SiteFileException or IOException)
         {
-            throw top.Get("place")!.Fault($"place: {e.Message.TrimEnd('.')}", "mend the site file, or write \"demo\"");
+            throw top.Get("place")!.Fault($"place: {e.Message.TrimEnd('.')}", "correct the site file, or write \"demo\"");
         }
     }
 
-    // Read once now for its complaints, and again for each run, so that no run sees another's changes.
+    // Read once now to find mistakes, and again for each run, so that no run sees the changes of another.
     private static Func<FilterKit> ReadKit(Fields top)
     {
         KitReader.Read(top);
@@ -249,7 +249,7 @@ public static class SceneReader
                 if (last is not null && press.At <= last.At + last.ForSeconds)
                 {
                     JsonNode node = nodes.Where(n => !new Fields(n, "").Flag("everyTurn")).ElementAt(timed.IndexOf(press));
-                    throw node.Fault($"{ButtonWords[(int)press.Button]} is pressed again before it was let go", "move it or shorten the press before it");
+                    throw node.Fault($"{ButtonWords[(int)press.Button]} is pressed again before it was released", "move it or shorten the press before it");
                 }
                 last = press;
             }

@@ -5,10 +5,10 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>Makes the board of a scenario, with its presses waiting on the board's clock.</summary>
+/// <summary>Makes the board of a scenario and schedules its presses on the board's clock.</summary>
 public static class SceneStart
 {
-    /// <summary>A fresh board with everything that the scenario will do to it waiting on its clock.</summary>
+    /// <summary>A new board, with everything that the scenario will do to it scheduled on its clock.</summary>
     /// <param name="scene">The scenario.</param>
     /// <param name="change">Changes the options that follow from the scenario; may be null.</param>
     public static Board PowerOn(SceneFile scene, Func<BoardOptions, BoardOptions>? change = null)

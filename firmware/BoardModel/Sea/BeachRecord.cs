@@ -10,8 +10,8 @@ public static class BeachRecord
     public const double StepSeconds = 0.50024;
 
     /// <summary>
-    /// Water that runs back moves by no more than this, m/s: 1.6 is what two seconds of sliding down the traced beach give
-    /// (Shen and Meyer 1963). A trace that falls faster has gone on to the next bore.
+    /// Water that runs back is not faster than this, m/s: two seconds of sliding down the traced beach give 1.6
+    /// (Shen and Meyer 1963). A trace that falls faster has jumped to the next bore.
     /// </summary>
     public const double FastestFall = 1.6;
 
@@ -20,8 +20,8 @@ public static class BeachRecord
 
     /// <summary>Reads a record as a sea.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
-    /// <param name="seed">For whoever watches it: the waves are always the same.</param>
-    /// <param name="begin">Where in the record to begin, as a share of it, 0 to 1; what went before follows after its end.</param>
+    /// <param name="seed">Seeds the presses of the photographer who watches it; the waves are always the same.</param>
+    /// <param name="begin">Where in the record to begin, as a share of it, 0 to 1; the part before it follows after the end.</param>
     public static TracedSea Read(string name, int seed, double begin = 0)
     {
         double[] edge = Edge(name);

@@ -1,12 +1,12 @@
 namespace Intervalometer.VirtualBoard.Sea;
 
-/// <summary>A sea of which one lap is known beforehand, and which then repeats.</summary>
+/// <summary>A sea of a fixed length, called a lap, that then repeats.</summary>
 public interface IRepeatingSea : ISea
 {
     /// <summary>Short name.</summary>
     string Name { get; }
 
-    /// <summary>Any number; the same number gives the same waves, and the same presses of whoever watches them.</summary>
+    /// <summary>Any number; the same number gives the same waves, and the same presses of the photographer who watches them.</summary>
     int Seed { get; }
 
     /// <summary>Turns in one lap.</summary>
@@ -19,7 +19,7 @@ public interface IRepeatingSea : ISea
     Swash this[long index] { get; }
 }
 
-/// <summary>Looks a turn of a repeating sea up.</summary>
+/// <summary>Finds turns of a repeating sea.</summary>
 internal static class Laps
 {
     /// <summary>The last turn whose bore had arrived by a time; -1 before the first.</summary>

@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Sea;
 /// <param name="RunUpMetres">Highest reach along the beach face from the still waterline, metres.</param>
 public readonly record struct Swash(long ArrivalUs, long TurnUs, long EndUs, double RunUpMetres);
 
-/// <summary>A sea that repeats exactly for the same seed. Asking never changes what it does.</summary>
+/// <summary>A sea that is exactly the same for the same seed. Reading it never changes it.</summary>
 public interface ISea
 {
     /// <summary>What it is, in words, with its seed.</summary>

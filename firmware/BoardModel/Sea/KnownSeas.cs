@@ -1,6 +1,6 @@
 namespace Intervalometer.VirtualBoard.Sea;
 
-/// <summary>Invented seas that differ in what matters to the rhythm: period, steadiness and beach.</summary>
+/// <summary>Invented seas that differ in what matters for the rhythm: period, steadiness and beach.</summary>
 public static class KnownSeas
 {
     /// <summary>All of them, from the most ragged to the steadiest.</summary>

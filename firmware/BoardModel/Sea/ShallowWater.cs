@@ -120,7 +120,7 @@ public sealed class ShallowWater
         _flowChange[n - 1] -= 0.5 * G * _depth[n - 1] * _depth[n - 1];
         for (int i = 0; i < n; i++)
         {
-            // A slope of the depth within a cell over a sloping bottom pushes, too.
+            // The slope of the depth within a cell over a sloping bottom also gives a force.
             double bedWithin = _levelSlope[i] - _depthSlope[i];
             _flowChange[i] -= G * _depth[i] * bedWithin;
             _depth[i] = Math.Max(0, _depth[i] + dt / _dx * _depthChange[i]);
@@ -142,7 +142,7 @@ public sealed class ShallowWater
         _flowChange[r] += push + 0.5 * G * (depthR * depthR - hr * hr);
     }
 
-    // What comes in is given, what goes out is what arrives from inside: the invariants u + 2c and u - 2c.
+    // The incoming invariant is given, the outgoing one arrives from inside: u + 2c and u - 2c.
     private void Left(Func<double, double>? incoming, double seconds)
     {
         if (incoming is null)

@@ -10,7 +10,7 @@ namespace Intervalometer.VirtualBoard.Sea;
 public sealed record ShallowRecipe(string Name, WaveSpectrum Spectrum, double Slope);
 
 /// <summary>
-/// Seas by physics that shares nothing with <see cref="SwashModel"/> but the spectrum: random waves and the long waves bound to
+/// Seas by another physics than <see cref="SwashModel"/>, with which they share only the spectrum. Random waves and the long waves bound to
 /// their groups run over a flat bottom on to a plane beach, break as bores, meet the backwash and run up.
 /// </summary>
 public static class ShallowWaterSea
@@ -25,7 +25,7 @@ public static class ShallowWaterSea
     private const double Friction = 0.02;
     private const double StepSeconds = 0.1;
 
-    // Until the first waves have come and gone nothing is kept, seconds.
+    // Nothing is kept until the first waves have come and gone, seconds.
     private const double WarmUpSeconds = 120;
 
     /// <summary>Makes one lap.</summary>

@@ -1,11 +1,11 @@
 namespace Intervalometer.VirtualBoard.Sea;
 
-/// <summary>A sea known by the path of its edge alone, however that was found. It repeats after its last sample.</summary>
+/// <summary>A sea of which only the path of the water's edge is known. It repeats after its last sample.</summary>
 /// <remarks>
-/// A turn is a highest place of the edge from which it then falls back by a fifth of the spread of the whole trace, as it had
-/// risen by as much before: less than that is not seen to turn. The backwash ends where the edge begins to rise again, or
-/// where it falls back faster than water could run: there the eye, or the hand that traced it, has gone on to the next bore. A
-/// turn after which the trace jumps at once is left out, since nothing of its backwash was traced.
+/// A turn is a highest position of the edge before which it has risen, and after which it falls, by a fifth of the spread of the whole
+/// trace; a smaller movement does not count as a turn. The backwash ends where the edge begins to rise again, or
+/// where it falls back faster than water could run, because there the person who traced it has gone on to the next bore. A
+/// turn after which the trace jumps at once is left out, because nothing of its backwash was traced.
 /// </remarks>
 public sealed class TracedSea : IRepeatingSea
 {

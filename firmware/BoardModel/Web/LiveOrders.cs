@@ -6,10 +6,10 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
 
-/// <summary>Carries out what a page asks for. A request it does not understand changes nothing and is answered in words.</summary>
+/// <summary>Carries out what a page asks for. A request that it does not understand changes nothing and gets an answer in words.</summary>
 public static class LiveOrders
 {
-    /// <summary>Carries out one message; null when done, else what is wrong with it.</summary>
+    /// <summary>Carries out one message. Null when it was done, otherwise what is wrong with it.</summary>
     public static string? Take(LiveSession session, ReadOnlySpan<byte> utf8)
     {
         try

@@ -9,8 +9,8 @@ using Intervalometer.VirtualBoard.Sea;
 namespace Intervalometer.VirtualBoard.Web;
 
 /// <summary>
-/// A board whose clock is tied to the wall clock times a speed; whoever holds the session calls <see cref="Advance"/> again and again.
-/// Everything else calls in through <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays
+/// A board whose clock follows the wall clock, times a speed. The owner of the session calls <see cref="Advance"/> again and again.
+/// All other callers go through <see cref="Use"/>. While a finger is on a button the clock runs in real time, so that a tap stays
 /// a tap at any speed.
 /// </summary>
 public sealed class LiveSession : IDisposable
@@ -21,14 +21,14 @@ public sealed class LiveSession : IDisposable
     /// <summary>Virtual seconds a second on the way to a turn.</summary>
     private const double TurnSpeed = 30;
 
-    /// <summary>Virtual seconds a second when only the outcome is wanted; no PC is as fast.</summary>
+    /// <summary>Virtual seconds in a second when only the outcome is wanted. No PC is as fast, so this means as fast as the PC can.</summary>
     private const double HurrySpeed = 1e6;
 
-    /// <summary>What a step shows is seen for this long before and after, µs.</summary>
+    /// <summary>Before and after what a step shows, the clock runs slowly enough to watch for this long, µs.</summary>
     private const long SeeUs = 1_500_000;
 
     private const long ShortestPressUs = 80_000;
-    // After each such piece of the board's time the session looks at the wall clock, µs.
+    // The session looks at the wall clock after each such piece of the board's time, µs.
     private const long PieceUs = 100_000;
     private static readonly TimeSpan LongestStep = TimeSpan.FromMilliseconds(25);
 
@@ -55,10 +55,10 @@ public sealed class LiveSession : IDisposable
     /// <summary>The sea of the present run; its seed is also the board's.</summary>
     public SeaChoice Setup { get; private set; }
 
-    /// <summary>The scenario that is played; null while a person presses the buttons.</summary>
+    /// <summary>The scenario that is played; null while the user presses the buttons.</summary>
     public SceneFile? Scene { get; private set; }
 
-    /// <summary>The step that is on; -1 before the first, and without a guided scenario.</summary>
+    /// <summary>The present step; -1 before the first one, and without a guided scenario.</summary>
     public int StepIndex
     {
         get
@@ -76,7 +76,7 @@ public sealed class LiveSession : IDisposable
         }
     }
 
-    /// <summary>A step of a guided scenario is over in about this long on the wall, s, however long it lasts.</summary>
+    /// <summary>A step of a guided scenario takes about this long on the wall clock, s, however long it lasts on the board's.</summary>
     public double StepWallSeconds { get; set; } = 8;
 
     /// <summary>Virtual seconds a second while a step shows something.</summary>
@@ -85,22 +85,22 @@ public sealed class LiveSession : IDisposable
     /// <summary>Grows with every restart.</summary>
     public int Generation { get; private set; }
 
-    /// <summary>Virtual seconds for each second on the wall.</summary>
+    /// <summary>Virtual seconds for each second of the wall clock.</summary>
     public double Speed { get; private set; } = 1;
 
-    /// <summary>Virtual seconds that pass in a second on the wall now.</summary>
+    /// <summary>Virtual seconds that pass now in a second of the wall clock.</summary>
     public double Pace => Paused ? 0 : Held ? 1 : _stopAtUs == long.MaxValue ? Speed : _hurried ? HurrySpeed : UsToNextSight() <= 0 ? Math.Min(_stopSpeed, SeeSpeed) : _stopSpeed;
 
-    /// <summary>True while the clock stands.</summary>
+    /// <summary>True while the clock is stopped.</summary>
     public bool Paused { get; private set; }
 
-    /// <summary>True while a finger holds the clock to real time.</summary>
+    /// <summary>True while a finger on a button keeps the clock at real time.</summary>
     public bool Held => _held > 0;
 
     /// <summary>The error that ended the run, in one line; null while it goes on.</summary>
     public string? Broken { get; private set; }
 
-    /// <summary>Lets the board run for the time that has passed on the wall. A slow PC slows the board's clock, it never makes it jump.</summary>
+    /// <summary>Lets the board run for the time that has passed on the wall clock. A slow PC slows the board's clock down; it never makes it jump.</summary>
     public void Advance(TimeSpan passed)
     {
         if (passed > LongestStep) passed = LongestStep;
@@ -116,7 +116,7 @@ public sealed class LiveSession : IDisposable
         lock (_lock) return look(_board);
     }
 
-    /// <summary>A finger goes down: now, or after the tap before it. No tap is lost, however quick.</summary>
+    /// <summary>A finger goes down, now or after the tap before it. No tap is lost, however quick it is.</summary>
     public void Down(Button button)
     {
         lock (_lock)
@@ -131,7 +131,7 @@ public sealed class LiveSession : IDisposable
         }
     }
 
-    /// <summary>The finger lets go: now, or as soon as a finger can.</summary>
+    /// <summary>The finger lets go, now or after the shortest press that a finger can make.</summary>
     public void Up(Button button)
     {
         lock (_lock)
@@ -192,7 +192,7 @@ public sealed class LiveSession : IDisposable
         lock (_lock) _board.Battery.Millivolts = millivolts;
     }
 
-    /// <summary>Powers a fresh board on, with the camera as it is set. A clock that stood goes on: a box that is switched on shows something.</summary>
+    /// <summary>Powers a new board on, with the camera as it is set. A stopped clock runs again, because a box that is switched on must show something.</summary>
     public void Restart(SeaChoice setup)
     {
         lock (_lock)
@@ -202,7 +202,7 @@ public sealed class LiveSession : IDisposable
         }
     }
 
-    /// <summary>Powers a fresh board on at a place and a time of the world, with the sea and the camera as they are set.</summary>
+    /// <summary>Powers a new board on at a given place and date, with the sea and the camera as they are set.</summary>
     public void PlayAt(Plan.Site site, DateTime startUtc)
     {
         lock (_lock)
@@ -212,7 +212,7 @@ public sealed class LiveSession : IDisposable
         }
     }
 
-    /// <summary>Powers a fresh board on that the scenario's presses play. A guided one stops the clock when its first step is over.</summary>
+    /// <summary>Powers a new board on, which the presses of a scenario play. A guided scenario stops the clock when its first step is over.</summary>
     public void Play(SceneFile scene)
     {
         lock (_lock)
@@ -265,7 +265,7 @@ public sealed class LiveSession : IDisposable
         return step;
     }
 
-    // Until the next press or picture of the scenario begins to be worth a look, µs; 0 or less while one is.
+    // Until the next press or picture of the scenario is near enough to be watched, µs; 0 or less while one is.
     private long UsToNextSight()
     {
         while (_sight < _sights.Length && _sights[_sight] + SeeUs <= _board.Time.NowUs) _sight++;
@@ -307,7 +307,7 @@ public sealed class LiveSession : IDisposable
         {
             long began = Stopwatch.GetTimestamp();
             while (_board.Time.NowUs < target && Stopwatch.GetElapsedTime(began) < LongestStep) _board.RunUntil(Math.Min(target, _board.Time.NowUs + PieceUs));
-            // What was not reached in time is not owed.
+            // The time that the PC could not keep up with is dropped.
             _owedUs -= Math.Max(0, _board.Time.NowUs - target);
             if (_board.Time.NowUs < _stopAtUs) return;
             _stopAtUs = long.MaxValue;
@@ -317,7 +317,7 @@ public sealed class LiveSession : IDisposable
         }
         catch (Exception e)
         {
-            // The firmware's own failure: on the device its thread would end here.
+            // The firmware itself failed; on the device its thread would end here.
             Broken = $"The firmware failed at {_board.Time.NowUs / 1e6:F3} s: {e.Message.ReplaceLineEndings(" ")}";
             Console.Error.WriteLine(e);
         }

@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.VirtualBoard.Web;
 
-/// <summary>What one page has been told so far; makes the next message with only what is new.</summary>
+/// <summary>Remembers what one page has been sent so far, and makes the next message with only what is new.</summary>
 public sealed class LiveView(LiveSession session)
 {
     private const long HistoryUs = 120_000_000;
@@ -110,8 +110,8 @@ public sealed class LiveView(LiveSession session)
         json.WriteEndArray();
     }
 
-    // Once a second at most, when the picture stands: it is drawn page by page. It is said aloud when it is another screen than before, or
-    // when a button was pressed; what only counts on is there to be read.
+    // At most once a second, and only when the picture is complete, because it is drawn page by page. A screen reader speaks it when the screen has changed, or
+    // when a button was pressed. A screen that only counts on can be read but is not spoken.
     private void WriteWords(Utf8JsonWriter json, Board board)
     {
         string name = board.Box?.Panel?.ScreenName ?? "";
@@ -149,7 +149,7 @@ public sealed class LiveView(LiveSession session)
     {
         long now = board.Time.NowUs;
         json.WriteStartArray("edge");
-        // After a leap only what the widest window can show at once is sent, close enough together to be drawn.
+        // After a leap in time only as many samples are sent as the widest window can show, close enough together to be drawn.
         _edgeUs = Math.Max(_edgeUs, now - LeapUs);
         long step = Math.Max(50_000, (now - _edgeUs) / MostSamples);
         for (; _edgeUs + step <= now; _edgeUs += step) WritePair(json, _edgeUs + step, board.Sea.EdgeMetres(_edgeUs + step));

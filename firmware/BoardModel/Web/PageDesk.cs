@@ -8,24 +8,24 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Web;
 
-/// <summary>What the page is answered.</summary>
-/// <param name="Ok">True when it was done; else the body says in one line what is wrong.</param>
+/// <summary>The answer to a question of the page.</summary>
+/// <param name="Ok">True when it was done; otherwise the body says in one line what is wrong.</param>
 /// <param name="Type">Media type of the body.</param>
 /// <param name="Body">The bytes.</param>
-/// <param name="File">A name to keep it under; null for what the page reads itself.</param>
+/// <param name="File">The name of the file to save; null for an answer that the page itself reads.</param>
 public sealed record PageAnswer(bool Ok, string Type, byte[] Body, string? File = null)
 {
-    /// <summary>A complaint in one line.</summary>
+    /// <summary>An error message in one line.</summary>
     public static PageAnswer Wrong(string words) => new(false, "text/plain; charset=utf-8", Encoding.UTF8.GetBytes(words.ReplaceLineEndings(" ")));
 
     /// <summary>A text.</summary>
     public static PageAnswer Text(string text, string type = "text/plain; charset=utf-8", string? file = null) => new(true, type, Encoding.UTF8.GetBytes(text), file);
 
-    /// <summary>Bytes to keep.</summary>
+    /// <summary>Bytes to save as a file.</summary>
     public static PageAnswer Bytes(byte[] bytes, string file) => new(true, "application/octet-stream", bytes, file);
 }
 
-/// <summary>Answers what the page asks beside the live news: the same questions, whether they come over a socket or from the page's own browser.</summary>
+/// <summary>Answers the questions of the page, besides the live messages. The questions are the same over a socket and inside the browser.</summary>
 public sealed class PageDesk(LiveSession session)
 {
     private const string Json = "application/json; charset=utf-8", Csv = "text/csv; charset=utf-8";
@@ -68,13 +68,13 @@ public sealed class PageDesk(LiveSession session)
         ["picture"] = body => Shown(Picture(body), DeskJson.Default.PictureTaken),
     };
 
-    /// <summary>The most bytes that may come with a question: an image of the firmware, written as text.</summary>
+    /// <summary>The most bytes that a question may bring: an image of the firmware, written as text.</summary>
     public const int LongestBody = 4_000_000;
 
     /// <summary>Every question.</summary>
     public IEnumerable<string> Questions => _questions.Keys;
 
-    /// <summary>Answers one; what is wrong is said in one line, and nothing is changed then.</summary>
+    /// <summary>Answers one question. A mistake is reported in one line, and then nothing is changed.</summary>
     public PageAnswer Answer(string question, byte[] body)
     {
         if (body.Length > LongestBody) return PageAnswer.Wrong($"That is longer than {LongestBody} bytes; is it the right file?");
@@ -100,7 +100,7 @@ public sealed class PageDesk(LiveSession session)
         return PageAnswer.Text("");
     }
 
-    // The name stands in the first line, the file behind it.
+    // The first line is the name, and the file follows it.
     private static PictureTaken Picture(byte[] body)
     {
         int end = Array.IndexOf(body, (byte)'\n');

@@ -2,15 +2,15 @@
 
 import { dotnet } from "./_framework/dotnet.js";
 
-// What comes before the board stands waits for it.
+// Messages that come before the board is ready wait for it.
 const waiting = [];
 self.onmessage = ({ data }) => waiting.push(data);
 
 const { getAssemblyExports, getConfig } = await dotnet.create();
 const board = (await getAssemblyExports(getConfig().mainAssemblyName)).Intervalometer.BrowserBoard.Program;
 
-const turnMs = 8; // the board is let go on this often, and at once when it has fallen behind
-const newsMs = 33; // the page hears this often
+const turnMs = 8; // the board runs on this often, and at once when it has fallen behind
+const newsMs = 33; // the page gets a message this often
 let toldAt = 0;
 
 function take({ order, number, question, body }) {
@@ -23,7 +23,7 @@ function take({ order, number, question, body }) {
   self.postMessage({ number, answer: { ...head, bytes: board.Body() } });
 }
 
-// A message to oneself comes sooner than any timer, and after the orders that wait already.
+// A message to the worker itself arrives sooner than any timer, and after the orders that are already waiting.
 const again = new MessageChannel();
 again.port1.onmessage = turn;
 

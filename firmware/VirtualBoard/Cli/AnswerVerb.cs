@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>answer: the exposure behind a stack of filters, as the box works it out.</summary>
+/// <summary>The command answer: the exposure through a stack of filters, as the box works it out.</summary>
 internal static class AnswerVerb
 {
     public static Command Make(TextWriter output, TextWriter error)
@@ -15,7 +15,7 @@ internal static class AnswerVerb
         var iso = new Option<string>("--iso") { Description = "ISO mark.", DefaultValueFactory = _ => "100" };
         var filters = new Option<string[]>("--filter") { Description = $"A filter on the lens; repeat for each. {FilterNotation.Forms}.", DefaultValueFactory = _ => [] };
         var hand = new Option<int>("--hand") { Description = "Trim by hand in thirds of a stop, -30 to 30; positive is longer.", DefaultValueFactory = _ => 0 };
-        var film = new Option<string>("--film") { Description = "Film whose reciprocity failure is made up for, by the power of the time that its sheet gives: " + string.Join(", ", Films()) + ".", DefaultValueFactory = _ => FilmCurve.None.Label };
+        var film = new Option<string>("--film") { Description = "Film whose reciprocity failure is corrected, by the exponent of the time that its data sheet gives: " + string.Join(", ", Films()) + ".", DefaultValueFactory = _ => FilmCurve.None.Label };
         var limit = new Option<int>("--limit") { Description = "Longest exposure to accept, seconds.", DefaultValueFactory = _ => (int)ExposureSolver.DefaultLimitSeconds };
         var verb = new Command("answer", "Work out one exposure.") { shutter, aperture, iso, filters, hand, film, limit };
         verb.SetAction(parsed =>
@@ -70,7 +70,7 @@ internal static class AnswerVerb
         return verb;
     }
 
-    // Two equal filters may be on a lens; a kit tells its filters apart by name.
+    // Two equal filters may be on a lens, but the filters of a kit need different names.
     private static Filter Named(Filter filter, FilterKit kit)
     {
         if (kit.Find(filter.Name) < 0) return filter;

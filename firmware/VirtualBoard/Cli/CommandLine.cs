@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Study;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>The verbs. Exit codes: 0 done, 1 refused by the core, 2 bad input.</summary>
+/// <summary>The commands. Exit codes: 0 done, 1 refused by the firmware, 2 bad input.</summary>
 public static class CommandLine
 {
     /// <summary>Bad input.</summary>
@@ -13,7 +13,7 @@ public static class CommandLine
     /// <summary>Runs one command line.</summary>
     public static int Run(string[] args, TextWriter output, TextWriter error)
     {
-        var root = new RootCommand("The virtual board: the whole instrument on a PC, with a camera and a sea.");
+        var root = new RootCommand("The virtual board: the whole box on a PC, with a camera and a sea.");
         root.Subcommands.Add(ServeVerb.Make(error));
         root.Subcommands.Add(PlayVerb.Make(output, error));
         root.Subcommands.Add(FilmVerb.Make(output, error));

@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>film: a stretch of a scenario as an animated picture.</summary>
+/// <summary>The command film: a part of a scenario as an animated picture.</summary>
 internal static class FilmVerb
 {
     private const double LongestSeconds = 60;
@@ -15,7 +15,7 @@ internal static class FilmVerb
         var from = new Option<double>("--from") { Description = "First second that is shown.", Required = true };
         var until = new Option<double>("--until") { Description = $"Last second that is shown, at most {LongestSeconds} s later.", Required = true };
         var to = new Option<string>("--out") { Description = "File to write, an animated PNG.", Required = true };
-        var verb = new Command("film", "Show a stretch of a scenario as an animated picture: the display, the water and the shutter.") { file, from, until, to };
+        var verb = new Command("film", "Draw a part of a scenario as an animated picture: the display, the water and the shutter.") { file, from, until, to };
         verb.SetAction(parsed =>
         {
             try

@@ -4,7 +4,7 @@ using Spectre.Console;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>play: a scenario file in, a folder out.</summary>
+/// <summary>The command play: it reads a scenario file and writes a folder of results.</summary>
 internal static class PlayVerb
 {
     private static readonly TimeSpan Patience = TimeSpan.FromSeconds(2);
@@ -12,7 +12,7 @@ internal static class PlayVerb
     public static Command Make(TextWriter output, TextWriter error)
     {
         var file = new Argument<string>("scenario") { Description = "Scenario file (JSON)." };
-        var folder = new Option<string>("--out") { Description = "Folder for report.json, frames.csv, lines.vcd, memory.bin and the pictures; must be new or empty.", Required = true };
+        var folder = new Option<string>("--out") { Description = "Folder for report.json, frames.csv, lines.vcd, memory.bin and the pictures; it must be new or empty.", Required = true };
         var verb = new Command("play", "Play a scenario as fast as the PC can and write what happened.") { file, folder };
         verb.SetAction(parsed =>
         {
@@ -35,7 +35,7 @@ internal static class PlayVerb
 
     private static string Count(int n, string one, string? many = null) => $"{n} {(n == 1 ? one : many ?? one + "s")}";
 
-    /// <summary>Shows a bar once the wait is worth one, on a terminal only.</summary>
+    /// <summary>Shows a progress bar when the wait is long enough, and only on a terminal.</summary>
     private static ScenePlayed WithProgress(SceneFile scene)
     {
         Task<ScenePlayed> work;

@@ -3,7 +3,7 @@ using Intervalometer.VirtualBoard.Web;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>serve: the page, for this PC only.</summary>
+/// <summary>The command serve: the page, for this PC only.</summary>
 internal static class ServeVerb
 {
     public static Option<int> PortOption() => new("--port") { Description = "Port on 127.0.0.1; 0 takes a free one.", DefaultValueFactory = _ => 5080 };

@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Report;
 
 namespace Intervalometer.VirtualBoard.Cli;
 
-/// <summary>site: brings a place to a box, and reads out what a box's memory holds.</summary>
+/// <summary>The command site: it brings a place to a box, and reads out what a box's memory holds.</summary>
 internal static class SiteVerb
 {
     private const string HowToWrite =
@@ -24,7 +24,7 @@ internal static class SiteVerb
         var source = new Option<string?>("--source") { Description = "Write the place as a source file of the firmware, to build it in: firmware/Esp32/CompiledSite.cs." };
         var from = new Option<string?>("--from") { Description = "Say what this dump of a memory holds: the place, and the logbook as CSV." };
         var logbook = new Option<string?>("--logbook") { Description = "With --from: write the logbook to this file and not to the terminal." };
-        var against = new Option<string?>("--against") { Description = "Compare with high and low waters of an official table, lines like 2026-03-07 05:12,high,5.2 in local time; name what is wrong." };
+        var against = new Option<string?>("--against") { Description = "Compare with high and low waters of an official table, lines like 2026-03-07 05:12,high,5.2 in local time, and name what is wrong." };
         var verb = new Command("site", "Bring a place to a box, or read out a box's memory. " + TideCaution.Short) { file, check, image, into, source, from, logbook, against };
         verb.SetAction(parsed =>
         {
@@ -62,7 +62,7 @@ internal static class SiteVerb
         return w.Check && (w.Image ?? w.Source ?? w.From) is not null ? "--check writes nothing; leave it or the other option away." : null;
     }
 
-    // 0; and 1 when an official table does not agree: then nothing is written.
+    // 0, or 1 when an official table does not agree. Then nothing is written.
     private static int Bring(TextWriter output, Wanted wanted, UtcInstant now)
     {
         Site site = SiteFile.Load(wanted.File!);
@@ -83,7 +83,7 @@ internal static class SiteVerb
         SiteSummary.Write(output, new OfflineBox(cells).Shore, now);
         if (site.LeftOut.Words.Length > 0) output.WriteLine($"Left out    {site.LeftOut.Words}.");
         if (site.Place.PathCount > ShoreSettings.MostPoints)
-            output.WriteLine($"The file has {site.Place.PathCount} low points and the box holds {ShoreSettings.MostPoints}: its last one is as strict as the strictest of the rest.");
+            output.WriteLine($"The file has {site.Place.PathCount} low points, and the box holds {ShoreSettings.MostPoints}. Its last one stands for the rest and is as strict as the strictest of them.");
         if (wanted.Image is not null) output.WriteLine($"{wanted.Image}: {cells.Length} bytes. {HowToWrite}");
         if (wanted.Source is not null) output.WriteLine($"{wanted.Source}: build and load the firmware anew. The box takes the place once; what buttons change afterwards stays.");
         return 0;

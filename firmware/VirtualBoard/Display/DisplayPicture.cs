@@ -12,17 +12,17 @@ public enum Glow
     /// <summary>Dim amber.</summary>
     Amber = 1,
 
-    /// <summary>Plain white on black without gaps' shading: for print.</summary>
+    /// <summary>Plain white on black, without gaps between the pixels, for print.</summary>
     Plain = 2,
 }
 
 /// <summary>Paints the display as a picture: whole-number scale, a thin dark gap between pixels, a dark margin around.</summary>
 public static class DisplayPicture
 {
-    /// <summary>Paints what the eye sees of the display on the bus as a PNG.</summary>
+    /// <summary>Paints the visible picture of the display on the bus as a PNG.</summary>
     public static byte[] Png(this DisplayChip chip) => Png(chip.Model);
 
-    /// <summary>Paints what the eye sees of the model as a PNG.</summary>
+    /// <summary>Paints the visible picture of the model as a PNG.</summary>
     /// <param name="model">The display.</param>
     /// <param name="scale">Picture pixels per display pixel, 1..32.</param>
     /// <param name="glow">Colour.</param>
@@ -76,7 +76,7 @@ public static class DisplayPicture
         File.WriteAllBytes(path, Png(model, scale, glow));
     }
 
-    // The eye's answer to light is about a square root; the lowest contrast still shows.
+    // The eye perceives brightness about as the square root of the light, so the lowest contrast is still visible.
     private static double Brightness(int contrast) => 0.35 + 0.65 * Math.Sqrt(contrast / 255.0);
 
     private static byte Mix(byte from, byte to, double part) => (byte)Math.Round(from + (to - from) * part);

@@ -9,7 +9,7 @@ using Spectre.Console;
 
 namespace Intervalometer.VirtualBoard.Plan;
 
-/// <summary>The planning command: which mornings the tide falls at sunrise and the path stays passable, by prediction.</summary>
+/// <summary>The command plan: on which mornings, by prediction, the tide falls at sunrise and the path stays open.</summary>
 public static class PlanCommand
 {
     /// <summary>The command, to be added to a root.</summary>
@@ -18,7 +18,7 @@ public static class PlanCommand
         var file = new Argument<string?>("site-file") { Description = "Site text file; without it, an invented demo site", Arity = ArgumentArity.ZeroOrOne };
         var from = new Option<string?>("--from") { Description = "First local day as 2026-03-01; without it, today" };
         var days = new Option<int>("--days") { Description = "How many days, 1 to 366", DefaultValueFactory = _ => 60 };
-        var top = new Option<int>("--top") { Description = "How many rows to show; exports hold all", DefaultValueFactory = _ => 15 };
+        var top = new Option<int>("--top") { Description = "How many rows to show; the files hold every morning that fits", DefaultValueFactory = _ => 15 };
         var csv = new Option<string?>("--csv") { Description = "Write the list as CSV to this file" };
         var ics = new Option<string?>("--ics") { Description = "Write the list as iCalendar to this file" };
         var plots = new Option<string?>("--plots") { Description = "Write a picture of each shown day into this folder" };

@@ -1,6 +1,6 @@
 namespace Intervalometer.VirtualBoard.Report;
 
-/// <summary>A file that appears whole or not at all, in a folder that is made when it is not there.</summary>
+/// <summary>A file that appears whole or not at all. Its folder is made when it does not exist.</summary>
 public static class WholeFile
 {
     /// <summary>Writes bytes.</summary>

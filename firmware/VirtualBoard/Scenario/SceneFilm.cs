@@ -6,7 +6,7 @@ using SkiaSharp;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>A stretch of a scenario as an animation: the display, and below it the water's edge of the last seconds, the backwash as bands, and the shutter's contact.</summary>
+/// <summary>A part of a scenario as an animation: the display, and below it the water's edge of the last seconds, each backwash as a band, and the shutter contact.</summary>
 public static class SceneFilm
 {
     private const int FrameMs = 200;

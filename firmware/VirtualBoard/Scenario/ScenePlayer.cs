@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Report;
 
 namespace Intervalometer.VirtualBoard.Scenario;
 
-/// <summary>What a played scenario leaves behind.</summary>
+/// <summary>The results of a scenario that was played.</summary>
 /// <param name="Report">The report.</param>
 /// <param name="Vcd">Every line as a value change dump.</param>
 /// <param name="Logbook">The box's logbook as CSV.</param>
@@ -27,7 +27,7 @@ public sealed record ScenePlayed(SessionReport Report, string Vcd, string Logboo
     }
 }
 
-/// <summary>Plays a scenario on a fresh board.</summary>
+/// <summary>Plays a scenario on a new board.</summary>
 public static class ScenePlayer
 {
     private const double StepSeconds = 1;

@@ -36,14 +36,14 @@ public sealed class LinearBound
         [1, .. Enumerable.Range(1, Lags).Select(k => (marks[i - k + 1] - marks[i - k]) / 1e6)];
 }
 
-/// <summary>How well the turn of a wave could be told from its arrival and every mark before it.</summary>
+/// <summary>How well the turn of a wave can be predicted from its arrival and every mark before it.</summary>
 /// <param name="Rms">RMS error of the turn, seconds.</param>
 /// <param name="HitPercent">Frames wholly on the backwash when fired on it, percent.</param>
 public sealed record ArrivalBound(double Rms, double HitPercent);
 
 /// <summary>
 /// The best linear predictor of a turn at the arrival of its bore: least squares on training records of that very sea over
-/// ten earlier arrivals and turns, fired at the moment after it that does best on the training records.
+/// ten earlier arrivals and turns. The shutter opens at the moment after the predicted turn that does best on the training records.
 /// </summary>
 public sealed class ArrivalPredictor
 {
@@ -89,7 +89,7 @@ public sealed class ArrivalPredictor
     /// <summary>When to open the shutter for wave i, µs.</summary>
     public long ReleaseUs(WatchedWave[] waves, int i) => waves[i].ArrivalMarkUs + (long)(1e6 * (_offset + _share * DelaySeconds(waves, i)));
 
-    // What is known at the mark: a turn that is still to come counts as coming now.
+    // Only what is known at the mark: a turn that has not come yet counts as coming now.
     private static double[] Row(WatchedWave[] waves, int i)
     {
         long now = waves[i].ArrivalMarkUs;

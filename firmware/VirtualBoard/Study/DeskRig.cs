@@ -12,19 +12,19 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="OpenUs">When the shutter opened, µs.</param>
 /// <param name="CloseUs">When it closed again, µs.</param>
 /// <param name="ChancePercent">The chance that the run showed for it, percent; -1 for none.</param>
-/// <param name="TurnIsSurer">Whether the run said before it that the turn had better be marked.</param>
+/// <param name="TurnIsSurer">Whether the run said before this frame that marking the turn would be surer.</param>
 public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent, bool TurnIsSurer);
 
 /// <summary>
-/// The firmware's link with its run desk, and the wave card, without display and bus: buttons go in, edges of the contacts come
-/// out. It is turned every 10 ms and at every edge, as the box turns it.
+/// The firmware's link with its run desk, and the card WAVES, without display and bus: buttons go in, edges of the contacts come
+/// out. It is called every 10 ms and at every edge, as the box calls it.
 /// </summary>
 public sealed class DeskRig : IReleaseLines
 {
     private const long TickUs = 10_000;
     private const long DrillTapUs = 150_000;
 
-    // Advice takes some thirty turns.
+    // Advice takes some thirty turns of the loop.
     private const long AdviceUs = 600_000;
 
     private readonly RunLink _link;
@@ -58,7 +58,7 @@ public sealed class DeskRig : IReleaseLines
     /// <summary>The time, µs.</summary>
     public long NowUs { get; private set; }
 
-    /// <summary>Runs to a time. Where the desk only waits for a press, the time between is skipped.</summary>
+    /// <summary>Runs to a time. While the desk only waits for a press, the time is skipped.</summary>
     public void RunTo(long untilUs)
     {
         while (NowUs < untilUs)
@@ -81,7 +81,7 @@ public sealed class DeskRig : IReleaseLines
         _link.MarkReleased(heldUs);
     }
 
-    /// <summary>The drill of the hand is done: each press is as far from the turn of the mark as a hand presses.</summary>
+    /// <summary>Does the drill of the hand, with presses as early or late as those of this photographer.</summary>
     /// <param name="offSeconds">The next press less the turn, seconds.</param>
     public void DoDrill(Func<double> offSeconds)
     {
@@ -107,7 +107,7 @@ public sealed class DeskRig : IReleaseLines
     }
 
     /// <summary>Fire is pressed on the wave card.</summary>
-    /// <param name="way">The way that was set; null to take what the card calls better, as a held Select does.</param>
+    /// <param name="way">The way that was set; null to take what the card recommends, as holding Select does.</param>
     public void PressFire(FiringWay? way)
     {
         _card.Think(true);

@@ -76,7 +76,7 @@ public static class ForecastStudy
         return (designs, Math.Sqrt(squares / count));
     }
 
-    // The marks that a box would keep (bounces within 1.2 s dropped) and the true next turn after each.
+    // The marks that a box would keep (without bounces within 1.2 s), and the true next turn after each.
     private static (long[] Marks, long[] NextTurns) Presses(WatchedWave[] waves)
     {
         var marks = new List<long>();

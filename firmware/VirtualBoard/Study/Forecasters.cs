@@ -14,7 +14,7 @@ public interface IForecaster
     double NextSeconds { get; }
 }
 
-/// <summary>The one in the box.</summary>
+/// <summary>The forecaster that the firmware uses.</summary>
 public sealed class RenewalForecaster : IForecaster
 {
     private readonly WaveRhythm _rhythm = new();
@@ -28,8 +28,8 @@ public sealed class RenewalForecaster : IForecaster
 }
 
 /// <summary>A tracker of phase and period with fixed gains (alpha-beta, the steady state of a Kalman filter with constant period).</summary>
-/// <param name="alpha">Share of a mark's departure taken into the phase.</param>
-/// <param name="beta">Share taken into the period.</param>
+/// <param name="alpha">Share of the deviation of a mark that corrects the phase.</param>
+/// <param name="beta">Share of it that corrects the period.</param>
 public sealed class PhaseTracker(double alpha, double beta) : IForecaster
 {
     private double _phase, _period, _last;

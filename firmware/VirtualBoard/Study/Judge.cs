@@ -8,7 +8,7 @@ public sealed class Judge
     private readonly Swash[] _waves;
     private readonly long[] _turns;
 
-    /// <param name="sea">The sea; its first lap is judged on.</param>
+    /// <param name="sea">The sea, of which the first lap is used.</param>
     public Judge(IRepeatingSea sea)
     {
         _waves = [.. Enumerable.Range(0, sea.Count).Select(i => sea[i]).OrderBy(w => w.TurnUs)];

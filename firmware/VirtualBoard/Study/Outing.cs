@@ -5,14 +5,14 @@ using MathNet.Numerics.Random;
 namespace Intervalometer.VirtualBoard.Study;
 
 /// <summary>What a photographer does in an outing.</summary>
-/// <param name="Way">The way that is set; null to take what the card calls better.</param>
+/// <param name="Way">The way that is set; null to take what the card recommends.</param>
 /// <param name="Habits">How the person presses.</param>
 /// <param name="Timed">Backwashes timed by holding Mark before the run.</param>
-/// <param name="MarkedShare">In a run on the rhythm: one wave in so many is marked.</param>
-/// <param name="Drilled">Whether the drill has measured this hand, on the day before.</param>
+/// <param name="MarkedShare">In a run on the rhythm, one wave in this many is marked.</param>
+/// <param name="Drilled">Whether the drill measured this hand on the day before.</param>
 public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3, bool Drilled = false);
 
-/// <summary>One outing through the run desk and its buttons: some waves are marked to learn, then a run is fired.</summary>
+/// <summary>One outing through the run desk and its buttons: first some waves are marked so that the box learns, then Fire starts a run.</summary>
 public sealed class Outing
 {
     /// <summary>Waves watched before the run.</summary>
@@ -24,7 +24,7 @@ public sealed class Outing
     /// <summary>Turns marked after it, so that the rhythm is not old.</summary>
     public const int Refreshing = 6;
 
-    // Waves held to their turn in a run on arrivals: the first ones, then one in so many. In other runs one backwash in so many is timed.
+    // In a run on arrivals, Mark is held to the turn for the first waves, then for one in this many. In other runs one backwash in this many is timed.
     private const int HeldFirst = 8;
     private const int HeldShare = 4;
 
@@ -35,7 +35,7 @@ public sealed class Outing
     private readonly long _tapUs;
 
     /// <summary>Plays an outing to its end.</summary>
-    /// <param name="waves">The waves as the photographer sees them.</param>
+    /// <param name="waves">The waves as the photographer has seen them.</param>
     /// <param name="from">The first of them in this outing.</param>
     /// <param name="to">The one after the last.</param>
     /// <param name="plan">What the photographer does.</param>
@@ -69,7 +69,7 @@ public sealed class Outing
         _rig.Stop();
     }
 
-    /// <summary>The way that the run fired on.</summary>
+    /// <summary>The way of firing of the run.</summary>
     public FiringWay Way { get; }
 
     /// <summary>Frames of the run.</summary>
@@ -108,7 +108,7 @@ public sealed class Outing
         _rig.PressFire(way);
     }
 
-    // The last frame is taken to its end.
+    // The last frame runs to its end.
     private void Settle() => _rig.RunTo(_rig.NowUs + 8_000_000);
 
     private void Turn(WatchedWave wave, bool timed)
@@ -125,7 +125,7 @@ public sealed class Outing
         if (wave.SecondPressUs != 0 && !held) Press(wave.ArrivalMarkUs + wave.SecondPressUs - wave.TurnMarkUs, _tapUs);
     }
 
-    // A hand that is still on the button, or still letting go of it, makes no press.
+    // A hand that still holds the button down, or is just releasing it, cannot press.
     private void Press(long atUs, long heldUs)
     {
         if (atUs < _rig.NowUs + ApartUs) return;

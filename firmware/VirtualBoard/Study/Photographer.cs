@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <summary>How a person presses.</summary>
 /// <remarks>
 /// Simple visual reaction is about 0.21 to 0.28 s with 0.05 s between trials in the laboratory (Woods et al. 2015; from
-/// memory). A turn is not a flash: the edge is seen to slow down, so the press can be aimed, and aimed presses
+/// memory). A turn is not a flash: one sees the edge slow down, so one can aim the press. Aimed presses
 /// (coincidence timing, Belisle 1963; from memory) are early as often as late with a spread near 0.05 s. Against that, the
 /// edge stands almost still about its turn, and the hands are cold and gloved: within 0.2 s of the turn of a 4 s up-rush
 /// it moves 0.25 % of the reach. The defaults are this project's assumption from these facts.
@@ -18,9 +18,9 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="ArrivalSpreadSeconds">Spread of that, seconds.</param>
 /// <param name="Missed">Share of turns not pressed, 0..1.</param>
 /// <param name="Doubled">Share of presses that bounce into a second one 0.15 to 0.9 s later, 0..1.</param>
-/// <param name="WorthReach">Waves judged to reach less than this share of the median are not taken.</param>
+/// <param name="WorthReach">Waves that seem to reach less than this share of the median are not photographed.</param>
 /// <param name="JudgeSpread">Relative spread of judging a wave's reach, at its arrival or at its turn.</param>
-/// <param name="TapSeconds">How long a press lasts that times nothing, seconds: 0.15 with bare hands, 0.6 with gloves.</param>
+/// <param name="TapSeconds">How long a press lasts that does not time a backwash, seconds: 0.15 with bare hands, 0.6 with gloves.</param>
 public sealed record Habits(
     double TurnLagSeconds = 0.10, double TurnSpreadSeconds = 0.15, double ArrivalLagSeconds = 0.05, double ArrivalSpreadSeconds = 0.12,
     double Missed = 0, double Doubled = 0, double WorthReach = 0.25, double JudgeSpread = 0.15, double TapSeconds = 0.15);
@@ -31,7 +31,7 @@ public sealed record Habits(
 /// <param name="TurnMarkUs">Press at its turn, µs.</param>
 /// <param name="Missed">Whether the presses for this wave were left out.</param>
 /// <param name="SecondPressUs">A bounce after the turn, µs; 0 for none.</param>
-/// <param name="HeldUs">How long Mark would be held to time the backwash, µs: let go as late and as uncertainly as it was pressed.</param>
+/// <param name="HeldUs">How long Mark would be held to time the backwash, µs. The release is as late and as uneven as the press.</param>
 public readonly record struct WatchedWave(Swash Swash, long ArrivalMarkUs, long TurnMarkUs, bool Missed, long SecondPressUs, long HeldUs);
 
 /// <summary>A person who watches a sea and presses Mark.</summary>

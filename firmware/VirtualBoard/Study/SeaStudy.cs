@@ -4,7 +4,7 @@ using MathNet.Numerics.Random;
 
 namespace Intervalometer.VirtualBoard.Study;
 
-/// <summary>What one sea gave.</summary>
+/// <summary>The results of one sea.</summary>
 public sealed record SeaResult(
     string Sea, int Waves, double PeriodSeconds, double Variation, double LinkOne, double BackwashSeconds, double BackwashVariation,
     IReadOnlyList<Tally> Ways, ForecastResult? Forecasts)
@@ -13,12 +13,12 @@ public sealed record SeaResult(
     public Tally Way(string way) => Ways.First(t => t.Way == way);
 }
 
-/// <summary>How well the next turn could be told, where there are other seeds of that sea to fit the best rule on.</summary>
+/// <summary>How well the next turn can be predicted, for seas that have other seeds on which the best rule can be fitted.</summary>
 public sealed record ForecastResult(IReadOnlyList<(string Name, double Rms, double Careless)> Designs, double BoundRms, double BoundCareless, ArrivalBound Arrivals);
 
 /// <summary>
-/// Plays photographers on seas whose seeds took no part in choosing anything. Every frame comes from the contacts of the
-/// firmware's run desk, every press goes in as a press of its buttons, and every chance is the one that the run showed.
+/// Plays photographers on seas with seeds on which nothing was chosen. Every frame comes from the contacts of the
+/// firmware's run desk, every press is a press of its buttons, and every chance is the one that the run showed.
 /// </summary>
 /// <param name="options">How much to play.</param>
 public sealed class SeaStudy(StudyOptions options)
@@ -45,7 +45,7 @@ public sealed class SeaStudy(StudyOptions options)
     public const string NotDrilled = ", not drilled";
     public const string Careless = ", careless";
 
-    /// <summary>A careful hand. At a turn the size of a wave is plain to see.</summary>
+    /// <summary>A careful hand. At the turn the photographer sees how large the wave is.</summary>
     public static readonly Habits Careful = new();
 
     /// <summary>A hand that presses within half a second or so of a turn.</summary>
@@ -109,7 +109,7 @@ public sealed class SeaStudy(StudyOptions options)
     private void PlayRow(IRepeatingSea sea, Judge judge, string name, OutingPlan plan, Func<string, Tally> way)
     {
         WatchedWave[] watched = Photographer.Watch(sea, plan.Habits, sea.Seed);
-        // A record of a quarter of an hour has too few waves of the usual size to ask the card: there every wave worth a frame is taken.
+        // A record of a quarter of an hour has too few waves of the usual size to ask the card. There every wave that is worth a frame is photographed.
         if (plan.Way is null && watched.Length < ShortestToAsk) watched = Photographer.Watch(sea, plan.Habits with { WorthReach = Careful.WorthReach, JudgeSpread = Careful.JudgeSpread }, sea.Seed);
         foreach (var (from, to) in Outings(watched))
         {
@@ -129,13 +129,13 @@ public sealed class SeaStudy(StudyOptions options)
         for (int i = Outing.Learning; i < waves.Length - 6; i++)
         {
             aimed.Add(judge.OnBackwash(waves[i].TurnMarkUs, waves[i].TurnMarkUs + exposure), double.NaN);
-            // Sees it roll back, then reacts: simple reaction after the edge has begun to move.
+            // The photographer sees the wave roll back and then reacts: a simple reaction after the edge has begun to move.
             long late = waves[i].Swash.TurnUs + (long)(1e6 * MathNet.Numerics.Distributions.Normal.Sample(random, 0.45, 0.20));
             waiting.Add(judge.OnBackwash(late, late + exposure), double.NaN);
         }
     }
 
-    // First wave and the one after the last of every outing; the waves at the very end only serve to judge the last frames.
+    // The first wave of every outing and the one after its last. The waves at the very end only serve to judge the last frames.
     private static IEnumerable<(int From, int To)> Outings(WatchedWave[] waves)
     {
         for (int from = 0; from + Math.Min(OutingWaves, waves.Length / 2) + 6 <= waves.Length; from += OutingWaves)

@@ -4,8 +4,8 @@ namespace Intervalometer.VirtualBoard.Study;
 
 /// <summary>A sea of the study.</summary>
 /// <param name="Name">Short name.</param>
-/// <param name="Training">Laps that rules are fitted on; none where only the box is judged.</param>
-/// <param name="HeldOut">Laps that took no part in any choice.</param>
+/// <param name="Training">Laps on which rules are fitted; none where only the box is judged.</param>
+/// <param name="HeldOut">Laps on which nothing was chosen.</param>
 public sealed record StudiedSea(string Name, IReadOnlyList<IRepeatingSea> Training, IReadOnlyList<IRepeatingSea> HeldOut)
 {
     /// <summary>A sea by its recipe.</summary>
@@ -23,7 +23,7 @@ public sealed record StudiedSea(string Name, IReadOnlyList<IRepeatingSea> Traini
         "traced beach", [],
         [.. from name in BeachRecord.Names from watcher in Enumerable.Range(0, options.WatchersOfTheRecord) select BeachRecord.Read(name, options.HeldOutSeeds[0] + watcher, (double)watcher / options.WatchersOfTheRecord)]);
 
-    /// <summary>Makes a sea of the study; the laps of some take a while.</summary>
+    /// <summary>Makes a sea of the study. For some seas this takes a while.</summary>
     public delegate StudiedSea Maker();
 
     /// <summary>Every sea of the study, in the order of its tables.</summary>

@@ -12,8 +12,8 @@ public static class StudyCommand
     public static Command Build()
     {
         var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the tables (sea-study.txt, .md, .csv) and plots (PNG, SVG)." };
-        var quick = new Option<bool>("--quick") { Description = "One eighth of the waves: half a minute instead of four." };
-        var tuning = new Option<bool>("--tuning-seeds") { Description = "Play the seeds that constants were chosen on, never the held-out ones: for work on the box." };
+        var quick = new Option<bool>("--quick") { Description = "Play one eighth of the waves, which takes half a minute instead of four." };
+        var tuning = new Option<bool>("--tuning-seeds") { Description = "Play the seeds on which the constants were chosen, and not the held-out ones. Use this while you change the firmware." };
         var exposure = new Option<double>("--exposure") { Description = "Exposure in seconds, 0.01 to 10.", DefaultValueFactory = _ => 1.0 };
         exposure.Validators.Add(result =>
         {
@@ -37,7 +37,7 @@ public static class StudyCommand
     /// <summary>Plays the study and reports on a console.</summary>
     /// <param name="options">What to play, and the folder to write to.</param>
     /// <param name="console">Where the tables go.</param>
-    /// <param name="error">Where a folder that takes no file is told, before anything is played.</param>
+    /// <param name="error">Where to report, before anything is played, that no file can be written to the folder.</param>
     /// <returns>0, or 2 when nothing can be written to the folder.</returns>
     public static int Run(StudyOptions options, IAnsiConsole console, TextWriter error)
     {
@@ -70,7 +70,7 @@ public static class StudyCommand
         return 0;
     }
 
-    // Tries it: what the system's rights say about a folder is not all.
+    // Tries to write a file, because the access rights of a folder do not tell everything.
     private static string? Unwritable(string folder)
     {
         try

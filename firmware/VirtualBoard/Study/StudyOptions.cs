@@ -1,12 +1,12 @@
 namespace Intervalometer.VirtualBoard.Study;
 
-/// <summary>How much of the sea study to play and where to leave what it found.</summary>
+/// <summary>How much of the sea study to play, and where to write the results.</summary>
 public sealed record StudyOptions
 {
     /// <summary>Seeds that designs and constants were chosen on, and that the bound is fitted on.</summary>
     public IReadOnlyList<int> TrainingSeeds { get; init; } = [1, 2, 3, 4];
 
-    /// <summary>Seeds for the numbers; they took no part in any choice.</summary>
+    /// <summary>Seeds for the published numbers; nothing was chosen on them.</summary>
     public IReadOnlyList<int> HeldOutSeeds { get; init; } = [901, 902];
 
     /// <summary>Sea time per seed, seconds; 32768 s are 2,000 to 6,500 waves.</summary>

@@ -20,7 +20,7 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     public IReadOnlyList<string> Recommended { get; } =
         [.. results.SelectMany(r => r.Ways).Where(t => t.Frames > 0 && t.Way.StartsWith(SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct()];
 
-    /// <summary>Announced against happened for a way, over all seas.</summary>
+    /// <summary>For one way of firing over all seas, what was announced against what happened.</summary>
     public Reliability Classes(string way)
     {
         var all = new Reliability();

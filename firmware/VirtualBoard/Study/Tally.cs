@@ -13,7 +13,7 @@ public sealed class Tally(string sea, string way)
 
     public int HitsAnnounced { get; private set; }
 
-    /// <summary>Frames before which the run said that the turn had better be marked.</summary>
+    /// <summary>Frames before which the run said that marking the turn would be surer.</summary>
     public int Surer { get; private set; }
 
     /// <summary>The same in percent.</summary>
@@ -23,7 +23,7 @@ public sealed class Tally(string sea, string way)
 
     public int AnnouncedFrames { get; private set; }
 
-    /// <summary>The same by what was announced.</summary>
+    /// <summary>The frames in classes of the announced chance.</summary>
     public Reliability Classes { get; } = new();
 
     public double HitPercent => Frames == 0 ? double.NaN : 100.0 * Hits / Frames;
@@ -50,7 +50,7 @@ public sealed class Tally(string sea, string way)
     /// <summary>Counts a frame.</summary>
     /// <param name="hit">Whether it lay wholly on the backwash.</param>
     /// <param name="announced">The chance shown for it, 0..1; not a number for none.</param>
-    /// <param name="turnIsSurer">Whether the run said before it that the turn had better be marked.</param>
+    /// <param name="turnIsSurer">Whether the run said before this frame that marking the turn would be surer.</param>
     public void Add(bool hit, double announced, bool turnIsSurer = false)
     {
         Frames++;
@@ -79,7 +79,7 @@ public sealed class Reliability
         if (hit) _hits[bin]++;
     }
 
-    /// <summary>Adds what another one counted.</summary>
+    /// <summary>Adds the counts of another tally.</summary>
     public Reliability With(Reliability other)
     {
         for (int b = 0; b < 10; b++)

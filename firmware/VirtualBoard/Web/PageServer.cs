@@ -93,7 +93,7 @@ public sealed class PageServer : IAsyncDisposable
         return copy.ToArray();
     }
 
-    /// <summary>Other sites must not reach the board through a name that points here.</summary>
+    /// <summary>Refuses requests from other sites, which could reach the board through a host name that points to this PC.</summary>
     private static Task OwnHostOnly(HttpContext context, RequestDelegate next)
     {
         string host = context.Request.Host.Host;
@@ -113,7 +113,7 @@ public sealed class PageServer : IAsyncDisposable
     {
         using var body = new MemoryStream();
         var chunk = new byte[LongestOrder];
-        // One byte too many is enough for the desk to complain of the length.
+        // One byte too many is enough, because the desk then reports the length.
         for (int got; body.Length <= PageDesk.LongestBody && (got = await context.Request.Body.ReadAsync(chunk, context.RequestAborted)) > 0;) body.Write(chunk, 0, got);
         PageAnswer answer = _desk.Answer(question, body.ToArray());
         if (!answer.Ok) context.Response.StatusCode = StatusCodes.Status400BadRequest;
@@ -144,7 +144,7 @@ public sealed class PageServer : IAsyncDisposable
         try
         {
             var view = new LiveView(Session);
-            using var beat = new PeriodicTimer(FrameTime); // makes up for a late turn; a delay after each message would add them up
+            using var beat = new PeriodicTimer(FrameTime); // keeps the rate when one message is late; with a delay after each message the delays would add up
             do await socket.SendAsync(view.Next(), WebSocketMessageType.Text, true, end.Token);
             while (await beat.WaitForNextTickAsync(end.Token));
         }

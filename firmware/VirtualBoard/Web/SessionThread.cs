@@ -2,7 +2,7 @@ using System.Diagnostics;
 
 namespace Intervalometer.VirtualBoard.Web;
 
-/// <summary>Keeps a session's clock going on a thread of its own, and ends both.</summary>
+/// <summary>Runs the clock of a session on a thread of its own, and ends both together.</summary>
 public sealed class SessionThread : IDisposable
 {
     private static readonly TimeSpan Pause = TimeSpan.FromMilliseconds(4);

@@ -29,10 +29,10 @@ public class FlashPlaceTests
         DeviceFile.Seal(sealedAnew, 0);
         CollectionAssert.AreEqual(library, sealedAnew);
         library[^1] ^= 1;
-        Assert.AreEqual("the checksum of its content does not fit", DeviceFile.FaultAt(library, 0));
+        Assert.AreEqual("the checksum of its content is wrong", DeviceFile.FaultAt(library, 0));
         library[^1] ^= 1;
         library[0x10] ^= 1;
-        Assert.AreEqual("the checksum of its head does not fit", DeviceFile.FaultAt(library, 0));
+        Assert.AreEqual("the checksum of its head is wrong", DeviceFile.FaultAt(library, 0));
     }
 
     [TestMethod]
@@ -98,7 +98,7 @@ public class FlashPlaceTests
         File.WriteAllBytes(made.At(Program + ".pe"), bytes);
         (int code, _, string error) = Run(made);
         Assert.AreEqual(FlashCommand.RefusedBuild, code);
-        StringAssert.StartsWith(error, "Intervalometer.Esp32: Intervalometer.Esp32.pe is damaged (the checksum of its content does not fit); make it anew\n");
+        StringAssert.StartsWith(error, "Intervalometer.Esp32: Intervalometer.Esp32.pe is damaged (the checksum of its content is wrong); make it anew\n");
     }
 
     /// <summary>The compiler keeps the room in one piece in the data of the program.</summary>

@@ -27,10 +27,10 @@ public class SiteFileTests
 
     [TestMethod]
     [DataRow("site: Gannet Ledge", "site: A name far too long here", "line 2: the name of site is at most 16 plain letters")]
-    [DataRow("latitude: 50.20", "latitude: 50,20", "line 4: latitude: '50,20' is no number; write it with a point")]
+    [DataRow("latitude: 50.20", "latitude: 50,20", "line 4: latitude: '50,20' is not a number; write it with a decimal point")]
     [DataRow("latitude: 50.20", "latitude: 95", "line 4: latitude: 95 is outside -90 to 90")]
     [DataRow("latitude: 50.20", "lattitude: 50.20", "line 4: 'lattitude' is not known here; known are site")]
-    [DataRow("datum: invented chart datum", "site: Twice", "line 3: site was given in line 2 already")]
+    [DataRow("datum: invented chart datum", "site: Twice", "line 3: site was already given in line 2")]
     [DataRow("local-time: +00:00", "local-time: GMT", "line 6: local-time is like +01:00")]
     [DataRow("local-time: +00:00", "local-time: +10:00", "h apart; east is positive, west negative: check both signs")]
     [DataRow("walk-in: 35 min", "walk-in: 35", "line 7: walk-in is a number and min")]
@@ -39,9 +39,9 @@ public class SiteFileTests
     [DataRow("S2: 0.57 m 176.0 deg", "M2: 0.57 m 176.0 deg", "line 12: M2 was given already")]
     [DataRow("S2: 0.57 m 176.0 deg", "MU2: 0.57 m 176.0 deg", "line 20: MU2 was given already")]
     [DataRow("MU2: 0.07 m 150.0 deg", "labda2: 0.07 m 150.0 deg\nLAM2: 0.02 m 150.0 deg", "LAM2 is another name of labda2, which was given already")]
-    [DataRow("M2: 1.70 m 131.0 deg", "XX2: 1.70 m 131.0 deg\nYY2: 0.3 m 20 deg", "what the box cannot hold is too much of the tide: XX2 YY2 (no known name)")]
+    [DataRow("M2: 1.70 m 131.0 deg", "XX2: 1.70 m 131.0 deg\nYY2: 0.3 m 20 deg", "the box would have to leave out too much of the tide: XX2 YY2 (no known name)")]
     [DataRow("M2: 1.70 m 131.0 deg", "M2: 6.70 m 131.0 deg\n2MS6: 0.1 m 20 deg", "M2: beside other names than the 37 of NOAA an amplitude is at most 6.5535 m")]
-    [DataRow("[path]", "[paths]", "line 24: [paths] is no section")]
+    [DataRow("[path]", "[paths]", "line 24: [paths] is not a section")]
     [DataRow("floods 3.8 m, walk 12 min", "floods 3.8, walk 12 min", "line 25: 'floods 3.8, walk 12 min, margin 0.4 m' is not of the form")]
     [DataRow("evenings: no", "evenings: perhaps", "line 33: evenings is yes or no")]
     [DataRow("evenings: no", "evenings", "line 33: 'evenings' is not of the form key: value")]
@@ -146,10 +146,10 @@ public class SiteFileTests
     [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-03-07 04:20 5.2 m", "line 9: Turns must be typed in order of time")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-02-29 11:20 5.2 m", "line 9: '2026-02-29 11:20 5.2 m' is not of the form")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "turn: 2026-03-07 11:20 5.2 m", "line 9: a turn starts with high: or low:")]
-    [DataRow("walk-in: 35 min", "walk-in: 35 min\nmean-level: 3 m", "line 7: mean-level belongs to [constituents]")]
+    [DataRow("walk-in: 35 min", "walk-in: 35 min\nmean-level: 3 m", "line 7: mean-level is for [constituents] only")]
     [DataRow("high: 2026-03-07 11:20 5.2 m", "high: 2026-03-07 22:20 5.2 m", "line 9: this turn comes more than 16 h after the one before: a pair of turns is missing; where the tide turns once a day, say tide-shape: daily")]
     [DataRow("walk-in: 35 min", "walk-in: 35 min\ntide-shape: round", "line 7: tide-shape is plain")]
-    [DataRow("high: 2026-03-07 11:20 5.2 m", "", "line 8: one turn makes no tide")]
+    [DataRow("high: 2026-03-07 11:20 5.2 m", "", "line 8: one turn is not enough for a tide")]
     public void BadTurnsAreNamed(string good, string bad, string said)
     {
         Assert.Contains(good, Printed);

@@ -19,12 +19,12 @@ public sealed class InputFileTests : IDisposable
     [DataRow("place", "deeper/../../x.txt", "lies outside the scenario's folder")]
     [DataRow("memory", "a\\u0000b", "the name holds a character that no file name can")]
     [DataRow("place", "a\\u0000b", "the name holds a character that no file name can")]
-    [DataRow("memory", "endless", "it is empty, or no plain file")]
-    [DataRow("place", "endless", "it is empty, or no plain file")]
-    [DataRow("memory", "pipe", "it is empty, or no plain file")]
-    [DataRow("place", "pipe", "it is empty, or no plain file")]
-    [DataRow("memory", "large", "it holds 1000001 bytes, and such a file 1000000 at the most")]
-    [DataRow("place", "large", "it holds 1000001 bytes, and such a file 1000000 at the most")]
+    [DataRow("memory", "endless", "it is empty, or not a plain file")]
+    [DataRow("place", "endless", "it is empty, or not a plain file")]
+    [DataRow("memory", "pipe", "it is empty, or not a plain file")]
+    [DataRow("place", "pipe", "it is empty, or not a plain file")]
+    [DataRow("memory", "large", "it has 1000001 bytes, and such a file may have 1000000 at most")]
+    [DataRow("place", "large", "it has 1000001 bytes, and such a file may have 1000000 at most")]
     [DataRow("memory", "folder", "that is a folder")]
     [DataRow("place", "folder", "that is a folder")]
     [DataRow("memory", "none", "there is no such file")]
@@ -46,6 +46,6 @@ public sealed class InputFileTests : IDisposable
     {
         string text = "{" + string.Join(',', Enumerable.Range(0, 95_000).Select(i => $"\"p{i}\": 1")) + "}";
         SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => SceneReader.Parse("run.json", Encoding.UTF8.GetBytes(text)));
-        Assert.AreEqual("run.json: line 1: more than 1000 properties in one object; this is no scenario", fault.Message);
+        Assert.AreEqual("run.json: line 1: more than 1000 properties in one object; this is not a scenario", fault.Message);
     }
 }

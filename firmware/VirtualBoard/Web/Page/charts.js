@@ -1,5 +1,5 @@
 "use strict";
-// Draws the display, the strip of lines over time, and the beach. Knows nothing of the connection.
+// Draws the display, the strip of lines over time, and the beach. It knows nothing about the connection.
 
 const Lines = { half: 0, shutter: 1, sensor: 9, busy: 10, mark: 6, fire: 7 };
 
@@ -24,7 +24,7 @@ function fit(canvas) {
 /** The display, each of its pixels a whole number of screen pixels. */
 function drawScreen(canvas, rows, glow) {
   const ratio = window.devicePixelRatio || 1;
-  // Beside the buttons the display may take half of the width; below it, all.
+  // Beside the buttons the display may take half of the width; above them, all of it.
   const beside = getComputedStyle(canvas.closest(".box")).display === "grid";
   const room = beside ? canvas.closest(".box").clientWidth * 0.5 : canvas.parentElement.clientWidth - 24;
   // The buttons must fit below it, or beside it on a low window.
@@ -71,7 +71,7 @@ function tickStep(windowSeconds) {
 
 function clockWords(seconds, tenths) {
   const minus = seconds < 0 ? "-" : "";
-  const grain = tenths ? 10 : 1; // rounded as a whole, so that no 60 stands in the seconds
+  const grain = tenths ? 10 : 1; // rounded before it is split, so that the seconds never show 60
   const s = Math.round(Math.abs(seconds) * grain) / grain;
   const minutes = Math.floor(s / 60);
   const rest = (s - minutes * 60).toFixed(tenths ? 1 : 0);

@@ -1,5 +1,5 @@
 "use strict";
-// The mornings to come. Everything shown is worked out by the desk behind the page; this file asks, shows the answers, and keeps files.
+// The mornings to come. The desk behind the page works everything out; this file asks, shows the answers, and saves files.
 
 /** Asks the desk; a complaint stands where the answer would. */
 async function askDesk(question, asked, told) {
@@ -65,7 +65,7 @@ function mornings() {
 let listed = [], chosen = null, looks = 0;
 
 async function look() {
-  // An answer that comes after a later question is not shown.
+  // An answer is not shown when a later question has been asked meanwhile.
   const mine = ++looks;
   byId("mornings-told").textContent = "Looking…";
   const answer = await askDesk("mornings", mornings(), null);
@@ -145,7 +145,7 @@ ticks(byId("seasons"), seasons.map(season => season[0]));
 const today = new Date();
 byId("mornings-form").elements.from.value = `${today.getFullYear()}-${String(today.getMonth() + 1).padStart(2, "0")}-${String(today.getDate()).padStart(2, "0")}`;
 
-// The list belongs to the place as it stands in its text now.
+// The list belongs to the place as its text is now.
 let lookedAt = null;
 document.addEventListener("place", async event => {
   if (event.detail !== "mornings") return;

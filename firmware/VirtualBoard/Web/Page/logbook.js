@@ -1,5 +1,5 @@
 "use strict";
-// The logbook: a dump of a box's memory or a report, its frames, a person's marks, and the picture files that belong to them.
+// The logbook: a dump of a box's memory or a report, its frames, the photographer's marks, and the picture files that belong to them.
 
 const book = { file: null, marks: {}, pictures: [] };
 

@@ -1,5 +1,5 @@
 "use strict";
-// Talks to the board, takes presses, and keeps what the charts draw.
+// Talks to the board, handles presses, and keeps the data that the charts draw.
 
 const byId = id => document.getElementById(id);
 const state = {
@@ -109,7 +109,7 @@ function goTo() {
     else link.removeAttribute("aria-current");
   }
   releaseAll();
-  // The focus does not stay on something that is hidden now.
+  // The focus must not stay on an element that is now hidden.
   if (document.activeElement?.closest?.(".where[hidden]")) document.activeElement.blur();
   if (place() === "box") drawScreen(byId("screen"), state.screen, state.glow);
   document.dispatchEvent(new CustomEvent("place", { detail: place() }));
@@ -248,7 +248,7 @@ document.addEventListener("keydown", event => {
   if (event.ctrlKey || event.metaKey || event.altKey) return;
   const focused = document.activeElement;
   if (place() !== "box") return;
-  // Who writes in a field, or goes through a list, keeps every key; a link and a button of the page keep those that press them.
+  // In a text field or a list every key belongs to that field. On a link or a button of the page, the keys that press it belong to it.
   if (focused?.closest?.("input, select, textarea, [tabindex]")) return;
   if (focused?.closest?.("a, .speeds, .plain") && (event.code === "Space" || event.code === "Enter")) return;
   const onKey = focused?.dataset?.button && (event.code === "Space" || event.code === "Enter") ? focused.dataset.button : null;
@@ -267,7 +267,7 @@ document.addEventListener("visibilitychange", () => { if (document.hidden) relea
 for (const button of document.querySelectorAll("[data-speed]")) {
   button.addEventListener("click", event => {
     send({ do: "speed", speed: Number(button.dataset.speed) });
-    if (event.detail > 0) button.blur(); // a click by hand must not keep the Space bar
+    if (event.detail > 0) button.blur(); // after a click with the pointer, the Space bar must belong to Fire again
   });
 }
 

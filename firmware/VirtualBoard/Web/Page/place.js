@@ -24,7 +24,7 @@ function showPlace(shown) {
   byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing, until the text is right.";
   cautions(shown.caution);
   if (!shown.fault?.line) return;
-  // The caret stands where there is something to mend.
+  // Puts the caret where there is something to correct.
   const before = site.value.split("\n").slice(0, shown.fault.line - 1).join("\n");
   site.setSelectionRange(before.length ? before.length + 1 : 0, before.length ? before.length + 1 : 0);
 }
