@@ -177,7 +177,7 @@ public sealed class SiteVerbTests : IDisposable
         string more = string.Join("\n", Enumerable.Range(1, 6).Select(i => $"Rock {i}: floods 4.{i} m, walk {i * 5} min, margin 0.{i} m"));
         File.WriteAllText(At("many.txt"), DemoSite.Text.Replace("[morning]", more + "\n\n[morning]"));
         string output = Good("site", At("many.txt"));
-        StringAssert.Contains(output, "The file has 8 low points and the box holds 6");
+        StringAssert.Contains(output, "The file has 8 low points, and the box holds 6");
         // Rocks 4 to 6 in one: the lowest flood, the longest walk, the largest margin.
         StringAssert.Contains(output, "Rock 4: floods 4.40 m, walk 30 min, margin 0.60 m");
     }
