@@ -130,7 +130,7 @@ public sealed class TypedTable
         int doubtful = tide.Doubtful(shape);
         if (doubtful > 0)
         {
-            fault = "Turn " + (doubtful + 1).ToString() + ": over 16 h after; a pair missing, or shape: daily?";
+            fault = "Turn " + (doubtful + 1).ToString() + ": over 16 h after; 2 missing, or shape once a day?";
             tide.CutAt(doubtful);
         }
         if (shape >= TideShape.AsSum && sum != null && tide.Count >= 2) tide.TakeShape(sum);

@@ -1,5 +1,7 @@
 using Intervalometer.Coast.Time;
+using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -61,6 +63,28 @@ public class ShoreSetTests
         TypedTurns(rig, 200);
         rig.Pass(2_000_000);
         Assert.AreEqual(65, rig.Shore.Place.AllowanceMinutes);
+    }
+
+    /// <summary>A table with a gap of 17 hours is refused from there on, in two whole lines that name the shape as its field shows it.</summary>
+    [TestMethod]
+    public void ATableWithALongGapNamesTheShapeThatAllowsIt()
+    {
+        PanelRig rig = new PanelRig().At(Morning);
+        ShoreSettings shore = rig.Shore.Settings;
+        shore.SetShape(Coast.Tide.TideShape.Daily, 0);
+        var card = new TideCard(rig.Shore);
+        var fields = new FieldList();
+        fields.Ask(card, fields.CountOf(card) - 1);
+        Assert.AreEqual("Shape of the tide", fields.Label);
+
+        shore.SetShape(Coast.Tide.TideShape.Any, 0);
+        shore.Table.Restart(2, true);
+        shore.Table.Set(0, rig.Shore.Now, 500);
+        shore.Table.Set(1, rig.Shore.Now.PlusHours(17), 100);
+        shore.SetFromTable(true);
+        Assert.Contains(fields.Value, shore.TableFault);
+        rig.Pass(2_000_000);
+        GoldenPictures.Check(rig.Press(Button.Back), "tide-table-gap");
     }
 
     private static void TypedTurns(PanelRig rig, int minutesOff)
