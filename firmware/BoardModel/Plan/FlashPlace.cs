@@ -32,9 +32,9 @@ public static class FlashPlace
         if (site is null) return room;
         var box = new OfflineBox(SiteImage.Make(site, made));
         byte[] place = box.Payload(RecordId.Site)!, tide = box.Payload(RecordId.Tide)!;
-        BinaryPrimitives.WriteUInt16LittleEndian(room.AsSpan(PlaceRoom.MarkBytes), (ushort)place.Length);
-        BinaryPrimitives.WriteUInt16LittleEndian(room.AsSpan(PlaceRoom.MarkBytes + 2), (ushort)tide.Length);
-        BinaryPrimitives.WriteUInt32LittleEndian(room.AsSpan(PlaceRoom.MarkBytes + 4), (uint)BuiltInSite.SumOf(place, tide));
+        BinaryPrimitives.WriteUInt16LittleEndian(room.AsSpan(PlaceRoom.MarkerBytes), (ushort)place.Length);
+        BinaryPrimitives.WriteUInt16LittleEndian(room.AsSpan(PlaceRoom.MarkerBytes + 2), (ushort)tide.Length);
+        BinaryPrimitives.WriteUInt32LittleEndian(room.AsSpan(PlaceRoom.MarkerBytes + 4), (uint)BuiltInSite.SumOf(place, tide));
         place.CopyTo(room, PlaceRoom.RecordsAt);
         tide.CopyTo(room, PlaceRoom.RecordsAt + place.Length);
         return room;

@@ -48,7 +48,7 @@ public readonly struct ApertureSetting
     public static bool TryParse(string? text, out ApertureSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, AllMarks(), out position, out problem);
+        bool found = DialMarks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, AllMarks(), out position, out problem);
         value = new ApertureSetting(found ? MinIndex + position : 0);
         return found;
     }

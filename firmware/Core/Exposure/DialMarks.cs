@@ -1,7 +1,7 @@
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>Reads the text that a person writes for a camera setting and finds it among the printed marks of the setting's dial.</summary>
-internal static class Marks
+internal static class DialMarks
 {
     private const int LongestEcho = 12;
 

@@ -48,7 +48,7 @@ public readonly struct IsoSetting
     public static bool TryParse(string? text, out IsoSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("ISO", "ISO 100 or 400", "iso", "", text, AllMarks(), out position, out problem);
+        bool found = DialMarks.TryFind("ISO", "ISO 100 or 400", "iso", "", text, AllMarks(), out position, out problem);
         value = new IsoSetting(found ? MinIndex + position : 0);
         return found;
     }

@@ -62,7 +62,7 @@ public readonly struct ShutterSetting
     public static bool TryParse(string? text, out ShutterSetting value, out string problem)
     {
         int position;
-        bool found = Marks.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, AllMarks(), out position, out problem);
+        bool found = DialMarks.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, AllMarks(), out position, out problem);
         value = new ShutterSetting(found ? MinIndex + position : 0);
         return found;
     }

@@ -10,7 +10,7 @@ public sealed class HandCard : Card
 
     private const int Rows = 14;
     private const int WayY = 24;
-    private const int MarkColumns = 8;
+    private const int BlockColumns = 8;
 
     private readonly BoxSettings _settings;
 
@@ -52,10 +52,10 @@ public sealed class HandCard : Card
         }
         frame.Text(0, 12, "Press Mark as it turns back", Font.Small);
         frame.HLine(0, WayY + Rows, Frame.Width);
-        int place = Drill.Place(nowUs + SeenLaterUs, Frame.Width - MarkColumns);
+        int place = Drill.Place(nowUs + SeenLaterUs, Frame.Width - BlockColumns);
         // The block is the edge of the water, which is drawn behind it.
         if (place > 0) frame.FillRect(0, WayY + Rows - 3, place, 3);
-        frame.FillRect(place, WayY, MarkColumns, Rows);
+        frame.FillRect(place, WayY, BlockColumns, Rows);
         frame.Line.Clear();
         if (Drill.Count == 0) frame.Line.Add("Let it go up and back once");
         else AddOff(frame.Line, Drill.LastMs);

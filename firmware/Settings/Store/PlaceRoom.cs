@@ -10,19 +10,19 @@ namespace Intervalometer.Settings.Store;
 public static class PlaceRoom
 {
     /// <summary>How many bytes the marker has.</summary>
-    public const int MarkBytes = 16;
+    public const int MarkerBytes = 16;
 
     /// <summary>The index at which the records begin.</summary>
-    public const int RecordsAt = MarkBytes + 8;
+    public const int RecordsAt = MarkerBytes + 8;
 
     /// <summary>The place in the room; null when there is none, or when the lengths do not fit the room.</summary>
     public static BuiltInSite? Read(byte[] room)
     {
-        int siteBytes = room[MarkBytes] | (room[MarkBytes + 1] << 8);
-        int tideBytes = room[MarkBytes + 2] | (room[MarkBytes + 3] << 8);
+        int siteBytes = room[MarkerBytes] | (room[MarkerBytes + 1] << 8);
+        int tideBytes = room[MarkerBytes + 2] | (room[MarkerBytes + 3] << 8);
         if (RecordsAt + siteBytes + tideBytes > room.Length) return null;
         long sum = 0;
-        for (int i = RecordsAt - 1; i >= MarkBytes + 4; i--) sum = (sum << 8) | room[i];
+        for (int i = RecordsAt - 1; i >= MarkerBytes + 4; i--) sum = (sum << 8) | room[i];
         byte[] site = new byte[siteBytes], tide = new byte[tideBytes];
         Array.Copy(room, RecordsAt, site, 0, siteBytes);
         Array.Copy(room, RecordsAt + siteBytes, tide, 0, tideBytes);

@@ -17,10 +17,10 @@ internal sealed class StoredForms
     private readonly BoxHealth _health;
     private readonly Bytes _bytes = new Bytes(new byte[0], 0);
     private readonly byte[] _scratch;
-    private readonly Marks _written = new Marks();
-    private readonly Marks _atStart = new Marks();
-    private readonly Marks _keptSite = new Marks();
-    private readonly Marks _keptTide = new Marks();
+    private readonly Snapshot _written = new Snapshot();
+    private readonly Snapshot _atStart = new Snapshot();
+    private readonly Snapshot _keptSite = new Snapshot();
+    private readonly Snapshot _keptTide = new Snapshot();
     private TideSource? _summed;
     private long _sum;
 
@@ -162,7 +162,7 @@ internal sealed class StoredForms
     }
 
     /// <summary>The values on which a record of the shore side depends, which are cheap to compare.</summary>
-    private sealed class Marks
+    private sealed class Snapshot
     {
         private bool _dawn;
         private int _spray;
@@ -182,7 +182,7 @@ internal sealed class StoredForms
             _spray = shore.Settings.SprayMinutes;
         }
 
-        public void Copy(Marks other)
+        public void Copy(Snapshot other)
         {
             Set = other.Set;
             Revision = other.Revision;
