@@ -66,5 +66,32 @@ public class BusTests
         Assert.IsGreaterThan(0.4, SpiceTests.Run("bus.cir", ["low", "tr"], ("rmod", "1k"))["low"]);
     }
 
+    /// <summary>The page says that a longer wire, a fourth module and stronger pull-ups on the modules are refused.</summary>
+    [TestMethod]
+    public void WhatLeavesTheBoundsIsRefused()
+    {
+        var fourth = new Circuit(Repo.Circuit.Pins.Concat(Repo.Circuit.PinsOf("DS1").Select(p => p with { Reference = "DS2" })).ToList(), Repo.Circuit.Parts);
+        foreach (var (what, bus) in new[]
+                 {
+                     ("ohm is weaker than", new Bus(Repo.Circuit, With("i2c_lead_light,0.25", "i2c_lead_light,0.35"))),
+                     ("mA to pull low", new Bus(Repo.Circuit, With("i2c_module_pull_low,4700", "i2c_module_pull_low,2200"))),
+                     ("mA to pull low", new Bus(fourth, Repo.Facts)),
+                 })
+        {
+            var found = new List<Violation>();
+            bus.Check(found);
+            Assert.IsTrue(found.Any(v => v.Rule == "bus-pull-up" && v.Text.Contains(what, StringComparison.Ordinal)), $"{what}: [{string.Join(", ", found)}]");
+        }
+    }
+
+    private static Facts With(string from, string to)
+    {
+        var text = File.ReadAllText(Path.Combine(Repo.Folder, "facts.csv"));
+        Assert.Contains(from, text);
+        var folder = Directory.CreateTempSubdirectory("facts").FullName;
+        File.WriteAllText(Path.Combine(folder, "facts.csv"), text.Replace(from, to, StringComparison.Ordinal));
+        return Facts.Load(folder);
+    }
+
     private static string Ohms(double ohms) => ohms.ToString("F1", System.Globalization.CultureInfo.InvariantCulture);
 }
