@@ -7,14 +7,14 @@ using Microsoft.CodeAnalysis.CSharp.Syntax;
 
 namespace Intervalometer.Tests.Host.Architecture;
 
-/// <summary>The program that runs the device's tests without a test framework: it knows every test, needs nothing but the class library and Core, and passes here.</summary>
+/// <summary>The program that runs the device's tests without a test framework. It contains every test, needs only the class library and Core, and passes on the PC.</summary>
 [TestClass]
 public class DeviceConsoleTests
 {
     private const string Table = "tests/DeviceConsole/TestTable.cs";
     private const string Redraw = "REDRAW_TEST_TABLE";
 
-    /// <summary>The device's reflection finds no attributes, so the tests stand in a table. Set REDRAW_TEST_TABLE=1 to write it anew.</summary>
+    /// <summary>The device's reflection finds no attributes, so a table lists the tests. Set REDRAW_TEST_TABLE=1 to write it again.</summary>
     [TestMethod]
     public void TheTableHoldsEveryTest()
     {
@@ -41,7 +41,7 @@ public class DeviceConsoleTests
         }
     }
 
-    /// <summary>The device's converter addresses a method by 16 bits. Bodies as they are before it makes them smaller: it took 78,000 bytes of them.</summary>
+    /// <summary>The device's converter addresses a method by 16 bits. The limit is for method bodies before the converter makes them smaller; it has accepted 78,000 bytes.</summary>
     [TestMethod]
     [DataRow("Intervalometer.Tests.DeviceConsole.exe")]
     [DataRow("Intervalometer.Tests.DeviceConsoleStore.dll")]
@@ -70,7 +70,7 @@ public class DeviceConsoleTests
 
     private static string Output(string project, string framework, string file)
     {
-        // This assembly lies in bin/<configuration>/<framework>; so does every other.
+        // This assembly lies in bin/<configuration>/<framework>, like every other.
         string configuration = new DirectoryInfo(AppContext.BaseDirectory).Parent!.Name;
         string path = Repository.At($"tests/{project}/bin/{configuration}/{framework}/{file}");
         Assert.IsTrue(File.Exists(path), $"{Repository.Relative(path)} is not built");

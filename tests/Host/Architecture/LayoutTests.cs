@@ -3,7 +3,7 @@ using System.Xml.Linq;
 
 namespace Intervalometer.Tests.Host.Architecture;
 
-/// <summary>Which project may know which, and what lies where.</summary>
+/// <summary>Which project may reference which, and where files may lie.</summary>
 [TestClass]
 public partial class LayoutTests
 {

@@ -3,7 +3,7 @@ using Mono.Cecil.Cil;
 
 namespace Intervalometer.Tests.Host.Architecture;
 
-/// <summary>Which namespace of the firmware names a type of which other.</summary>
+/// <summary>Which namespace of the firmware uses a type of which other namespace.</summary>
 internal sealed class NamespaceGraph
 {
     private const string Ours = "Intervalometer.";
@@ -17,7 +17,7 @@ internal sealed class NamespaceGraph
 
     public int Count => _knows.Count;
 
-    /// <summary>Each namespace that knows one from which it can be come to again, with one type as the reason.</summary>
+    /// <summary>Each namespace that is part of a circle of references, with one type as the reason.</summary>
     public IEnumerable<string> Cycles()
     {
         foreach ((string from, SortedDictionary<string, string> others) in _knows)
@@ -26,7 +26,7 @@ internal sealed class NamespaceGraph
         }
     }
 
-    /// <summary>What the namespaces that begin with a name know outside it.</summary>
+    /// <summary>The types outside that the namespaces with a given beginning use.</summary>
     public string[] Known(string from) =>
         [.. _knows.Where(k => k.Key.StartsWith(from, StringComparison.Ordinal)).SelectMany(k => k.Value.Keys).Where(to => !to.StartsWith(from, StringComparison.Ordinal)).Distinct().Order(StringComparer.Ordinal)];
 

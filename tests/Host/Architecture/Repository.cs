@@ -15,7 +15,7 @@ internal static class Repository
     /// <summary>An absolute path as a path from the root with forward slashes.</summary>
     public static string Relative(string absolute) => Path.GetRelativePath(Root, absolute).Replace(Path.DirectorySeparatorChar, '/');
 
-    /// <summary>Every file below a folder that is kept in the repository's care: no build output, no packages, no hidden folders.</summary>
+    /// <summary>Every file below a folder that belongs to the repository: no build output, no packages, no hidden folders.</summary>
     public static IEnumerable<string> Files(string folder, string pattern) =>
         Directory.EnumerateFiles(At(folder), pattern, SearchOption.AllDirectories)
             .Where(path => !Relative(path).Split('/').Any(part => part is "bin" or "obj" or "node_modules" or "TestResults" or "out" || part.StartsWith('.')))

@@ -7,8 +7,8 @@ using Intervalometer.VirtualBoard;
 namespace Intervalometer.Tests.Host.Architecture;
 
 /// <summary>
-/// The release thread and the panel thread share what lies in the namespace Link, and nothing else that changes. Judged by what the
-/// byte code of each side can reach and do, on the objects of a box that has been used.
+/// The release thread and the panel thread share the objects of the namespace Link, and nothing else that changes. The test looks at what the
+/// byte code of each thread can reach and do, on the objects of a box that has been used.
 /// </summary>
 [TestClass]
 public class TwoThreadTests
@@ -30,7 +30,7 @@ public class TwoThreadTests
         Assert.IsTrue(both > 10, $"only {both} objects are reached by both");
     }
 
-    /// <summary>A panel that looked at the desk, or a release thread that looked at a setting, would be found out.</summary>
+    /// <summary>The check works: it would notice a panel that reads the desk, or a release thread that reads a setting.</summary>
     [TestMethod]
     public void AFieldThatIsSharedIsFound()
     {
@@ -44,7 +44,7 @@ public class TwoThreadTests
         CollectionAssert.Contains(buttons, "Intervalometer.Drivers.Buttons.ButtonBank::_down[]");
     }
 
-    /// <summary>No namespace of the firmware knows one that knows it.</summary>
+    /// <summary>No two namespaces of the firmware use each other.</summary>
     [TestMethod]
     public void NoTwoNamespacesKnowEachOther()
     {
@@ -55,7 +55,7 @@ public class TwoThreadTests
         Assert.IsTrue(graph.Count > 15, $"only {graph.Count} namespaces");
     }
 
-    /// <summary>Tide, sun, time and the way back know the elementary functions, and nothing of exposures, plans or waves.</summary>
+    /// <summary>Tide, sun, time and the way back use the elementary functions, and nothing of exposures, plans or waves.</summary>
     [TestMethod]
     public void TheCoastKnowsOnlyTheNumerics()
     {

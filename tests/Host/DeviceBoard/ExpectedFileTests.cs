@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.DeviceBoard;
 
-/// <summary>The PC's side of the comparison with the platform's own runtime: what it expects, and how it judges.</summary>
+/// <summary>The part of the comparison with the platform's own runtime that runs on the PC: what it expects, and how it judges.</summary>
 [TestClass]
 public class ExpectedFileTests
 {
@@ -125,7 +125,7 @@ public class ExpectedFileTests
         Assert.IsGreaterThan(0, Judged(Told(told.Split('\n'))).Failed, what);
     }
 
-    /// <summary>A picture that moves is drawn at other instants on another board; it must still be one that the firmware draws about then.</summary>
+    /// <summary>Another board draws a moving picture at other instants. The picture must still be one that the firmware draws at about that time.</summary>
     [TestMethod]
     public void AMovingPictureMayBeMetAtAnotherInstant()
     {

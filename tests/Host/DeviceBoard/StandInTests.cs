@@ -5,7 +5,7 @@ using Microsoft.CodeAnalysis.CSharp;
 
 namespace Intervalometer.Tests.Host.DeviceBoard;
 
-/// <summary>The stand-ins of the board that runs on the platform's own runtime, as far as they can be held without that runtime.</summary>
+/// <summary>The stand-ins of the board that runs on the platform's own runtime, as far as they can be tested without that runtime.</summary>
 [TestClass]
 public class StandInTests
 {
@@ -41,7 +41,7 @@ public class StandInTests
         Assert.IsTrue(Directory.Exists(Repository.At("firmware/Contracts/" + name)), $"{name} stands in for no contract");
     }
 
-    // The runtime binds native methods by their place among all methods; types that the compiler adds would move them.
+    // The runtime binds native methods by their position among all methods, and types that the compiler adds would shift it.
     [TestMethod]
     public void NothingIsAddedToTheAssemblyThatHasNativeMethods()
     {

@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Endurance;
 
-/// <summary>The virtual board keeps every change for its reports. A run of days checks them hour by hour and throws them away, so that what is left on the heap is the box's.</summary>
+/// <summary>The virtual board keeps every change for its reports. A run of several days checks these hour by hour and then drops them, so that only objects of the box are left on the heap.</summary>
 internal static class BoardRecords
 {
     public static void Forget(Board board)

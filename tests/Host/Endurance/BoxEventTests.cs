@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Host.Endurance;
 
-/// <summary>The same hand at random on the whole box: bouncing buttons, display, memory, clock chip, limiter, camera.</summary>
+/// <summary>The same random presses on the whole box: bouncing buttons, display, memory, clock chip, limiter and camera.</summary>
 [TestClass]
 public class BoxEventTests
 {
@@ -55,9 +55,9 @@ public class BoxEventTests
             board.RunUntil(board.Time.NowUs + wait);
 
             string screen = board.Box!.Panel!.ScreenName;
-            // The search writes how far it has come beside its name.
+            // The search shows its progress beside its name.
             if (screen.StartsWith("MORNINGS", StringComparison.Ordinal)) screen = "MORNINGS";
-            // A filter has any name that a glove can make of it: enough of those.
+            // Random presses give a filter any name, so only some of these names are looked for.
             if (screens.Count < 40 || Wanted.Contains(screen)) screens.Add(screen);
             RunState state = board.Box.Desk!.State;
             if (state != was) states[(int)state]++;

@@ -6,12 +6,12 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Endurance;
 
-/// <summary>Which card and field every press met. Reads the panel's own state; allocates nothing after construction.</summary>
+/// <summary>Counts on which card and field every press acted. It reads the panel's own state and allocates nothing after construction.</summary>
 internal sealed class CardTally
 {
     private const int MostFields = 40;
 
-    /// <summary>Fields that each card can have at the most: six low points, eight turns of the tide, every letter of a name.</summary>
+    /// <summary>The most fields that each card can have: six low points, eight turns of the tide, every letter of a name.</summary>
     private static readonly (string Name, int Fields)[] Expected =
     [
         ("LightCard", 5), ("GlassCard", 1), ("FramesCard", 6), ("WavesCard", 7), ("WantedCard", 5), ("DepthCard", 4), ("TakenCard", 0), ("CameraCard", 7), ("BoxCard", 7), ("BenchCard", 1), ("HandCard", 0), ("StacksCard", 1),
@@ -43,7 +43,7 @@ internal sealed class CardTally
         else if (button is Button.Up or Button.Down) _changes[card][field]++;
     }
 
-    /// <summary>Every card was looked at and every field of every card was changed, at least so many times.</summary>
+    /// <summary>Every card was shown, and every field of every card was changed, at least this many times.</summary>
     public void AllReached(long times)
     {
         CollectionAssert.AreEquivalent(Expected.Select(e => e.Name).ToArray(), _cards.Select(c => c.GetType().Name).ToArray(), "the cards there are");

@@ -5,8 +5,8 @@ using Intervalometer.Core.Run;
 namespace Intervalometer.Tests.Host.Endurance;
 
 /// <summary>
-/// Two contacts that know what may be done to them. They work out for themselves how long the shutter contact may be closed,
-/// from the plan, and not from the edges that are played.
+/// Two contacts that check every change. They work out how long the shutter contact may be closed
+/// from the plan and not from the edges that are played.
 /// </summary>
 internal sealed class CheckedLines : IReleaseLines
 {
@@ -30,7 +30,7 @@ internal sealed class CheckedLines : IReleaseLines
     /// <summary>True while a stop is being carried out: only then may both be opened with the shutter contact closed.</summary>
     public bool Stopping { get; set; }
 
-    /// <summary>True while the loop is made to hang: an edge is then late. No closure and no gap is shorter for it.</summary>
+    /// <summary>True while the loop is made to hang. An edge is then late, but no closure and no gap may be shorter because of it.</summary>
     public bool Hanging { get; set; }
 
     public bool AllOpen => !HalfPress && !Shutter;
@@ -71,7 +71,7 @@ internal sealed class CheckedLines : IReleaseLines
         Open();
     }
 
-    /// <summary>To be called whenever time has moved.</summary>
+    /// <summary>Call this whenever time has moved on.</summary>
     public void Look()
     {
         if (Shutter) Require(NowUs - _closedUs <= _mayLastUs, "the shutter contact is closed for longer than planned");

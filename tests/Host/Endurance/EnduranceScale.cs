@@ -5,10 +5,10 @@ internal static class EnduranceScale
 {
     public const string Variable = "ENDURANCE";
 
-    /// <summary>Told in every message, so that nobody has to look for it.</summary>
+    /// <summary>The scale in words. Every message carries it.</summary>
     public const string Hint = Variable + "=10 runs ten times as many";
 
-    /// <summary>A whole number from 1 on; anything else is an error and not a silent 1.</summary>
+    /// <summary>Reads a whole number of 1 or more. Anything else is an error and is not taken for 1.</summary>
     public static int Factor
     {
         get

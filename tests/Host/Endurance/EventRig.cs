@@ -14,8 +14,8 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.Tests.Host.Endurance;
 
 /// <summary>
-/// Panel, run desk and shore desk with a hand at random on the buttons, on contacts that check every change. Time goes from edge
-/// to edge and not tick by tick, so that hours cost little; the same seed gives the same presses and pictures.
+/// Panel, run desk and shore desk with random presses, on contacts that check every change. Time goes from edge
+/// to edge and not tick by tick, so that hours cost little. The same seed gives the same presses and pictures.
 /// </summary>
 internal sealed class EventRig
 {
@@ -70,7 +70,7 @@ internal sealed class EventRig
     /// <summary>Buttons that went down or came up.</summary>
     public long Events { get; private set; }
 
-    /// <summary>Of the presses, those that stopped a run.</summary>
+    /// <summary>How many of the presses stopped a run.</summary>
     public long Spent { get; private set; }
 
     public long Pictures { get; private set; }
@@ -88,19 +88,19 @@ internal sealed class EventRig
 
     public long Closures => _lines.Closures;
 
-    /// <summary>Times that each <see cref="RunState"/> was come to.</summary>
+    /// <summary>How often each <see cref="RunState"/> was reached.</summary>
     public long[] States { get; } = new long[9];
 
-    /// <summary>Plans begun: shape times two, plus one when the box times them.</summary>
+    /// <summary>How many plans of each kind began. The index is the shape times two, plus one when the box times the plan.</summary>
     public long[] Plans { get; } = new long[2 * ((int)PlanShape.ByHand + 1)];
 
-    /// <summary>Runs on the waves begun, by <see cref="Core.Swash.FiringWay"/>.</summary>
+    /// <summary>How many runs on the waves began, for each <see cref="Core.Swash.FiringWay"/>.</summary>
     public long[] Waves { get; } = new long[4];
 
-    /// <summary>Changes with everything that was shown and done.</summary>
+    /// <summary>A checksum of everything that was shown and done.</summary>
     public ulong Digest { get; private set; } = 14695981039346656037;
 
-    /// <summary>Lets the hand make so many more events.</summary>
+    /// <summary>Makes this many more random presses and releases.</summary>
     public void Run(long events)
     {
         long until = Events + events;
@@ -140,7 +140,7 @@ internal sealed class EventRig
         Up(button);
     }
 
-    // A hand soon unlocks what it finds locked.
+    // A locked box is soon unlocked.
     private void Unlock()
     {
         foreach (Button button in new[] { Button.Select, Button.Back })
@@ -203,7 +203,7 @@ internal sealed class EventRig
         return _dice.Whole(1_000, 250_000);
     }
 
-    /// <summary>Time goes by: a turn at every edge and at every moment that a run waits for.</summary>
+    /// <summary>Lets time go by, with a turn of the loop at every edge and at every moment for which a run waits.</summary>
     private void Pass(long us)
     {
         long until = NowUs + us;
@@ -223,7 +223,7 @@ internal sealed class EventRig
         return Due(contact - PlanCompiler.LeadInUs(Settings.Camera, _lines.HalfPress) - HandOverUs);
     }
 
-    // What should have been done already is done in the next turn of the loop.
+    // Work that is overdue is done in the next turn of the loop.
     private long Due(long us) => us > NowUs ? us : NowUs + TickUs;
 
     private long Sooner(long a, long b) => b > NowUs && b < a ? b : a;
@@ -237,7 +237,7 @@ internal sealed class EventRig
 
     private void Turn()
     {
-        // Back that is held stops a run, which it began to be held in.
+        // Back stops a run when it has been held since a moment within that run.
         _lines.Stopping = _down[(int)Button.Back] && NowUs - _downUs[(int)Button.Back] >= RunLink.BackHoldUs;
         Link.Turn(NowUs);
         _lines.Stopping = false;
@@ -258,7 +258,7 @@ internal sealed class EventRig
         else Waves[(int)Settings.Waves.Way]++;
     }
 
-    // A turn of the shore's work a few times, as many turns of the panel thread would do it.
+    // Some steps of the shore's work, as many turns of the panel thread would do them.
     private void TurnShore()
     {
         if (_dice.Whole(0, 3) != 0) return;
@@ -271,7 +271,7 @@ internal sealed class EventRig
         if (Desk.Running) AlarmsInRuns++;
     }
 
-    // What happens to the box without a hand: the clock chip is read or fails, the memory ails, a button sticks, the loop hangs.
+    // What happens to the box without a press: the clock chip is read or fails, the memory has a fault, a button sticks, the loop hangs.
     private void Happen()
     {
         long kind = _dice.Whole(0, 199_999);
@@ -289,7 +289,7 @@ internal sealed class EventRig
         Shore.Clock.Read(new UtcInstant(second), NowUs);
     }
 
-    // The release loop stands still past the next edge, now and then for longer than a frame is worth.
+    // The release loop stands still beyond the next edge, and now and then so long that the frame is given up.
     private void Hang()
     {
         long edge = Desk.NextEdgeUs;
@@ -335,7 +335,7 @@ internal sealed class EventRig
     private static string Words(ShotPlan plan, CameraProfile camera) =>
         $"{plan.Shape} of {plan.FrameCount}, settle {plan.SettleUs} µs, exposure {plan.ExposureUs} µs, lead {camera.HalfPressLeadMs} ms, lag {camera.ShutterLagMs} ms, gap {camera.MinimumGapMs} ms, pulse {camera.PulseMs} ms, mirror {camera.MirrorLockUp} {camera.MirrorSettleMs} ms";
 
-    /// <summary>What came up, in words.</summary>
+    /// <summary>What happened, in words.</summary>
     public string Words() => string.Create(CultureInfo.InvariantCulture,
         $"{Events} events in {NowUs / 3.6e9:F0} h of the box's time, {Spent} stops by a press, {Closures} closures, {Pictures} pictures, {Notices} notices, {Alarms} turns with the alarm up ({AlarmsInRuns} in runs), {Hangs} hangs; states {string.Join(' ', States)}; plans {string.Join(' ', Plans)}; waves {string.Join(' ', Waves)}");
 }

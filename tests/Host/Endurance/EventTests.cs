@@ -27,7 +27,7 @@ public class EventTests
         TestContext.WriteLine($"{rig.Words()}\n{rig.Cards}\nheap {half} bytes after half, {whole} at the end; {EnduranceScale.Hint}");
         Assert.AreEqual(0, rig.SpoiltPictures.Count, string.Join("\n", rig.SpoiltPictures));
         Assert.IsTrue(whole - half < HeapSlack, $"the heap grew from {half} to {whole} bytes in {events / 2} events; {EnduranceScale.Hint}");
-        // The last letters of a name are reached seldom: some sixty times.
+        // Random presses seldom reach the last letters of a name: some sixty times.
         rig.Cards.AllReached(50);
         for (int i = 0; i < rig.States.Length; i++) Assert.IsTrue(rig.States[i] >= 5, $"{(RunState)i} was come to {rig.States[i]} times");
         for (int i = 0; i < rig.Waves.Length; i++) Assert.IsTrue(rig.Waves[i] >= 500, $"{(Core.Swash.FiringWay)i} was begun {rig.Waves[i]} times");
@@ -35,7 +35,7 @@ public class EventTests
         {
             var shape = (PlanShape)(i / 2);
             bool box = i % 2 == 1;
-            // A held drive is the camera's to time; a bracket is the box's, and so is a frame by hand.
+            // The camera times a held drive; the box times a bracket and a frame by hand.
             bool can = shape == PlanShape.HeldDrive ? !box : (shape != PlanShape.Bracket && shape != PlanShape.ByHand) || box;
             Assert.AreEqual(can, rig.Plans[i] >= 1000, $"{shape}, {(box ? "box" : "dial")} timed, was begun {rig.Plans[i]} times");
         }

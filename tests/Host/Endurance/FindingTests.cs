@@ -12,11 +12,11 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.Tests.Host.Endurance;
 
-/// <summary>What random presses and random inputs once broke, each as small as it gets.</summary>
+/// <summary>Faults that random presses and random inputs once found, each in its smallest form.</summary>
 [TestClass]
 public class FindingTests
 {
-    /// <summary>With a mirror that settles faster than press and gap last, the first edge lay in the past and the box stopped the run.</summary>
+    /// <summary>When the mirror settles faster than press and gap last, the first edge once lay in the past, and the box stopped the run.</summary>
     [TestMethod]
     public void AShortMirrorSettlingIsLedInAsLongAsItIsPlayed()
     {
@@ -92,7 +92,7 @@ public class FindingTests
         entry.Take(new Bytes(stored, 13));
         Assert.AreEqual(late, entry.LateSteps);
         Assert.AreEqual(wave, entry.WaveThousandths);
-        // What firmware without lateness wrote for a frame without a wave.
+        // What older firmware, which recorded no lateness, wrote for a frame without a wave.
         stored[11] = stored[12] = 0xFF;
         entry.Take(new Bytes(stored, 13));
         Assert.AreEqual(0, entry.LateSteps);

@@ -4,8 +4,8 @@ using Intervalometer.VirtualBoard.Clock;
 namespace Intervalometer.Tests.Host.Endurance;
 
 /// <summary>
-/// What a hand does for a while: how likely each button is, how long it is held and how long it waits. One mood follows another
-/// at random, so that deep fields, long waits and plain chaos all come up.
+/// How the random presses behave for a while: how likely each button is, how long it is held, and how long the pauses are. One mood follows another
+/// at random, so that deep fields, long waits and plain chaos all occur.
 /// </summary>
 internal sealed class Mood
 {
@@ -19,13 +19,13 @@ internal sealed class Mood
         _weights = weights;
     }
 
-    /// <summary>Goes round the cards, changes a little.</summary>
+    /// <summary>Goes round the cards and changes a few fields.</summary>
     private static readonly Mood Browse = new(4, 2, 34, 34, 12, 12, 4, 4);
 
     /// <summary>Walks deep into the fields of one card.</summary>
     private static readonly Mood Fields = new(2, 1, 22, 20, 1, 55, 1, 1);
 
-    /// <summary>Holds Up and Down until they stride, and Select until a filter opens.</summary>
+    /// <summary>Holds Up and Down until they take larger steps, and Select until a filter opens.</summary>
     private static readonly Mood Hold = new(60, 1, 34, 34, 2, 28, 1, 1);
 
     /// <summary>Fires and lets runs go on.</summary>
@@ -34,7 +34,7 @@ internal sealed class Mood
     /// <summary>Marks waves and waits for them.</summary>
     private static readonly Mood Watch = new(10, 30, 2, 3, 1, 1, 91, 2);
 
-    /// <summary>Every button alike.</summary>
+    /// <summary>Presses every button equally often.</summary>
     private static readonly Mood Chaos = new(15, 8, 17, 17, 16, 17, 16, 17);
 
     private static readonly Mood[] All = [Browse, Browse, Fields, Fields, Fields, Hold, Shoot, Shoot, Watch, Chaos];

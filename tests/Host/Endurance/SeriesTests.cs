@@ -14,7 +14,7 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.Tests.Host.Endurance;
 
 /// <summary>
-/// A series for three days on the whole board, over midnights, the leap day, the end of a month, and wherever a time that is cut to
+/// A series of three days on the whole board, across midnights, a leap day, the end of a month, and the moments at which a time that is cut to
 /// 32 bits would wrap. The 64-bit microsecond clock itself wraps after 292 thousand years, which no run reaches.
 /// </summary>
 [TestClass]

@@ -204,7 +204,7 @@ public class ExposurePropertyTests
         Assert.AreEqual(IsoSetting.TryParse(text, out _, out problem), problem.Length == 0);
     }).Check(Config.QuickThrowOnFailure.WithMaxTest(2000));
 
-    // Any run of adding, renaming, moving and removing, with names from a small pool so that they collide.
+    // A random sequence of adding, renaming, moving and removing, with names from a small pool so that they collide.
     [TestMethod]
     public void AKitNeverHoldsTwoOfOneName() => ForAll(
         (from action in Gen.Choose(0, 3)

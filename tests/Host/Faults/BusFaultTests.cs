@@ -57,7 +57,7 @@ public class BusFaultTests
         Assert.AreEqual("display was lost a while; runs went on meanwhile", rig.Words);
     }
 
-    /// <summary>No transfer falls into the moment, so no missing acknowledge tells of it: only the dark display does.</summary>
+    /// <summary>No transfer happens at that moment, so no missing acknowledge shows the fault; only the dark display does.</summary>
     [TestMethod]
     public void ADisplayThatStartsAnewUnnoticedComesBack()
     {
@@ -95,7 +95,7 @@ public class BusFaultTests
         Assert.AreEqual(1, rig.Board.Box!.Keeper!.Logbook.Count);
     }
 
-    /// <summary>Once it is known that the bus hangs, a stop must not wait for it.</summary>
+    /// <summary>Once the box knows that the bus hangs, a stop must not wait for the bus.</summary>
     [TestMethod]
     public void AStopIsAtOnceOnAHungBus()
     {
@@ -124,8 +124,8 @@ public class BusFaultTests
     }
 
     /// <summary>
-    /// A picture, a save and a press together on a bus 20 to 200 times too slow: pages of 60 to 600 ms. Wherever the press falls, it
-    /// is one press, the heartbeat is not kept waiting until the limiter opens the contacts, and the edges are in time.
+    /// A picture, a save and a press at the same time, on a bus that is 20 to 200 times too slow, so that a page takes 60 to 600 ms. Wherever the press falls, it
+    /// counts as one press, the heartbeat does not stop for so long that the limiter opens the contacts, and the edges are in time.
     /// </summary>
     [TestMethod]
     public void AVerySlowBusCostsNoFrameWheneverFireIsPressed()
@@ -146,7 +146,7 @@ public class BusFaultTests
         }
     }
 
-    /// <summary>Pages of 1.8 s would keep the heartbeat waiting for longer than any limiter holds.</summary>
+    /// <summary>A page that takes 1.8 s would stop the heartbeat for longer than any limiter holds.</summary>
     [TestMethod]
     public void OnABusKnownToBeTooSlowThePictureStandsDuringARun()
     {
@@ -205,7 +205,7 @@ public class BusFaultTests
         rig.Board.PowerOn();
         Assert.AreEqual(0, rig.Board.Box!.Settings.Base.Shutter.Index);
         Assert.AreEqual(1, rig.Board.Box.Settings.Brightness);
-        // A garbled address may spoil a page of another record: its other copy is then in use, and that is told.
+        // A changed address may spoil a page of another record. Then the other copy of that record is used, and the box says so.
         Assert.IsFalse(rig.Health.MemoryKeepsNothing);
         Assert.AreEqual(DemoSite.Load().Place.Name, rig.Board.Box.Shore.Settings.Name);
         Assert.AreNotEqual(TideCertainty.None, rig.Board.Box.Shore.Settings.Place.Tide.CertaintyAt(rig.Board.Box.Shore.Now));
@@ -244,7 +244,7 @@ public class BusFaultTests
         rig.To(30);
         rig.ExposedAsPlanned();
         Assert.AreEqual(MemoryTrouble.Silent, rig.Health.Memory);
-        // What a person has set meanwhile is not taken back when the memory turns up.
+        // What the user has set meanwhile is not undone when the memory answers again.
         rig.Board.Bus.Trouble.Deaf.Clear();
         rig.Pass(20);
         Assert.AreEqual(12, rig.Board.Box!.Settings.Base.Shutter.Index);
@@ -280,7 +280,7 @@ public class BusFaultTests
         Assert.AreEqual(1, rig.Board.Box.Keeper.Logbook.Count);
     }
 
-    /// <summary>A hung bus holds the release up for a second each time: once it is known, it is left alone until the run has ended.</summary>
+    /// <summary>Each transfer on a hung bus blocks the release for a second. Once the box knows that the bus hangs, it does not use it until the run has ended.</summary>
     [TestMethod]
     public void AHungBusIsTriedOnceInALongRun()
     {

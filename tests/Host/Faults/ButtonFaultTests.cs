@@ -78,7 +78,7 @@ public class ButtonFaultTests
     public void ThirtyMillisecondsOfBounceAreOnePress()
     {
         using var rig = new FaultRig(new BoardOptions { BounceUs = 30_000, Seed = 9 });
-        // The ring as presses that do not bounce go round it.
+        // The cards that the same presses reach when they do not bounce.
         var clean = new PanelRig();
         var ring = new List<string>();
         do

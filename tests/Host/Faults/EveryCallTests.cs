@@ -9,8 +9,8 @@ using Intervalometer.VirtualBoard.Pins;
 namespace Intervalometer.Tests.Host.Faults;
 
 /// <summary>
-/// Every transfer and every write of a pin that a short run makes goes wrong in turn, in every way it can. Judged by the camera model:
-/// what was told is what was taken, and at the end the contacts are open.
+/// In turn, each transfer and each pin write of a short run goes wrong, in every possible way. The camera model is the judge:
+/// the box reports exactly what was taken, and at the end the contacts are open.
 /// </summary>
 [TestClass]
 public class EveryCallTests
@@ -52,9 +52,9 @@ public class EveryCallTests
     private static string? Judge(Board board, string shape)
     {
         if (board.Lines[Line.Shutter] || board.Lines[Line.HalfPress] || board.Camera.OpenSinceUs is not null) return "a contact is closed at the end";
-        // A restart tells of itself and not of frames.
+        // After a restart the box reports the restart, and no frames.
         if (board.Restarts > 0 || board.IsDown) return null;
-        // A falling edge that a write hid is a bounce of the release or a second press, and a stop always wins; Mark then closes those words.
+        // A falling edge during a write may be a bounce of the release or a second press, and a stop always wins. Mark then closes that message.
         if (MayBeStopped(board)) return board.Box!.Link!.Frames.Total == board.Camera.Frames.Count ? null : "stopped, and told and taken differ";
         return board.Box!.Desk!.State == RunState.Ready ? "no run" : HungRunTests.Differs(board, board.Box.Link!.Report, shape, shape == "dark bulb" ? 1 : 0.5);
     }
@@ -120,7 +120,7 @@ public class EveryCallTests
 
     private static string Kind(int kind) => kind switch { 0 => "unanswered", 1 => "hangs 0.2 s", 2 => "hangs 0.6 s", 3 => "hangs 1 s", _ => "60 times slower" };
 
-    /// <summary>Every write of every pin, the heartbeat's included, in every run.</summary>
+    /// <summary>Every write of every pin in every run, including those of the heartbeat.</summary>
     [TestMethod]
     public void EveryPinWriteThrowsOrHangs()
     {
@@ -158,7 +158,7 @@ public class EveryCallTests
             if (kind == 0) throw new InvalidOperationException("a test: the pin");
             board.Time.AdvanceTo(board.Time.NowUs + (kind switch { 1 => 200 * Ms, 2 => 600 * Ms, _ => Second }));
         };
-        // An error of the lamp's pin ends the panel's turn alone, as the board's panel loop sees to it; here it ends that loop.
+        // On the board an error of the lamp's pin ends only that turn of the panel; here it ends the panel's loop.
         try { board.RunUntil(EndUs); }
         catch (InvalidOperationException) when (kind == 0) { board.RunUntil(EndUs); }
         restarted = board.Restarts > 0;

@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Report;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>The whole board with a camera on bulb and 16 s to expose, on which things go wrong.</summary>
+/// <summary>The whole board, with a camera on bulb and an exposure of 16 s, on which parts fail.</summary>
 internal sealed class FaultRig : IDisposable
 {
     public const long Second = 1_000_000;
@@ -45,7 +45,7 @@ internal sealed class FaultRig : IDisposable
 
     public void Pass(double seconds) => Board.RunUntil(Board.Time.NowUs + (long)(seconds * 1e6));
 
-    /// <summary>The one exposure there was is as long as planned.</summary>
+    /// <summary>Checks that there was one exposure and that it was as long as planned.</summary>
     public void ExposedAsPlanned(double withinMs = 1)
     {
         SessionReport report = ReportBuilder.Of(Board, "fault");

@@ -11,8 +11,8 @@ using Intervalometer.VirtualBoard.Pins;
 namespace Intervalometer.Tests.Host.Faults;
 
 /// <summary>
-/// One transfer hangs at some moment of a run, of every shape. The camera model says what was taken; the box must have told the
-/// same, frame by frame.
+/// One transfer hangs at some moment of a run, for runs of every shape. The camera model knows what was taken, and the box must report the
+/// same for each frame.
 /// </summary>
 [TestClass]
 public class HungRunTests
@@ -52,7 +52,7 @@ public class HungRunTests
         Assert.IsTrue(count.Runs >= 2000 && count.Hung > count.Runs * 8 / 10 && count.Late > 100 && count.Long > 20, $"{count.Runs} runs, {count.Hung} hung");
     }
 
-    /// <summary>A limiter that lets go as early as it may: what it cuts is told as in doubt.</summary>
+    /// <summary>The limiter opens the contacts as early as it may. The box reports a frame that it may have cut short as in doubt.</summary>
     [TestMethod]
     public void WhatTheLimiterMayHaveCutIsInDoubt()
     {
@@ -127,7 +127,7 @@ public class HungRunTests
         settings.Waves.Waves = 3;
     }
 
-    // What the box told against what the camera took; null when they are the same.
+    // The difference between what the box reported and what the camera took; null when they agree.
     internal static string? Differs(Board board, RunReport run, string shape, double seconds)
     {
         FrameRing told = board.Box!.Link!.Frames;
@@ -151,7 +151,7 @@ public class HungRunTests
         return run.FramesStarted == taken.Count ? null : $"{run.FramesStarted} on the screen, {taken.Count} taken";
     }
 
-    // How many frames a held contact makes is the camera's affair; how long it was held is the box's.
+    // The camera decides how many frames a held contact gives; the box decides how long the contact is held.
     private static string? Held(Board board, FrameRing told, RunReport run)
     {
         if (run.State != RunState.Done) return $"{run.State}";

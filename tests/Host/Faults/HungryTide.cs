@@ -5,13 +5,13 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>The demo site's tide, whose users find no memory when the test says so: a part of the shore side runs short.</summary>
+/// <summary>The tide of the demo site. When the test says so, whoever uses it finds no memory, so that a part of the shore side fails.</summary>
 internal sealed class HungryTide(TideSource tide) : TideSource
 {
-    /// <summary>Walkers that still can be made; each one is what a part of the shore side needs to begin.</summary>
+    /// <summary>How many walkers can still be made. Each part of the shore side needs one to begin.</summary>
     public int WalkersLeft { get; set; } = int.MaxValue;
 
-    /// <summary>Looks at a screen's tide that still find memory.</summary>
+    /// <summary>How often a screen can still read the tide before memory runs out.</summary>
     public int LooksLeft { get; set; } = int.MaxValue;
 
     /// <summary>Times that memory ran out.</summary>

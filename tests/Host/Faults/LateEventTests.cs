@@ -7,9 +7,9 @@ using Intervalometer.VirtualBoard.Pins;
 namespace Intervalometer.Tests.Host.Faults;
 
 /// <summary>
-/// Pin events come late when the runtime is busy, and carry no time. Three guards keep a late one from looking like a second press,
-/// which would stop the run that the first one started: one knows that the press was seen without its event, one that the button has
-/// only just come up, and one that the edge came on the heels of another.
+/// Pin events come late when the runtime is busy, and carry no time. Three guards keep a late event from looking like a second press,
+/// which would stop the run that the first press started. The first knows that the sampling has seen the press before its event came, the second that the button has
+/// only just been released, and the third that the edge came shortly after another one.
 /// </summary>
 [TestClass]
 public class LateEventTests
@@ -53,7 +53,7 @@ public class LateEventTests
         }
     }
 
-    /// <summary>The first two guards see this one: the test fails only when both are gone.</summary>
+    /// <summary>The first two guards both notice this event, so the test fails only without both.</summary>
     [TestMethod]
     public void APressThatWasSampledIsNotCountedAgainWhenItsEventComesAfterIt()
     {
@@ -64,7 +64,7 @@ public class LateEventTests
         APressStillCounts(bank);
     }
 
-    /// <summary>Long after the button has come up only the first guard is left.</summary>
+    /// <summary>Long after the release of the button only the first guard can notice the event.</summary>
     [TestMethod]
     public void AVeryLateEventOfASampledPressIsNotASecondOne()
     {
@@ -75,11 +75,11 @@ public class LateEventTests
         APressStillCounts(bank);
     }
 
-    /// <summary>The press had its event in time, so only what is known of its release holds the bounce of that.</summary>
+    /// <summary>The event of the press came in time, so only the guard that knows of the release can ignore the bounce of that release.</summary>
     [TestMethod]
     public void ALateEventOfABouncingReleaseIsNotAPress() => ABouncingReleaseIsNotAPress(400, 600);
 
-    /// <summary>However late they come: the bounce of a release comes on the heels of the release.</summary>
+    /// <summary>However late the events come, the bounce of a release comes shortly after the release.</summary>
     [TestMethod]
     public void AVeryLateEventOfABouncingReleaseIsNotAPress() => ABouncingReleaseIsNotAPress(220, 1200);
 

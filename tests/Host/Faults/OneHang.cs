@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.Host.Faults;
 /// <summary>A bus on which one transfer hangs.</summary>
 internal static class OneHang
 {
-    /// <summary>The first transfer from a time on blocks everything for a while and fails; the next ones are well.</summary>
+    /// <summary>The first transfer after a given time blocks everything for a while and fails; the transfers after it succeed.</summary>
     public static void At(Board board, long atUs, long forUs)
     {
         BusTrouble trouble = board.Bus.Trouble;

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Camera;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>Fire is pressed, once or twice, while a transfer on the bus holds everything up.</summary>
+/// <summary>Fire is pressed once or twice while a transfer on the bus blocks everything.</summary>
 [TestClass]
 public class PressUnderHangTests
 {
@@ -29,7 +29,7 @@ public class PressUnderHangTests
         return board;
     }
 
-    /// <summary>However late a press is taken: limiter and half-press have their whole time, and a bulb frame of 1 s is one of 1 s.</summary>
+    /// <summary>However late a press is noticed, the limiter and half-press have their whole time, and a bulb frame of 1 s lasts 1 s.</summary>
     [TestMethod]
     public void AFrameIsAsLongAsPlannedHoweverLateItsPressIsTaken()
     {
@@ -58,8 +58,8 @@ public class PressUnderHangTests
     }
 
     /// <summary>
-    /// The first press is sampled before the transfer begins, and has come up again; the second falls into it. No exposure of the
-    /// planned 8 s may be left running, before the first edge or after it.
+    /// The first press is sampled and released before the transfer begins; the second one falls into the transfer. No exposure of the
+    /// planned 8 s may go on, whether the second press comes before the first edge or after it.
     /// </summary>
     [TestMethod]
     public void ASecondPressStopsWhateverHoldsThePanelUp()
@@ -89,8 +89,8 @@ public class PressUnderHangTests
     }
 
     /// <summary>
-    /// Both presses fall into one transfer. Pin events carry no time, so they look like one press that bounces: the run is on, and the
-    /// screen asks whether Fire was pressed twice, until it ends.
+    /// Both presses fall into one transfer. Pin events carry no time, so the presses look like one press that bounces. The run goes on, and its
+    /// screen asks until its end whether Fire was pressed twice.
     /// </summary>
     [TestMethod]
     public void TwoPressesInOneTransferStopTheRunOrAreAskedFor()

@@ -27,7 +27,7 @@ public class ResetTests
             rig.Board.Box.Settings.StepShutter(1);
             rig.Board.Box.Settings.Brightness = 7;
             rig.Board.Box.Settings.Camera.ShutterLagMs = 70;
-            // Half the runs fall into the writing, half into the exposure.
+            // Half of the power cuts fall into the writing, and half into the exposure.
             bool exposing = run % 2 == 1;
             if (exposing) rig.Tap(Button.Fire, 15_000_000);
             long at = exposing ? dice.Whole(15_000_000, 38_000_000) : dice.Whole(9_000_000, 10_500_000);
@@ -78,7 +78,7 @@ public class ResetTests
         using var rig = new FaultRig();
         rig.Tap(Button.Fire, 3_000_000);
         rig.To(9);
-        // A picture that is under way is sent to its end.
+        // A picture that is being sent is sent to its end.
         double at = rig.Board.Time.NowUs / 1e6;
         rig.Board.PowerOff();
         rig.Pass(0.2);

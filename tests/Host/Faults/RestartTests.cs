@@ -11,7 +11,7 @@ using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>Fatal errors: kept over the restart, told at the next start, and after three in a row the box stays down.</summary>
+/// <summary>A fatal error is recorded over the restart and reported at the next start. After three in a row the box stays in the safe state.</summary>
 [TestClass]
 public class RestartTests
 {
@@ -243,7 +243,7 @@ public class RestartTests
         }
     }
 
-    // From the next turn on the release thread finds a button's pin gone.
+    // From the next turn on, reading the pin of a button fails in the release thread.
     private static void Break(FaultRig rig)
     {
         object buttons = FaultRig.Field(rig.Board.Box!, "_buttons").GetValue(rig.Board.Box!)!;

@@ -6,7 +6,7 @@ using Intervalometer.Tests.Host.Screens;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>A screen throws: the run goes on, the stop works, and the box says so.</summary>
+/// <summary>When a screen throws an exception, the run goes on, the stop works, and the box says what failed.</summary>
 [TestClass]
 public class ScreenFaultTests
 {
@@ -78,7 +78,7 @@ public class ScreenFaultTests
         Assert.IsTrue(rig.LinesOpen);
     }
 
-    /// <summary>What the screen shows instead fits it, and says how to go on.</summary>
+    /// <summary>The message that is shown in place of the screen fits the display and says how to go on.</summary>
     [TestMethod]
     public void TheBoxCardTellsWhatFailedAndWhatWorks()
     {

@@ -6,7 +6,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>Memory runs short in the whole box: parts are given up in their order and told, and exposures, stop and alarm go on.</summary>
+/// <summary>When memory runs short in the whole box, it gives parts up in their order and says so. Exposures, stop and alarm go on.</summary>
 [TestClass]
 public class ShortMemoryTests
 {
@@ -142,7 +142,7 @@ public class ShortMemoryTests
         Assert.IsTrue(Same(picture, rig.Screen()), "the tide is shown, with the mark for BOX");
     }
 
-    // But for the heading, which bears the mark by now, and the caution's line in turn.
+    // The same except for the heading, which now shows the mark for trouble, and the line in which the caution takes its turn.
     private static bool Same(string before, string after)
     {
         string[] was = before.Split(' '), now = after.Split(' ');
@@ -159,7 +159,7 @@ public class ShortMemoryTests
         rig.Pass(30);
         Assert.AreEqual(SpareParts.Count, Shore(rig).Spare.GivenUp);
         Assert.IsTrue(rig.Health.ScreenFaults > 0);
-        // The way back begins anew, and finds no memory either.
+        // The way back begins again, and there is no memory for it either.
         Assert.AreEqual("the shore failed", rig.Health.Failed(0));
         ExposeAndStop(rig);
     }
@@ -196,7 +196,7 @@ public class ShortMemoryTests
         AlarmSounds(rig);
     }
 
-    /// <summary>Less than the quick walk along the tide takes: everything is given up, told in words, and the alarm still sounds at its time.</summary>
+    /// <summary>With less memory than the quick walk along the tide takes, everything is given up and the box says so. The alarm still sounds at its time.</summary>
     [TestMethod]
     public void WithTheLeastMemoryTheWayBackIsWorkedOutSlowly()
     {

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>Cells of the memory are worn out, or it answers nothing at all: pressed as a person presses, then switched off and on.</summary>
+/// <summary>Cells of the memory are worn out, or it does not answer at all. The box is used by its buttons, then switched off and on.</summary>
 [TestClass]
 public class WornMemoryTests
 {
@@ -21,7 +21,7 @@ public class WornMemoryTests
         return rig;
     }
 
-    // A page in which one bit never changes again. It is the one that a new memory reads as written.
+    // A page in which one bit never changes again. The bit stays as it reads in a new memory.
     private static void Stick(Board board, int page, byte bit = 0x10) => board.Memory.Stick(page * StoreMap.PageBytes + Cell, bit, 0);
 
     // Every bit of a cell stuck: no page fits by chance.
@@ -130,7 +130,7 @@ public class WornMemoryTests
         Assert.IsFalse(rig.Health.Any, rig.Words);
     }
 
-    /// <summary>Frames and a change wait to be kept, and cannot be. Twelve hours awake would cost up to 940 mAh (hardware/power.md).</summary>
+    /// <summary>Frames and a change wait to be stored, and cannot be. Staying awake for twelve hours would cost up to 940 mAh (hardware/power.md).</summary>
     [TestMethod]
     public void NoMemoryKeepsTheBoxFromDeepSleep()
     {

@@ -6,7 +6,7 @@ using Microsoft.CodeAnalysis.CSharp;
 
 namespace Intervalometer.Tests.Host.Flash;
 
-/// <summary>A build's output as it would be with the real packages: made-up assemblies and device files around the real class library.</summary>
+/// <summary>The output of a build as the real packages would give it: made-up assemblies and device files around the real class library.</summary>
 internal sealed class DeviceFolder : IDisposable
 {
     private const string Gpio = "System.Device.Gpio", Core = "Intervalometer.Core", Program = "Intervalometer.Esp32";

@@ -5,7 +5,7 @@ using Intervalometer.Tests.Host.Architecture;
 
 namespace Intervalometer.Tests.Host.Flash;
 
-/// <summary>What stands between a build and the board: a whole build becomes one image, anything else is refused in one line that says what and why.</summary>
+/// <summary>The check before a build is loaded into a board. A complete build becomes one image; anything else is refused in one line that says what is wrong and why.</summary>
 [TestClass]
 public class FlashTests
 {
@@ -67,7 +67,7 @@ public class FlashTests
         Refused(made, "Intervalometer.Esp32: needs Intervalometer.Core 0.0.0.0, which is not in the folder");
     }
 
-    /// <summary>A compiler run by hand leaves out the step that gives every method a stack frame of its own.</summary>
+    /// <summary>A compiler that is run by hand leaves out the step that gives every method a stack frame of its own.</summary>
     [TestMethod]
     [DataRow("public class Core { public int Count() => 1; }", "Core.Count")]
     [DataRow("public class Core { public int Count { [System.Diagnostics.DebuggerNonUserCode] get => 1; set { } } }", "Core.set_Count")]
@@ -122,7 +122,7 @@ public class FlashTests
         if (code > 0) StringAssert.Contains(error, $"Shutter: GPIO {pin} is taken on an ESP32 with PSRAM; wire it to another pin and change firmware/Esp32/PinMap.cs");
     }
 
-    /// <summary>The box leaves the PSRAM's pins free, so that either kind of board takes it.</summary>
+    /// <summary>The firmware does not use the pins of a PSRAM, so it runs on either kind of board.</summary>
     [TestMethod]
     public void TheFirmwaresOwnPinsAreFreeOnEveryKindOfBoard()
     {
@@ -237,7 +237,7 @@ public class FlashTests
         // The events come with the pins' package and are not pinned by themselves.
         foreach (Pair pair in Tables.Pairs.Where(p => p.Assembly != "nanoFramework.Runtime.Events")) Assert.AreEqual(pinned[Package(pair.Assembly)], pair.Version, pair.Assembly);
         Assert.HasCount(7, Tables.Pairs);
-        // Whatever the firmware is compiled against here, a real build brings: all but the test framework.
+        // A real build contains every assembly that the firmware is compiled against here, except the test framework.
         foreach (string folder in Directory.GetDirectories(Repository.At("firmware/Contracts")))
         {
             string contract = Path.GetFileName(folder);

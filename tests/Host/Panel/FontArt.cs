@@ -3,8 +3,8 @@ using System.Text;
 namespace Intervalometer.Tests.Host.Panel;
 
 /// <summary>
-/// Reads the drawings of a font (firmware/Screens/Fonts/*.txt; rows left out at the foot are dark) and writes the packed table beside them. To write the
-/// tables anew after a drawing has changed:
+/// Reads the drawings of a font (firmware/Screens/Fonts/*.txt; rows that are left out at the bottom are dark) and writes the packed table beside them. To write the
+/// tables again after a drawing has changed:
 /// <c>REDRAW_FONTS=1 dotnet test tests/Host --filter FullyQualifiedName~FontArtTests</c>.
 /// </summary>
 public sealed class FontArt

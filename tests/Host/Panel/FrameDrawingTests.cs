@@ -3,7 +3,7 @@ using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Panel;
 
-/// <summary>Drawing, held against pictures in text and against the drawings of the fonts.</summary>
+/// <summary>Drawing, compared with pictures written as text and with the drawings of the fonts.</summary>
 [TestClass]
 public class FrameDrawingTests
 {

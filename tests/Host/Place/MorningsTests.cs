@@ -7,8 +7,8 @@ using Intervalometer.Tests.Host.Tide;
 namespace Intervalometer.Tests.Host.Place;
 
 /// <summary>
-/// The search for mornings, which asks sun and tide as little as it can, against a plain one that looks at the sun of every day by itself and asks the
-/// tide for every height: on ten coasts, with drawn paths and wishes, across changes of the clocks, and where the sun stays up or down.
+/// The search for mornings reads sun and tide as seldom as it can. It is compared with a plain search that works out the sun of every day by itself and asks the
+/// tide for every height, on ten coasts, with random paths and wishes, across changes of the clocks, and where the sun stays up or down.
 /// </summary>
 [TestClass]
 public class MorningsTests

@@ -6,7 +6,7 @@ using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.Place;
 
-/// <summary>With little memory the tide is summed anew for each height. What is told of the way back stays the same.</summary>
+/// <summary>With little memory the tide is summed again for each height. The times of the way back stay the same.</summary>
 [TestClass]
 public class SlowWalkTests
 {

@@ -6,7 +6,7 @@ using Intervalometer.Tests.Host.Tide;
 
 namespace Intervalometer.Tests.Host.Place;
 
-/// <summary>The way back against a plain look at the tide every ten seconds, at twelve stations, with drawn paths and moments.</summary>
+/// <summary>The way back, compared with a plain reading of the tide every ten seconds, at twelve stations, with random paths and moments.</summary>
 [TestClass]
 public class WayBackTests
 {
@@ -55,7 +55,7 @@ public class WayBackTests
             Assert.IsGreaterThan(10, seen.GetValueOrDefault(state), state.ToString());
     }
 
-    /// <summary>No text of this project may call a way or a time safe, and the caution names what is in no prediction.</summary>
+    /// <summary>No text of this project may call a path or a time safe, and the caution names what no prediction holds.</summary>
     [TestMethod]
     public void TheWordsAreCautious()
     {

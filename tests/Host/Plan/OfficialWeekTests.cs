@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.Tests.Host.Plan;
 
 /// <summary>
-/// A place held against the official high and low waters of Friday Harbor, 15 to 17 July 2026 (NOAA, Fixtures/official.csv), as they are
+/// A place is compared with the official high and low waters of Friday Harbor, 15 to 17 July 2026 (NOAA, Fixtures/official.csv), as they are
 /// and with one thing wrong at a time.
 /// </summary>
 [TestClass]

@@ -14,7 +14,7 @@ public class PlanExportTests
     private static readonly UtcInstant Start = new CivilTime(2026, 3, 1, 12, 0, 0).AsUtc();
     private static readonly IReadOnlyList<Morning> Ranked = Planner.Search(Demo, Start, 60).Ranked;
 
-    /// <summary>Every listed morning is what it says, looked at minute by minute in the tide itself.</summary>
+    /// <summary>Every listed morning is as the list says, checked minute by minute against the tide itself.</summary>
     [TestMethod]
     public void ListedMorningsHoldMinuteByMinute()
     {
@@ -57,7 +57,7 @@ public class PlanExportTests
         Assert.IsFalse(text.ToString().Contains("," + name + ",", StringComparison.Ordinal));
     }
 
-    /// <summary>The days that are not listed have no working time that long: nothing is overlooked.</summary>
+    /// <summary>The days that are not listed have no working time of that length, so the search overlooks nothing.</summary>
     [TestMethod]
     public void NoFittingMorningIsOverlooked()
     {

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Plan;
 
-/// <summary>The verb that brings a place to a box and reads a box out.</summary>
+/// <summary>The command that brings a place to a box and reads a box out.</summary>
 [TestClass]
 public sealed class SiteVerbTests : IDisposable
 {
@@ -59,7 +59,7 @@ public sealed class SiteVerbTests : IDisposable
         Assert.AreEqual(1, Directory.GetFiles(_folder).Length);
     }
 
-    /// <summary>The chip is as from the shop but for the first copies of the two records.</summary>
+    /// <summary>The image is that of a new chip, except for the first copies of the two records.</summary>
     [TestMethod]
     public void AnImageHoldsThePlaceAndNothingElse()
     {
@@ -77,7 +77,7 @@ public sealed class SiteVerbTests : IDisposable
         Assert.AreEqual(12, ((HarmonicTide)settings.Place.Tide).Constants.Used);
     }
 
-    /// <summary>It may be the only dump of a logbook.</summary>
+    /// <summary>A file that exists may be the only dump of a logbook.</summary>
     [TestMethod]
     public void AnImageThatIsThereIsNotOverwritten()
     {

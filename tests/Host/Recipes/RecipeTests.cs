@@ -4,9 +4,9 @@ using Intervalometer.Tests.Host.Architecture;
 namespace Intervalometer.Tests.Host.Recipes;
 
 /// <summary>
-/// Carries the recipes of DEVELOPERS.md out on a copy of the sources, in the places that the text names and no others, builds
+/// Follows the recipes of DEVELOPERS.md on a copy of the sources, in the files that the text names and no others, builds
 /// the copy, and runs its tests: the new card, filter kind, chip and stored value work through the buttons and come back
-/// after a restart, and no test of before breaks. A build and a run of the screens' and the store's tests: one to three minutes.
+/// after a restart, and no older test breaks. This builds the copy and runs the tests of the screens and the store, which takes one to three minutes or more.
 /// </summary>
 [TestClass]
 public class RecipeTests
@@ -26,7 +26,7 @@ public class RecipeTests
         new("", "tests/Host/Example/ExampleTests.cs", "", "ExampleTests.cs.txt"),
     ];
 
-    // The tests that look at cards, kinds and records; this file's own would begin all over again.
+    // The tests of cards, filter kinds and records. This test itself is left out, because it would start again without end.
     private const string Judges = "FullyQualifiedName~Tests.Host.Example|FullyQualifiedName~Tests.Host.Screens|FullyQualifiedName~Tests.Host.Panel|FullyQualifiedName~KeeperAllocation|FullyQualifiedName~PowerCut|FullyQualifiedName~Faults.ScreenFault";
 
     public TestContext TestContext { get; set; } = null!;
@@ -84,7 +84,7 @@ public class RecipeTests
     private static string Run(string folder, params string[] arguments)
     {
         var start = new ProcessStartInfo("dotnet", arguments) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
-        // The outer test run hands its own settings down, which are not meant for the copy.
+        // The outer test run passes its own settings on, which are not meant for the copy.
         foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase) || k.StartsWith("VSTEST", StringComparison.OrdinalIgnoreCase)).ToArray()) start.Environment.Remove(name);
         start.Environment["MSBUILDDISABLENODEREUSE"] = "1";
         using Process process = Process.Start(start)!;

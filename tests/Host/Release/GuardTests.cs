@@ -5,7 +5,7 @@ using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.Host.Release;
 
-/// <summary>The player's own guards against a plan that went wrong inside it: no compiler makes such edges, a fault in memory could.</summary>
+/// <summary>The player's own guards against edges that no compiler makes but that a fault in memory could.</summary>
 [TestClass]
 public class GuardTests
 {
@@ -40,8 +40,8 @@ public class GuardTests
     }
 
     /// <summary>
-    /// Planning costs time on the device, so none is done near an edge, and all that fits is done away from one. In the last moment
-    /// before an edge the loop only plays; here its next whole turn is either at once or shortly before the edge after.
+    /// Planning takes time on the device. So none is done near an edge, and as much as fits is done away from one. In the last moment
+    /// before an edge the loop only plays. Its next whole turn is either at once or shortly before the edge after.
     /// </summary>
     [TestMethod]
     public void NoFrameIsPlannedNearAnEdge()

@@ -10,8 +10,8 @@ using Intervalometer.VirtualBoard.Camera;
 namespace Intervalometer.Tests.Host.Screens;
 
 /// <summary>
-/// The five jobs of a morning by gloved presses on the whole box, from power-on with the settings it leaves the bench with:
-/// none takes more than eight. A held press counts as one; marks are counted apart, since the waves ask for them and not the box.
+/// The main jobs of a morning by presses with gloves on the whole box, from power-on, with the settings of a new box.
+/// None takes more than eight presses. A held press counts as one. Marks are counted separately, because the waves ask for them and not the box.
 /// </summary>
 [TestClass]
 public class ColdHandsTests
@@ -55,7 +55,7 @@ public class ColdHandsTests
             return this;
         }
 
-        /// <summary>Held until the setting is there, as a hand does it by the display.</summary>
+        /// <summary>Holds a button until the setting is reached, as a user does who watches the display.</summary>
         public Walk HoldUntil(Button button, string why, Func<bool> there)
         {
             Presses++;

@@ -6,7 +6,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>What the end of a run says, each line by its words: how many, how they were, and what is left to know.</summary>
+/// <summary>What the screen at the end of a run says, line by line: how many frames, how long they were, and what else to know.</summary>
 [TestClass]
 public class EndScreenTests
 {
@@ -137,7 +137,7 @@ public class EndScreenTests
         Assert.IsTrue(Says(rig, 0, 30, "Limiter off: none taken.", Font.Small), rig.Ascii());
     }
 
-    /// <summary>A standstill of the board: a frame that was late, one that was too long, one of which nobody knows, and two of them.</summary>
+    /// <summary>After a standstill of the board the screen reports a frame that was late, one that was too long, one whose length is in doubt, or two of these.</summary>
     [TestMethod]
     [DataRow(1, false, 200, 400, "1 was 0.2 s late")]
     [DataRow(1, true, 200, 300, "1 was 0.2 s too long")]

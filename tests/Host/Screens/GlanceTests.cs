@@ -5,7 +5,7 @@ namespace Intervalometer.Tests.Host.Screens;
 
 /// <summary>
 /// The line on the first screen that says what comes next. On 14 March 2031 at the invented place first light is at 06:06, sunrise at
-/// 06:39, high water at 07:44, sunset at 18:25, by the cards SUN and TIDE, whose figures are held elsewhere.
+/// 06:39, high water at 07:44, sunset at 18:25, by the cards SUN and TIDE, whose figures other tests check.
 /// </summary>
 [TestClass]
 public class GlanceTests

@@ -5,9 +5,9 @@ using Intervalometer.VirtualBoard.Display;
 namespace Intervalometer.Tests.Host.Screens;
 
 /// <summary>
-/// Screens are held as ASCII pictures beside the tests. Run with INTERVALOMETER_REDRAW=1 to write them anew (and look at
+/// The expected screens are ASCII pictures beside the tests. Run with INTERVALOMETER_REDRAW=1 to write them again (and look at
 /// every difference), and with INTERVALOMETER_PICTURES=folder to get PNG files too. The dashes that show a card's place in its
-/// ring are left out of the comparison, so that a card more changes no picture but its own; <see cref="RingMarkTests"/> holds them.
+/// ring are left out of the comparison, so that a new card changes no picture but its own. <see cref="RingMarkTests"/> checks the dashes.
 /// </summary>
 internal static class GoldenPictures
 {

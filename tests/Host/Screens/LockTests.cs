@@ -6,7 +6,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>The lock: what a bag and a sleeve press does nothing, the gesture undoes it, and what must not slip is asked about.</summary>
+/// <summary>The lock: presses by a bag or a sleeve do nothing, the gesture unlocks the buttons, and the box asks before it changes what an accidental press must not change.</summary>
 [TestClass]
 public class LockTests
 {

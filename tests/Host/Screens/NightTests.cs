@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>Nothing on the box is brighter than it need be: in a run that nobody touches, and by night.</summary>
+/// <summary>Display and lamp are no brighter than they need to be, in a run that nobody touches and at night.</summary>
 [TestClass]
 public class NightTests
 {

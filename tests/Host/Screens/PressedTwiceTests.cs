@@ -3,7 +3,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>A press that was found after the box had stood still: the run's screen asks whether there were two, and says what stops it.</summary>
+/// <summary>When a press was noticed only after the box had stood still, the screen of the run asks whether there were two, and says what stops the run.</summary>
 [TestClass]
 public class PressedTwiceTests
 {

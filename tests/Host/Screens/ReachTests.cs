@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>Every screen is at most three presses from home, where a held one counts as one, and every setting moves, once for a press and on and on while held.</summary>
+/// <summary>Every screen is at most three presses from LIGHT, where a held press counts as one. Every setting changes once for a press, and again and again while the button is held.</summary>
 [TestClass]
 public class ReachTests
 {
@@ -139,7 +139,7 @@ public class ReachTests
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
     }
 
-    /// <summary>The filters that are carried most, on the lens by few presses from home; a press over either end of the list comes out at the other.</summary>
+    /// <summary>The filters that are carried most are on the lens after few presses from LIGHT. A press beyond either end of the list goes to the other end.</summary>
     [TestMethod]
     [DataRow("GRAD 0.9H", 5)]
     [DataRow("ND 3.0", 4)]

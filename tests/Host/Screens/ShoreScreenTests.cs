@@ -41,7 +41,7 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig.Press(Button.Select, Button.Down), "mornings-next");
     }
 
-    /// <summary>At 70 degrees north the sun does not set in June: a wider wish would find nothing.</summary>
+    /// <summary>At 70 degrees north the sun does not set in June, so widening the wish would find nothing.</summary>
     [TestMethod]
     public void MorningsWithoutASunriseAreSaidToHaveNone()
     {
@@ -322,7 +322,7 @@ public class ShoreScreenTests
         Assert.IsTrue(rig.Bench.Desk.Running);
     }
 
-    /// <summary>The reminder stood on the display before it went dark. Whoever lights it again has not read it for that.</summary>
+    /// <summary>The reminder was on the display before it went dark. The press that lights the display again does not count as reading it.</summary>
     [TestMethod]
     public void ThePressThatLightsADarkDisplayReadsNoReminder()
     {

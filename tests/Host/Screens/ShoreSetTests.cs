@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>What is set on the shore side beyond single figures: how the clocks change, and along what typed turns run.</summary>
+/// <summary>Settings of the shore side that are more than one figure: how the clocks change, and which curve typed turns follow.</summary>
 [TestClass]
 public class ShoreSetTests
 {
@@ -44,7 +44,7 @@ public class ShoreSetTests
         Assert.IsLessThanOrEqualTo(86_400L, local.ChangeAt(1).SecondsSince(local.ChangeAt(0)));
     }
 
-    /// <summary>A typed table on a place with constituents runs along them when its last field says so; what is taken off falls to 10 min once every turn is found.</summary>
+    /// <summary>At a place with constituents a typed table follows them when its last field says so. The minutes taken off fall to 10 once every turn is found in them.</summary>
     [TestMethod]
     public void ATypedTableRunsAlongThePlacesOwnConstituents()
     {

@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>The stacks by buttons: what was on the lens is offered again, one press puts it on, and a name keeps it.</summary>
+/// <summary>The stacks by buttons: the filters that were on the lens are offered again, one press puts them on, and a name keeps them.</summary>
 [TestClass]
 public class StacksTests
 {

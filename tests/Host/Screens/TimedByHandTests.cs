@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>A frame that a person ends: one press of Fire opens, the next closes, and the screen says how far from the answer it is.</summary>
+/// <summary>A frame that the user ends: one press of Fire opens the shutter, the next closes it, and the screen says how far the frame is from the answer.</summary>
 [TestClass]
 public class TimedByHandTests
 {
@@ -91,7 +91,7 @@ public class TimedByHandTests
         Assert.AreEqual(60.0, rig.Bench.Link.Frames.ExposureUs(0) / 1e6, 0.01);
     }
 
-    /// <summary>Through pins and contacts: the camera's shutter is open from press to press, but for what opens it: settling and lag.</summary>
+    /// <summary>Through pins and contacts, the camera's shutter is open from one press to the next, less the settling time and the lag at its opening.</summary>
     [TestMethod]
     [DataRow(700_000L)]
     [DataRow(9_300_000L)]

@@ -4,7 +4,7 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>The ways to a wanted time: against every stack and aperture solved one by one, and by buttons.</summary>
+/// <summary>The proposals for a wanted time, compared with every stack and aperture solved one by one, and by buttons.</summary>
 [TestClass]
 public class WantedTests
 {

@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.Screens;
 
-/// <summary>What the waves' screens say while the box does not know enough, or knows things that contradict each other.</summary>
+/// <summary>What the screens of the waves say while the box does not know enough, or when its marks contradict each other.</summary>
 [TestClass]
 public class WaveDoubtTests
 {

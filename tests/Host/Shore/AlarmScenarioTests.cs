@@ -9,8 +9,8 @@ using Intervalometer.Tests.Host.Tide;
 namespace Intervalometer.Tests.Host.Shore;
 
 /// <summary>
-/// Drawn outings on which the sea cuts the path: at twelve real stations' tides or by a typed table, over midnights, through
-/// runs, with clocks that jump, stop, fall silent or are set to a wrong day, and with a person who keeps silencing the alarm.
+/// Random outings on which the sea cuts the path, with the tides of twelve real stations or with a typed table, across midnights, through
+/// runs, with clocks that jump, stop, do not answer or are set to a wrong day, and with a user who keeps silencing the alarm.
 /// The alarm must be up when it is time to leave.
 /// </summary>
 [TestClass]

@@ -9,7 +9,7 @@ public class DawnExposureTests
     public TestContext TestContext { get; set; } = null!;
 
     /// <summary>
-    /// 200 drawn dawns and dusks: the light that the frame collects, summed in 4 thousand slices with the full sun position
+    /// 200 random dawns and dusks: the light that the frame collects, summed in 4 thousand slices with the full sun position
     /// and the .NET maths library, against what the reading asked for.
     /// </summary>
     [TestMethod]

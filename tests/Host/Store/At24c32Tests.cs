@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Memory;
 namespace Intervalometer.Tests.Host.Store;
 
 /// <summary>
-/// Chip model and driver against the data sheet, one test a statement. Roll-over in a page, acknowledge polling and don't-care
+/// Chip model and driver against the data sheet, with one test for each statement. Roll-over in a page, acknowledge polling and don't-care
 /// address bits: Atmel AT24C1024B (5194D) and Microchip 24AA32AF (DS22184A), read; page of 32 bytes: Microchip 24LC32A
 /// (DS21713M), read; 10 ms write cycle and sequential roll-over of the AT24C32 itself: from memory.
 /// </summary>

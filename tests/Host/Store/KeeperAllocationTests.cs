@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Store;
 
-/// <summary>Noting frames during a run leaves no garbage: a collection could fall on an edge.</summary>
+/// <summary>Recording frames during a run makes no garbage, because a collection could fall on an edge.</summary>
 [TestClass]
 public class KeeperAllocationTests
 {

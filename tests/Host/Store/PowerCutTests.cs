@@ -185,7 +185,7 @@ public class PowerCutTests
         Assert.AreEqual(pages * (3 + 5 * (MessageBytes - 2)), cuts);
     }
 
-    /// <summary>Cut after cut, with writes between: what is there afterwards is always some whole value, never older than the last one confirmed.</summary>
+    /// <summary>Many power cuts with writes between them. Afterwards the memory always holds a whole value, and never an older one than the last that was confirmed.</summary>
     [TestMethod]
     public void ManyCutsInARowLoseNothing()
     {

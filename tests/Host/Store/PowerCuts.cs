@@ -7,7 +7,7 @@ internal static class PowerCuts
 {
     private static readonly CutKind[] Kinds = Enum.GetValues<CutKind>();
 
-    /// <summary>Makes each cut in turn on a second chip. Where it gives back, that chip has power again and holds what the cut has left.</summary>
+    /// <summary>Makes each cut in turn on a second chip. When it returns, that chip has power again and holds what the cut has left.</summary>
     /// <param name="message">The write: two bytes of the address, then the data.</param>
     /// <param name="cells">What the chip held before.</param>
     /// <param name="trial">The second chip.</param>

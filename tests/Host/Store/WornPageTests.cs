@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Memory;
 
 namespace Intervalometer.Tests.Host.Store;
 
-/// <summary>Pages that no longer take what is written: each in turn, many at once, and with the power cut in between.</summary>
+/// <summary>Pages that no longer accept writes: each in turn, many at once, and with the power cut in between.</summary>
 [TestClass]
 public class WornPageTests
 {
@@ -109,7 +109,7 @@ public class WornPageTests
         return first + count;
     }
 
-    /// <summary>Everything is changed twice and the ring goes round, with one page worn out: nothing is lost, and the page is left alone from then on.</summary>
+    /// <summary>Everything is changed twice and the ring of the logbook goes round, with one page worn out. Nothing is lost, and from then on the page is not used.</summary>
     [TestMethod]
     public void AnyPageMayWearOut()
     {
@@ -203,7 +203,7 @@ public class WornPageTests
         Assert.IsFalse(side.Health.Any, side.Health.Failed(0));
     }
 
-    /// <summary>More pages than can be set aside: that is told, what can be kept is kept, and nothing is written over and over.</summary>
+    /// <summary>More pages are worn than can be set aside. The box says so, keeps what it can, and does not write the same again and again.</summary>
     [TestMethod]
     public void AChipThatIsWornOutIsToldAndKeepsWhatItCan()
     {
@@ -239,7 +239,7 @@ public class WornPageTests
         Assert.IsTrue(frames.Length > 20 && frames[^1] == (taken - 1) * 1000L);
     }
 
-    /// <summary>A chip that takes nothing, its write protect pin high say: tried now and then, and well at once when it takes writes again.</summary>
+    /// <summary>The chip accepts nothing, for example because its write protect pin is high. The box tries it now and then, and uses it at once when it accepts writes again.</summary>
     [TestMethod]
     public void AChipThatTakesNothingIsTriedNowAndThenAndForgetsNoPage()
     {
@@ -268,7 +268,7 @@ public class WornPageTests
         TestContext.WriteLine($"{chip.Wear.Sum()} writes");
     }
 
-    /// <summary>Firmware that knows no table must take it for a logbook of later firmware and leave it alone: its version is 2, and its number fits its place.</summary>
+    /// <summary>Firmware that does not know the table must take it for a logbook of later firmware and leave it alone. So the table has version 2 and a number that fits its page.</summary>
     [TestMethod]
     public void OlderFirmwareTakesTheTableForALaterLogbook()
     {

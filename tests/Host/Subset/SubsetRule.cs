@@ -2,7 +2,7 @@ using Microsoft.CodeAnalysis;
 
 namespace Intervalometer.Tests.Host.Subset;
 
-/// <summary>One thing that compiles for the device and then crashes there or gives another answer.</summary>
+/// <summary>A rule against C# that compiles for the device and then crashes there or gives a wrong result.</summary>
 internal abstract class SubsetRule
 {
     /// <summary>Its name in reports.</summary>
@@ -14,7 +14,7 @@ internal abstract class SubsetRule
     /// <summary>What to write instead.</summary>
     public abstract string Instead { get; }
 
-    /// <summary>The path prefixes that it holds for; all by default.</summary>
+    /// <summary>The path prefixes to which the rule applies; all by default.</summary>
     public virtual bool Covers(string path) => true;
 
     /// <summary>The nodes of one file that break it.</summary>

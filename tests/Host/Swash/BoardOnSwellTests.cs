@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Study;
 
 namespace Intervalometer.Tests.Host;
 
-/// <summary>The whole box in front of a 12 s swell, with a photographer who marks: every way of firing through the buttons alone.</summary>
+/// <summary>The whole box in front of a 12 s swell, with a photographer who marks. Every way of firing is used through the buttons only.</summary>
 [TestClass]
 public class BoardOnSwellTests
 {

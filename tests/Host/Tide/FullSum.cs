@@ -6,7 +6,7 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.Tests.Host.Tide;
 
 /// <summary>
-/// A tide summed from every constituent of a coast, by other means than the firmware's: the truth that the box is held to.
+/// A tide summed from every constituent of a coast, by other formulas than the firmware's. The box is compared with it.
 /// </summary>
 /// <remarks>
 /// Arguments and members are those of the standard list of the International Hydrographic Organization's tidal committee

@@ -157,7 +157,7 @@ public class HarmonicTideTests
     private static IEnumerable<HarmonicTide> Tides(RealCoast coast) =>
         new[] { NodeSchedule.Yearly, NodeSchedule.Monthly, NodeSchedule.Daily }.Select(nodes => new HarmonicTide(coast.Sum(), nodes));
 
-    /// <summary>A walk of a year without a new start still stands where asking stands.</summary>
+    /// <summary>A walk of a year without a new start still agrees with asking for each height.</summary>
     [TestMethod]
     public void ALongWalkDoesNotDrift()
     {

@@ -57,8 +57,8 @@ public class TenCoastTests
     }
 
     /// <summary>
-    /// Turns typed on the box that run along the place's own constituents between them, or along those of a port beside it: eight turns at a
-    /// time, heights to 0.1 m, against the full sum of the coast. A table whose turns are not all found in the sum keeps the half cosine and what is taken off for it.
+    /// Turns typed on the box that follow the place's own constituents between them, or those of a port nearby: eight turns at a
+    /// time, heights to 0.1 m, against the full sum of the coast. A table whose turns are not all found in the constituents keeps the half cosine and its larger allowance.
     /// </summary>
     [TestMethod]
     [DataRow(false, DisplayName = "its own constituents")]
@@ -185,8 +185,8 @@ public class TenCoastTests
     }
 
     /// <summary>
-    /// All that a coast has, through the image: high and low waters within 2 minutes and 3 cm of the full sum where the tide is not
-    /// flat with node factors of each day; and no flood later than what is taken off says, with those of the year as well.
+    /// All constituents of a coast, through the image: high and low waters within 2 minutes and 3 cm of the full sum where the tide is not
+    /// flat, with node factors of each day; and no flood is later than the allowance covers, with the factors of a year as well.
     /// </summary>
     [TestMethod]
     [DataRow("daily")]

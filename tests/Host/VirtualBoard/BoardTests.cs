@@ -9,7 +9,7 @@ using Intervalometer.VirtualBoard.Sea;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>The board around a small firmware that plays one plan through the real release player.</summary>
+/// <summary>The board with a small firmware that plays one plan through the real release player.</summary>
 [TestClass]
 public class BoardTests
 {

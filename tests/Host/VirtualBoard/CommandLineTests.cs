@@ -50,7 +50,7 @@ public class CommandLineTests
         Assert.AreEqual((2, "", told), (code, output, error.TrimEnd()));
     }
 
-    /// <summary>Half a minute of waves must not be played for a folder that takes no file.</summary>
+    /// <summary>The study must not play waves for half a minute when no file can be written to the folder.</summary>
     [TestMethod]
     public void AFolderThatTakesNoFileIsToldBeforeTheStudyIsPlayed()
     {

@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>What the display shows is there in words for who does not see it.</summary>
+/// <summary>The page gives the words on the display to somebody who cannot see it.</summary>
 [TestClass]
 public class DisplayReaderTests
 {

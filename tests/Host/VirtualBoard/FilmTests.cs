@@ -6,7 +6,7 @@ using SkiaSharp;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>The animation is a picture that every reader of PNG shows, and the frames follow as the standard has them (W3C, PNG Specification, Third Edition).</summary>
+/// <summary>Every PNG reader can show the animation as a picture, and its frames are stored as the standard says (W3C, PNG Specification, Third Edition).</summary>
 [TestClass]
 public class FilmTests
 {

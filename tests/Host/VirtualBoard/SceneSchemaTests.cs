@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>The schema that editors use says of a scenario what its reader says: the same names, the same ranges, the same words to choose from.</summary>
+/// <summary>The schema for editors agrees with the reader of scenarios: the same names, the same ranges, the same words to choose from.</summary>
 [TestClass]
 public class SceneSchemaTests
 {

@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>The unchanged firmware on the board, worked through its buttons alone.</summary>
+/// <summary>The firmware on the board, used through its buttons only.</summary>
 [TestClass]
 public class WholeBoxTests
 {

@@ -11,7 +11,7 @@ using Intervalometer.VirtualBoard.Report;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
-/// <summary>The unchanged box on a cell that runs down.</summary>
+/// <summary>The whole box on a cell that runs down.</summary>
 [TestClass]
 public class BatteryTests
 {
@@ -131,14 +131,14 @@ public class BatteryTests
         To(board, 40);
         Assert.AreEqual("NOTICE", board.Box.Panel.ScreenName);
         Assert.IsTrue(board.Box.Panel.Health.Any);
-        // The press that takes the notice down fires as well.
+        // The press that closes the notice starts the run as well.
         Tap(board, Button.Fire, 41);
         To(board, 45);
         Assert.AreEqual(RunState.Plan, board.Box.Desk!.State);
         To(board, 120);
         Assert.AreEqual(RunState.Done, board.Box.Desk.State);
         Tap(board, Button.Back, 121);
-        // Sagging and recovering by less than the step up tells nothing anew.
+        // When the voltage falls and rises again by less than the hysteresis, the box reports nothing again.
         board.Battery.Millivolts = 3640;
         To(board, 160);
         board.Battery.Millivolts = 3560;

@@ -4,7 +4,7 @@ using Intervalometer.Drivers.Box;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
-/// <summary>The panel thread is held up, by a transfer, a picture or a tide; the release thread alone runs, and Fire starts and stops.</summary>
+/// <summary>The panel thread is blocked by a transfer, a picture or the tide. Only the release thread runs, and Fire still starts and stops.</summary>
 [TestClass]
 public class HeldUpPanelTests
 {
@@ -100,7 +100,7 @@ public class HeldUpPanelTests
         }
     }
 
-    /// <summary>What Fire would start depends on the press before it, so it waits for the panel, and another press calls it off.</summary>
+    /// <summary>What Fire would start depends on the press before it. So Fire waits for the panel, and another press of Fire cancels it.</summary>
     [TestMethod]
     public void AfterAPressThatChangesTheOrderFireWaitsAndCanBeCalledOff()
     {

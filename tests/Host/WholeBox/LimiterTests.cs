@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
-/// <summary>The limiter of the contacts proves itself at power-on and at every run, and no run starts on one that fails.</summary>
+/// <summary>The box tests the limiter of the contacts at power-on and in every run, and starts no run when it has failed.</summary>
 [TestClass]
 public class LimiterTests
 {
@@ -36,7 +36,7 @@ public class LimiterTests
         rig.Tap(Button.Fire);
         rig.Pass(25);
         rig.ExposedAsPlanned();
-        // A run on the heels of another, and a stop.
+        // A run shortly after another one, and a stop.
         rig.Tap(Button.Fire);
         rig.Pass(1);
         rig.Tap(Button.Fire);
@@ -78,7 +78,7 @@ public class LimiterTests
         Assert.IsTrue(rig.Health.Any);
     }
 
-    /// <summary>A film of salt of 2 Mohm stretches the hold to 6.3 s (hardware/faults.md): over the promised 5.</summary>
+    /// <summary>A film of salt of 2 Mohm makes the hold 6.3 s long (hardware/faults.md), which is more than the promised 5 s.</summary>
     [TestMethod]
     public void ALimiterThatLetsGoTooLateHasFailed()
     {

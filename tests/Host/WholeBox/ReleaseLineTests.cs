@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
-/// <summary>The release lines prove themselves: a line that is stuck, or a driver that is shorted or dead, is found by what is read back of it.</summary>
+/// <summary>The box tests its release lines: it finds a line that is stuck, or a driver that is shorted or dead, by reading the drivers back.</summary>
 [TestClass]
 public class ReleaseLineTests
 {
@@ -43,7 +43,7 @@ public class ReleaseLineTests
         Assert.AreEqual(0, rig.Board.Camera.MirrorsRaised);
     }
 
-    /// <summary>The contact opens with the limiter: after its hold, and not at the end of the run.</summary>
+    /// <summary>The limiter opens the contact after its hold time, before the end of the run.</summary>
     [TestMethod]
     [DataRow(Line.Shutter, LimiterTrouble.ShutterStuck)]
     [DataRow(Line.HalfPress, LimiterTrouble.HalfPressStuck)]
