@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.Budgets;
 /// <param name="Name">What was counted.</param>
 /// <param name="Unit">"IL", "weighted IL", "bytes", "allocations".</param>
 /// <param name="Value">The count.</param>
-/// <param name="Limit">What the design allows; 0 for no limit but the table.</param>
+/// <param name="Limit">What the design allows; 0 when only the table limits it.</param>
 public sealed record Budget(string Name, string Unit, long Value, long Limit)
 {
     /// <summary>The interpreter's estimated speed: 500 thousand instructions a second.</summary>
@@ -18,12 +18,12 @@ public sealed record Budget(string Name, string Unit, long Value, long Limit)
     /// <summary>The line as "name,unit,value,limit,standing"; standing is "over" when the limit is broken.</summary>
     public override string ToString() => $"{Name},{Unit},{Value},{(Limit == 0 ? "" : Limit)},{(Broken ? "over" : "")}";
 
-    /// <summary>The value as a person reads it: instructions also as time.</summary>
+    /// <summary>The value for people: instructions also as a time.</summary>
     public string Shown => Unit == "weighted IL"
         ? string.Create(CultureInfo.InvariantCulture, $"{Value:N0} ({Value * MicrosecondsEach / 1000:0.##} ms)")
         : Value.ToString("N0", CultureInfo.InvariantCulture);
 
-    /// <summary>Reads a line as <see cref="ToString"/> writes it. The standing is worked out anew.</summary>
+    /// <summary>Reads a line as <see cref="ToString"/> writes it, and works the standing out again.</summary>
     public static Budget Parse(string line)
     {
         string[] parts = line.Split(',');

@@ -20,7 +20,7 @@ public static class BudgetTable
     public static void Write(IEnumerable<Budget> lines) =>
         File.WriteAllText(FilePath, Head + "\n" + string.Concat(lines.Select(line => line + "\n")));
 
-    /// <summary>What is wrong with new values against the table, a line each: more than a tenth above it, over a limit that it held, or not in both.</summary>
+    /// <summary>Compares new values with the table. One line for each value that is more than a tenth above it, newly breaks a limit, or is missing on one side.</summary>
     public static string[] Complaints(IReadOnlyCollection<Budget> now, IReadOnlyCollection<Budget> table)
     {
         var wrong = new List<string>();
@@ -35,7 +35,7 @@ public static class BudgetTable
         return [.. wrong];
     }
 
-    /// <summary>The table for a person.</summary>
+    /// <summary>The table as Markdown for people.</summary>
     public static string Markdown(IEnumerable<Budget> now, IReadOnlyCollection<Budget> table)
     {
         var text = new StringBuilder("| what | unit | counted | the design allows | table |\n| --- | --- | ---: | ---: | ---: |\n");

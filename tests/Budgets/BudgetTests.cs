@@ -5,7 +5,7 @@ using Mono.Cecil.Rocks;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>The table holds: nothing costs a tenth more than it says. And the counting itself is right.</summary>
+/// <summary>Nothing costs more than a tenth over the table, and the counting itself is right.</summary>
 [TestClass]
 public class BudgetTests
 {
@@ -15,7 +15,7 @@ public class BudgetTests
 
     public TestContext TestContext { get; set; } = null!;
 
-    /// <summary>A line that is over the design's limit in the table is known, and the program ends with 1 for it; a new one fails here.</summary>
+    /// <summary>A line that breaks the design's limit in the table is known, and the program then returns 1. A new one fails here.</summary>
     [TestMethod]
     public void NothingCostsATenthMoreThanTheTable()
     {
@@ -37,7 +37,7 @@ public class BudgetTests
     }
 
     [TestMethod]
-    public void ATenthMoreIsAllowedAndAllElseIsTold()
+    public void ATenthMoreIsAllowedAndAllElseIsReported()
     {
         Budget[] table = [new("a", "IL", 100, 0), new("b", "IL", 100, 105)];
         Assert.IsEmpty(BudgetTable.Complaints([new("a", "IL", 110, 0), new("b", "IL", 105, 105)], table));

@@ -5,8 +5,8 @@ namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
 /// The depth of a method's stack as the device's converter counts it (nanoFramework metadata-processor,
-/// CodeWriter.CalculateStackSize), which is what the runtime makes room for. It walks the instructions in a straight line: a branch
-/// forward carries its depth to where it goes, and only a few instructions empty the stack, a return not among them.
+/// CodeWriter.CalculateStackSize). The runtime reserves that much. The converter walks the instructions in a straight line: a branch
+/// forward carries its depth to its target, and only a few instructions empty the stack; a return is not one of them.
 /// </summary>
 internal static class ConverterStack
 {

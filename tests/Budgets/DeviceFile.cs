@@ -21,7 +21,7 @@ public sealed record DeviceFile
     private const int HeadBytes = 124;
     private const int AssemblyHeapBytes = 136;
 
-    // The processor leaves these out of a file: they speak to compilers and debuggers.
+    // The processor leaves these out of a file, because only compilers and debuggers use them.
     private static readonly string[] ForCompilers =
     [
         "System.ParamArrayAttribute", "System.FlagsAttribute", "System.ObsoleteAttribute", "System.AttributeUsageAttribute", "System.AttributeTargets", "System.CLSCompliantAttribute",

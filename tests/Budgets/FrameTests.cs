@@ -5,7 +5,7 @@ using Mono.Cecil.Cil;
 namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
-/// A call takes a frame out of the device's heap, and frames cannot be moved: a large one needs a large hole. A case of a switch
+/// A call takes a stack frame from the device's heap, and frames cannot be moved, so a large one needs a large free block. A case of a switch
 /// that returns at once makes the frame larger; see <see cref="ConverterStack"/>.
 /// </summary>
 [TestClass]
@@ -16,7 +16,7 @@ public class FrameTests
     public TestContext TestContext { get; set; } = null!;
 
     [TestMethod]
-    public void NoFrameOfTheFirmwareIsLarge()
+    public void NoStackFrameOfTheFirmwareIsLarge()
     {
         var frames = new List<(int Bytes, string Method)>();
         foreach (string file in ImageSize.Own)
@@ -31,7 +31,7 @@ public class FrameTests
         Assert.AreEqual("", string.Join("\n", large));
     }
 
-    /// <summary>The straight line, by hand: a case that returns leaves its value behind, one that jumps does not.</summary>
+    /// <summary>The converter's count, by hand: a case that returns leaves its value on the stack, and one that jumps does not.</summary>
     [TestMethod]
     [DataRow(5, true, 5)]
     [DataRow(5, false, 1)]

@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Scenario;
 namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
-/// The heap at the three moments of a script (tests/DeviceBoard/Scripts/heap.json) with the dearest place in the memory: started, every card
+/// The heap at the three moments of a script (tests/DeviceBoard/Scripts/heap.json) with the place that needs most in the memory: started, every card
 /// shown, a frame exposing. tests/DeviceBoard/run.sh measures it at the same moments on the platform's own runtime.
 /// </summary>
 public static class HeapMoments
@@ -16,7 +16,7 @@ public static class HeapMoments
     /// <summary>What the box of today may take: 76 KiB less 4 KiB. 60 constituents take 2 kB more than 37, and thirteen filters 1 kB more than six.</summary>
     public const long Limit = 77_824 - 4_096;
 
-    // As much later than the picture as the runtime is asked for its free heap.
+    // The runtime is asked for its free heap this long after the picture.
     private const long AfterUs = 120_000;
 
     /// <summary>The name of a line.</summary>

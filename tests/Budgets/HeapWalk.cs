@@ -25,7 +25,7 @@ public sealed class HeapWalk
     /// <summary>Bytes so far.</summary>
     public long Bytes { get; private set; }
 
-    /// <summary>The same by type, for people who look for what is large.</summary>
+    /// <summary>The bytes by type, to find what is large.</summary>
     public IReadOnlyDictionary<string, long> ByType => _byType;
 
     /// <summary>Adds everything that static fields hold; the fields themselves stand in their assembly's tables.</summary>

@@ -6,10 +6,10 @@ using Mono.Cecil.Rocks;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>Where one of two threads may have to give way to the other. Called before each instruction that touches a field of the link.</summary>
+/// <summary>The points at which one of two threads may be switched for the other. Called before each instruction that reads or writes a field of the link.</summary>
 public static class Turnstile
 {
-    /// <summary>One of the two threads: which of its points is where it gives way.</summary>
+    /// <summary>One of the two threads, and the point at which it is switched.</summary>
     internal sealed class Side(Action work)
     {
         public SemaphoreSlim Go { get; } = new(0);
@@ -47,7 +47,7 @@ public static class Turnstile
         me.Go.Wait();
     }
 
-    /// <summary>The first runs to one of its points, the second to one of its own, then the first to its end and the second to its end.</summary>
+    /// <summary>The first thread runs to one of its points, the second to one of its own, then the first runs to its end, and at last the second.</summary>
     /// <returns>How many points each has.</returns>
     public static (int First, int Second) Play(Action first, int firstAt, Action second, int secondAt)
     {

@@ -29,7 +29,7 @@ public static class LinkSchedules
         }
     }
 
-    /// <summary>A link with its two hands: what the panel thread does and what the release thread does.</summary>
+    /// <summary>A link with what the panel thread does on it and what the release thread does.</summary>
     private sealed class Table
     {
         public Table()
@@ -137,13 +137,13 @@ public static class LinkSchedules
         return $"{schedules} schedules of up to two switches";
     }
 
-    /// <summary>A panel that fills an order in without taking its offer back is found out.</summary>
+    /// <summary>The check works: it notices a panel that fills in an order without withdrawing its offer.</summary>
     public static string RunBroken() => Found(() => All("broken", () => With(1), t => Table.Fill(Order(t), 2), t => t.Fire(), OneRun));
 
-    /// <summary>So is a release thread that opens no contact when it ends a run.</summary>
+    /// <summary>It notices a release thread that opens no contact when it ends a run.</summary>
     public static string RunLeftClosed() => Found(() => All("broken", Open, ReadEnd, t => { t.Fire(); t.Lines.Set(ReleaseLine.Shutter, true); }, NothingIsClosed));
 
-    /// <summary>And a frame that the contacts made and nobody noted.</summary>
+    /// <summary>It notices a frame that the contacts made and that was not recorded.</summary>
     public static string RunUntold() => Found(() => All("broken", Open, ReadEnd, t => { t.PlayOut(); t.Lines.Set(ReleaseLine.Shutter, true); t.Lines.Set(ReleaseLine.Shutter, false); }, NothingIsClosed));
 
     private static string Found(Func<int> all)

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Budgets;
 
-/// <summary>Drives the counted firmware and writes down what it cost. Runs inside <see cref="CountedBuild"/>.</summary>
+/// <summary>Runs the counted firmware and records what it cost. It runs inside <see cref="CountedBuild"/>.</summary>
 public static class Measurements
 {
     /// <summary>The design's limits, in instructions at 2 µs.</summary>
@@ -30,7 +30,7 @@ public static class Measurements
         return string.Join("\n", sheet.Lines);
     }
 
-    /// <summary>The demo site with as many constituents as a place can have, each with some energy: the dearest place. Invented.</summary>
+    /// <summary>The demo site with as many constituents as a place can have, each with some energy. No place costs more. It is invented.</summary>
     public static Site DearestSite()
     {
         string demo = DemoSite.Text;

@@ -53,7 +53,7 @@ public static class Meter
     /// <summary>Every call of a watched method since this was cleared.</summary>
     public static List<Watched> Calls { get; } = [];
 
-    /// <summary>Asked at each call of the release turn: how long is it to the next planned edge, µs?</summary>
+    /// <summary>Gives the time to the next planned edge, µs; called at each call of the release turn.</summary>
     public static Func<long>? RoomUs { get; set; }
 
     /// <summary>Everything so far.</summary>
@@ -100,7 +100,7 @@ public static class Meter
         DeepestBytes = Math.Max(DeepestBytes, frame.DeepestBytes);
     }
 
-    /// <summary>The firmware calls a pin or a bus: what the virtual board does there is no cost of the device.</summary>
+    /// <summary>The firmware calls a pin or a bus. What the virtual board does there does not count for the device.</summary>
     public static void LeaveFirmware() => Stack[_depth++] = new Frame { Id = Outside, Start = Total };
 
     /// <summary>Back from a pin or a bus.</summary>

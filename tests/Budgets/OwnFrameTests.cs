@@ -41,7 +41,7 @@ public class OwnFrameTests
         Assert.AreEqual("", string.Join("\n", open.Take(10)), "the target GiveOwnFrames in Directory.Build.targets did not run");
     }
 
-    /// <summary>A jump to a call lands on the zero before it, and a second run changes nothing.</summary>
+    /// <summary>A jump to a call goes to the zero that is pushed before it, and running the step again changes nothing.</summary>
     [TestMethod]
     public void AJumpToACallGoesToTheZeroBeforeIt()
     {

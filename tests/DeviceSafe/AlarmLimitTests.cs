@@ -3,7 +3,7 @@ using Intervalometer.Coast.Time;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The seconds at which the way-back alarm begins to doubt its clock or its result.</summary>
+/// <summary>The exact seconds at which the way-back alarm begins to doubt its clock or its result.</summary>
 [TestClass]
 public class AlarmLimitTests
 {
@@ -20,7 +20,7 @@ public class AlarmLimitTests
         return alarm;
     }
 
-    // The level when the two clocks have come apart by so many seconds, in one step after an hour or in steps of a second.
+    // The level when the two clocks differ by this many seconds, in one step after an hour or in steps of a second.
     private static WayBackLevel Apart(int seconds, int step)
     {
         WayBackAlarm alarm = Quiet();

@@ -89,7 +89,7 @@ public class AlarmScreenTests
         return lit;
     }
 
-    /// <summary>Two seconds of band, one second of heading; it tells the minutes while there are some.</summary>
+    /// <summary>The band shows for two seconds and the heading for one. The band gives the minutes while some are left.</summary>
     [TestMethod]
     public void TheBandLetsTheHeadingThroughEveryThirdSecond()
     {

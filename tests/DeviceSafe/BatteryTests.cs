@@ -104,7 +104,7 @@ public class BatteryTests
         bench.RunTo(20 * Second);
         Assert.AreEqual((int)RunState.Done, (int)bench.Desk.State);
         Assert.IsFalse(bench.Desk.EndedEarly);
-        // Asked for while nothing ran: the next run knows nothing of it.
+        // An end that is asked for while nothing runs does not affect the next run.
         bench.Desk.EndBetweenFrames();
         bench.Desk.Acknowledge();
         bench.RunTo(21 * Second);
@@ -120,7 +120,7 @@ public class BatteryTests
         Bench bench = new Bench();
         CameraProfile camera = new CameraProfile { MirrorLockUp = true };
         Assert.IsTrue(bench.Desk.StartPlan(Series(3), camera, 0));
-        // The pulse that raises the mirror has been; the frame has not begun.
+        // The pulse that raises the mirror is over; the frame has not begun.
         while (bench.Lines.ShutterEdgeUs(1) < 0) bench.RunTo(bench.NowUs + Bench.TickUs);
         Assert.AreEqual(0, bench.Link.Frames.Total);
         bench.Desk.EndBetweenFrames();

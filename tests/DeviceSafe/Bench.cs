@@ -4,19 +4,19 @@ using Intervalometer.Core.Run;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Contacts that note what was done to them, in fixed memory.</summary>
+/// <summary>Contacts that record every change in fixed memory.</summary>
 public sealed class NotedLines : IReleaseLines
 {
-    /// <summary>Changes noted at the most.</summary>
+    /// <summary>The most changes that can be recorded.</summary>
     public const int Capacity = 512;
 
     private readonly long[] _atUs = new long[Capacity];
     private readonly int[] _code = new int[Capacity];
 
-    /// <summary>The time that is noted beside a change, µs.</summary>
+    /// <summary>The time that is recorded with a change, µs.</summary>
     public long NowUs { get; set; }
 
-    /// <summary>Changes noted.</summary>
+    /// <summary>How many changes were recorded.</summary>
     public int Count { get; private set; }
 
     /// <summary>True while half-press is closed.</summary>
@@ -31,7 +31,7 @@ public sealed class NotedLines : IReleaseLines
     /// <summary>What happened: "H+" half-press closed, "H-" opened, "S+" shutter closed, "S-" opened.</summary>
     public string What(int index) => _code[index] switch { 0 => "H-", 1 => "H+", 2 => "S-", _ => "S+" };
 
-    /// <summary>The closings and openings of the shutter contact alone: the time of the n-th.</summary>
+    /// <summary>The time of the n-th change of the shutter contact.</summary>
     public long ShutterEdgeUs(int n)
     {
         int seen = 0;
@@ -79,7 +79,7 @@ public sealed class NotedLines : IReleaseLines
     }
 }
 
-/// <summary>A run desk on noted lines, stepped through time the way a release loop would.</summary>
+/// <summary>A run desk on recording lines, stepped through time as a release loop does.</summary>
 public sealed class Bench
 {
     /// <summary>Time of one turn away from edges, µs.</summary>

@@ -68,9 +68,9 @@ public class DawnFigureTests
         }
     }
 
-    /// <summary>Light that fails before enough is gathered is said, up to four hours.</summary>
+    /// <summary>When the light fades before enough is collected, the answer says so, up to four hours.</summary>
     [TestMethod]
-    public void LightThatFailsIsSaid()
+    public void LightThatFailsIsReported()
     {
         SunDay day = new SunDay(Place(), new LocalOffset(0), new CivilTime(2026, 3, 9, 12, 0, 0).AsUtc());
         DawnExposure dawn = new DawnExposure(Place());

@@ -7,7 +7,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The dawn's correction of a bulb exposure against the exposure by itself.</summary>
+/// <summary>The dawn's correction of a bulb exposure, compared with the calculation of the exposure itself.</summary>
 [TestClass]
 public class DawnLightFigureTests
 {
@@ -75,9 +75,9 @@ public class DawnLightFigureTests
         Check.Near(Plain(box, start, length), Next(box, clock), 1e-9, "dark frame of a burst");
     }
 
-    /// <summary>A corrected time over the limit is out of reach, at the limit it is not; light that fails is as well; and neither is used.</summary>
+    /// <summary>A corrected time over the limit is out of reach, and so is one for which the light fades; neither is used. A time at the limit is used.</summary>
     [TestMethod]
-    public void OutOfReachIsSaidAndNotUsed()
+    public void OutOfReachIsReportedAndNotUsed()
     {
         BoxSettings box = TwoMinutes();
         box.Plan.Shape = PlanShape.Burst;
@@ -124,7 +124,7 @@ public class DawnLightFigureTests
         Assert.IsFalse(dawn.OutOfReach || dawn.Applies || dawn.WantsReading);
     }
 
-    /// <summary>A reading is one only when the clock is set; a lost clock takes it away, and one that goes back before it as well.</summary>
+    /// <summary>A reading counts only when the clock is set. When the clock is lost or goes back before the reading, the reading is dropped.</summary>
     [TestMethod]
     public void AReadingNeedsAClock()
     {

@@ -10,7 +10,7 @@ public class DisplayLightFigureTests
     private const long Second = 1_000_000;
 
     [TestMethod]
-    public void InARunItDimsHalfwayAndGoesDarkAfterTheTimeSet()
+    public void InARunTheDisplayDimsHalfwayAndGoesDarkAfterTheTimeSet()
     {
         BoxSettings settings = new BoxSettings { Brightness = 7, DarkSeconds = 30 };
         DisplayLight light = new DisplayLight(settings);
@@ -31,7 +31,7 @@ public class DisplayLightFigureTests
     }
 
     [TestMethod]
-    public void WhatMustBeSeenLightsIt()
+    public void WhatMustBeSeenLightsTheDisplay()
     {
         DisplayLight light = new DisplayLight(new BoxSettings());
         light.Turn(60 * Second, false, true);
@@ -64,7 +64,7 @@ public class DisplayLightFigureTests
     }
 
     [TestMethod]
-    public void TheTimeToTheNextWipeIsToldAndNeverBelowZero()
+    public void TheTimeToTheNextWipeIsReportedAndNeverBelowZero()
     {
         SprayTimer timer = new SprayTimer(120, 10 * Second);
         Assert.AreEqual(120 * Second, timer.LeftUs(10 * Second));

@@ -3,7 +3,7 @@ using Intervalometer.Core.Exposure;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Every mark on the three scales, and what is said just outside the limits of scales, filters and kit.</summary>
+/// <summary>Every mark on the three scales, and the error messages just outside the limits of scales, filters and kit.</summary>
 [TestClass]
 public class ExposureLimitsTests
 {

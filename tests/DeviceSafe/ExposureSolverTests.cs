@@ -180,7 +180,7 @@ public class ExposureSolverTests
         Assert.IsTrue(FilmCurve.None.Corrected(1000) == 1000, "digital");
     }
 
-    /// <summary>The list was longer once and in another order: what a memory holds means the same power as it did.</summary>
+    /// <summary>The list of films was once longer and in another order. A stored film must still mean the same exponent.</summary>
     [TestMethod]
     public void WhatTheMemoryHoldsKeepsItsPower()
     {

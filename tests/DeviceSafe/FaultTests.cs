@@ -52,7 +52,7 @@ public class FaultTests
     }
 
     [TestMethod]
-    public void AGoodRunIsToldUntilTheNextStartOnly()
+    public void AGoodRunIsReportedUntilTheNextStartOnly()
     {
         FaultNote note = Happened(2);
         note.RanWell();
@@ -80,7 +80,7 @@ public class FaultTests
         Assert.AreEqual(65535, next.Total);
     }
 
-    /// <summary>The memory counts for good, in two copies, beside settings that keep their own pages.</summary>
+    /// <summary>The memory keeps the total in two copies, on pages that the settings do not use.</summary>
     [TestMethod]
     public void TheMemoryKeepsTheLastFaultAndItsCount()
     {

@@ -3,7 +3,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Backwashes that are over before a hand can time them: a single tap in a row of holds is one, and lowers the chance.</summary>
+/// <summary>Backwashes that are too short to be timed by hand. A single tap in a row of holds counts as one and lowers the chance.</summary>
 [TestClass]
 public class HeldMarkTests
 {
@@ -97,7 +97,7 @@ public class HeldMarkTests
         Check.Near(longer * 5 / 7, search.Chance, 0.01, "two waves in seven");
     }
 
-    /// <summary>The share follows the sea: the last thirty-two waves weigh most.</summary>
+    /// <summary>The share of short backwashes follows the sea: the last thirty-two waves count most.</summary>
     [TestMethod]
     public void TheShareFollowsTheSea()
     {

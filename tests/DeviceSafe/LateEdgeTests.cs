@@ -3,7 +3,7 @@ using Intervalometer.Core.Run;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What a late edge, a standstill or a stop does to everything that follows, to the microsecond.</summary>
+/// <summary>How a late edge, a standstill or a stop changes everything after it, to the microsecond.</summary>
 [TestClass]
 public class LateEdgeTests
 {
@@ -62,9 +62,9 @@ public class LateEdgeTests
         Assert.AreEqual(0, bench.Link.Frames.Off);
     }
 
-    /// <summary>Up to 3 ms are taken as on time: what follows stays where it was.</summary>
+    /// <summary>An edge that is up to 3 ms late counts as on time, and the edges after it do not move.</summary>
     [TestMethod]
-    public void ThreeMillisecondsMoveNothing()
+    public void ThreeMillisecondsOfLatenessMoveNothing()
     {
         for (int over = 0; over < 2; over++)
         {
@@ -152,7 +152,7 @@ public class LateEdgeTests
     }
 
     [TestMethod]
-    public void AHoldThatLastedLongerIsToldByHowMuch()
+    public void AHoldThatLastedLongerIsReportedByHowMuch()
     {
         ShotPlan plan = new ShotPlan { Shape = PlanShape.HeldDrive, ExposureUs = Second / 8, HoldUs = 2 * Second, SettleUs = 2 * Second };
         Bench bench = Started(plan, new CameraProfile());
@@ -181,7 +181,7 @@ public class LateEdgeTests
         Assert.AreEqual(bench.Lines.ShutterEdgeUs(1) + Second / 2, bench.Lines.ShutterEdgeUs(2));
     }
 
-    /// <summary>A standstill while the limiter is charged charges it anew; one of up to 0.4 s afterwards does not.</summary>
+    /// <summary>After a standstill while the limiter is being charged, it is charged again; after a standstill of up to 0.4 s at a later time it is not.</summary>
     [TestMethod]
     public void TheLimiterIsChargedAnewWhenItWasNotChargedYetOrMayHaveLetGo()
     {
@@ -228,7 +228,7 @@ public class LateEdgeTests
 
     /// <summary>A standstill that begins in the very moment in which the limiter is charged leaves it charged.</summary>
     [TestMethod]
-    public void OneThatBeginsWhenTheLimiterIsChargedChangesNothing()
+    public void AStandstillThatBeginsWhenTheLimiterIsChargedChangesNothing()
     {
         for (int before = 0; before < 2; before++)
         {

@@ -2,7 +2,7 @@ using Intervalometer.Core.Release;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>When the limiter is called sound, failed on or failed off, and when it is tried.</summary>
+/// <summary>When the limiter counts as sound, as failed on or as failed off, and when it is tested.</summary>
 [TestClass]
 public class LimiterWatchTests
 {
@@ -27,7 +27,7 @@ public class LimiterWatchTests
     }
 
     [TestMethod]
-    public void AtPowerOnItIsTriedUntilItHadTimeToComeUp()
+    public void AtPowerOnTheLimiterIsTestedUntilItHadTimeToComeUp()
     {
         LimiterWatch watch = Begun(3 * Second);
         Beat(watch, 3 * Second, 3 * Second + PlanCompiler.LimiterUs - 1, false);
@@ -39,7 +39,7 @@ public class LimiterWatchTests
     }
 
     [TestMethod]
-    public void OneThatDoesNotComeUpInTimeOrFallsDuringARunIsOff()
+    public void ALimiterThatDoesNotComeUpInTimeOrFallsDuringARunHasFailedOff()
     {
         LimiterWatch watch = Begun(3 * Second);
         Beat(watch, 3 * Second, 3 * Second + PlanCompiler.LimiterUs, false);
@@ -69,7 +69,7 @@ public class LimiterWatchTests
     }
 
     [TestMethod]
-    public void OneThatStaysUpWithoutBeatsForLongerThanItMayIsOn()
+    public void ALimiterThatStaysUpWithoutAHeartbeatForTooLongHasFailedOn()
     {
         // It may still be up from before a restart.
         LimiterWatch watch = Begun(3 * Second);
@@ -87,7 +87,7 @@ public class LimiterWatchTests
     }
 
     [TestMethod]
-    public void ItIsTriedAgainAfterADayAtRestAndNotOnceItHasFailed()
+    public void TheLimiterIsTestedAgainAfterADayAtRestAndNotOnceItHasFailed()
     {
         LimiterWatch watch = Begun(3 * Second);
         Beat(watch, 3 * Second, 5 * Second, true);

@@ -4,7 +4,7 @@ using Intervalometer.Core.Run;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The moments at which a press, a hold, a standstill or a wait begins to mean something else.</summary>
+/// <summary>The exact moments at which a press, a hold, a standstill or a wait changes its meaning.</summary>
 [TestClass]
 public class LinkPressTests
 {
@@ -69,7 +69,7 @@ public class LinkPressTests
         Assert.IsTrue(bench.Lines.Shutter);
     }
 
-    /// <summary>A Back that went down before a run began counts for nothing in it, and one at rest calls off what waits.</summary>
+    /// <summary>A Back that went down before a run began does not stop that run. A Back at rest cancels a waiting press of Fire.</summary>
     [TestMethod]
     public void BackAtRestCallsOffWhatWaits()
     {
@@ -93,9 +93,9 @@ public class LinkPressTests
         Assert.AreEqual(0, Fire(bench));
     }
 
-    /// <summary>Whether a second press may have been lost, by how long the board stood still and how long ago.</summary>
+    /// <summary>Whether a second press may have been lost depends on how long the board stood still and how long ago.</summary>
     [TestMethod]
-    public void APressAfterAStandstillIsToldAsHeldUp()
+    public void APressAfterAStandstillIsReportedAsHeldUp()
     {
         for (int i = 0; i < 4; i++)
         {
@@ -128,7 +128,7 @@ public class LinkPressTests
         }
     }
 
-    /// <summary>The panel has to have seen the waiting press itself, not only what came before it.</summary>
+    /// <summary>The panel must have seen the waiting press itself, and not only the presses before it.</summary>
     [TestMethod]
     public void AnOfferFromBeforeTheWaitingPressWasSeenStartsNothing()
     {
@@ -146,7 +146,7 @@ public class LinkPressTests
         Assert.IsTrue(bench.Desk.Running);
     }
 
-    /// <summary>What was declined is not offered any more, although the order is still filled in.</summary>
+    /// <summary>An order that was declined is no longer offered, although it is still filled in.</summary>
     [TestMethod]
     public void AfterADeclinedPressTheNextOneStartsNothing()
     {

@@ -5,7 +5,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What the panel reads of a run, of its frames and of the sea is what the release thread knows.</summary>
+/// <summary>What the panel reads about a run, its frames and the sea agrees with what the release thread knows.</summary>
 [TestClass]
 public class LinkReportTests
 {
@@ -88,7 +88,7 @@ public class LinkReportTests
         Assert.IsTrue(sea.Stale(0));
     }
 
-    /// <summary>Mirror, burst, continuous drive and a run on the waves one after the other: a bit of one is never left standing in the next.</summary>
+    /// <summary>Mirror, burst, continuous drive and a run on the waves, one after the other. No bit of a report is left over in the next one.</summary>
     [TestMethod]
     public void TheReportFollowsRunsOfEveryKind()
     {
@@ -145,7 +145,7 @@ public class LinkReportTests
 
     /// <summary>Two marks a wave, at its arrival and at its turn, contradict a backwash of 3.6 s: a run on the rhythm says so, and stops saying so at its end.</summary>
     [TestMethod]
-    public void AForecastOnMarksThatContradictEachOtherIsToldAsDoubtful()
+    public void AForecastOnMarksThatContradictEachOtherIsReportedAsDoubtful()
     {
         Bench bench = new Bench();
         for (int wave = 1; wave <= 12; wave++)
@@ -170,9 +170,9 @@ public class LinkReportTests
         Assert.IsFalse(bench.Link.Report.Doubtful);
     }
 
-    /// <summary>The last moment before an edge plays it alone, and what was played is told at once.</summary>
+    /// <summary>In the last moment before an edge a turn only plays it, and the edge is reported at once.</summary>
     [TestMethod]
-    public void AnEdgeOfTheLastMomentIsToldAtOnce()
+    public void AnEdgeOfTheLastMomentIsReportedAtOnce()
     {
         Bench bench = new Bench();
         Start(bench, new ShotPlan { BoxTimed = true, ExposureUs = 2 * Second, SettleUs = Second }, null, false);
@@ -194,7 +194,7 @@ public class LinkReportTests
 
     /// <summary>After every mark and every hold, and at every moment around the third missing wave.</summary>
     [TestMethod]
-    public void TheSeaIsToldAsTheRhythmKnowsIt()
+    public void TheSeaIsReportedAsTheRhythmKnowsIt()
     {
         Bench bench = new Bench();
         WaveRhythm rhythm = bench.Desk.Waves.Rhythm;
@@ -222,7 +222,7 @@ public class LinkReportTests
         Assert.IsTrue(sea.Stale(limit + 1));
     }
 
-    /// <summary>The advice is asked for, is that of an advice of its own, is begun anew after a mark and its hold, and again every 5 s.</summary>
+    /// <summary>The advice that is asked for equals one that is worked out separately. It is begun again after a mark and its hold, and every 5 s.</summary>
     [TestMethod]
     public void TheAdviceIsWorkedOutWhenItIsWantedAndAnewAfterAMarkAndAHold()
     {

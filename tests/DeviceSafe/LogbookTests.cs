@@ -6,7 +6,7 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What is noted of a frame, what of a stopped one, and which pages the logbook believes.</summary>
+/// <summary>What the logbook records of a frame and of a stopped one, and which pages it accepts.</summary>
 [TestClass]
 public class LogbookTests
 {
@@ -190,7 +190,7 @@ public class LogbookTests
     }
 
     [TestMethod]
-    public void AFewUnreadablePagesArePowerCutsAndManyAreADamagedMemory()
+    public void AFewUnreadablePagesAreTakenForPowerCutsAndManyForADamagedMemory()
     {
         PlainMemory memory = Written(10, false);
         Assert.IsFalse(Scanned(memory, RecordStatus.Good, 20, 0).Held);

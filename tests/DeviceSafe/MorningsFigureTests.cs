@@ -7,7 +7,7 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>
-/// The search for mornings against a plain one, which asks the sun of every day and the tide at every five minutes: drawn weeks of turns, paths and
+/// The search for mornings, compared with a plain one that works out the sun of every day and the tide at every five minutes: random weeks of turns, paths and
 /// wishes, with changes of the clocks, where the sun may stay up or down, and where the table ends.
 /// </summary>
 [TestClass]
@@ -45,7 +45,7 @@ public class MorningsFigureTests
         return new CoastPlace("Any", "chart datum", new GeoPosition(n % 4 == 1 ? 68.0 : 50.1, 12.3), local, tide, path, Draw(0, 90), n % 2 == 0 ? TideShape.Any : TideShape.Plain, 0);
     }
 
-    /// <summary>All of a drawn search: what was found, its figures and its ranks, what was not known, and a list that holds the best of them alone.</summary>
+    /// <summary>All results of a random search: what was found, its figures and ranks, what was not known, and a list that holds only the best.</summary>
     [TestMethod]
     public void TheSearchFindsWhatAPlainLookFinds()
     {
@@ -88,9 +88,9 @@ public class MorningsFigureTests
         Assert.IsTrue(found > 30 && closing > 5 && without > 5 && unknown > 5, found.ToString() + ", " + closing.ToString() + ", " + without.ToString() + ", " + unknown.ToString());
     }
 
-    /// <summary>Neither mornings nor evenings are wanted: nothing is looked at.</summary>
+    /// <summary>When neither mornings nor evenings are wanted, the search reads nothing.</summary>
     [TestMethod]
-    public void AWishForNothingIsDoneAtOnce()
+    public void ASearchForNeitherMorningsNorEveningsEndsAtOnce()
     {
         UtcInstant from = new CivilTime(2031, 3, 14, 12, 0, 0).AsUtc();
         Mornings search = new Mornings(Place(0, from), new MorningWish(30, 90, 5, 1, 20, false, false), from, 5, 5);
@@ -232,7 +232,7 @@ public class MorningsFigureTests
         Assert.AreEqual(300L, AtSunrise(60, 3, 9, 0, 0, 60, top - 1e-6, 20, out sun)[0].WorkStart.SecondsSince(sun));
     }
 
-    /// <summary>A tide that neither rises nor falls is no falling one.</summary>
+    /// <summary>A tide that neither rises nor falls does not count as falling.</summary>
     [TestMethod]
     public void AStandIsNoEbb()
     {
@@ -264,7 +264,7 @@ public class MorningsFigureTests
     }
 }
 
-/// <summary>The plain search: every day's sun by itself, every height asked for, and no thrift.</summary>
+/// <summary>The plain search works out the sun of each day by itself and reads every height; it saves no work.</summary>
 internal sealed class PlainSearch
 {
     private const int Step = 300;

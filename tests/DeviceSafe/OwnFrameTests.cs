@@ -4,7 +4,7 @@ namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>
 /// The device's runtime may run a small method in the frame of its caller, and then takes what an earlier call left there for a
-/// reference. What stands at that address by now gets a bit set when garbage is collected. Every assembly for the device is changed after
+/// reference. When garbage is collected, a bit is set in whatever lies at that address. Every assembly for the device is changed after
 /// its compilation so that this cannot happen; on a build without that change this test fails on the runtime, in the heap of the device suite too.
 /// </summary>
 [TestClass]

@@ -2,10 +2,10 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>A memory that does not answer for a while, or gives back something else than was written.</summary>
+/// <summary>A memory that does not answer for a while, or returns something else than was written.</summary>
 public sealed class TroubledMemory : IPageMemory
 {
-    /// <summary>What lies beneath.</summary>
+    /// <summary>The memory behind it.</summary>
     public PlainMemory Sound { get; } = new PlainMemory();
 
     /// <summary>Times it was asked for anything.</summary>
@@ -35,7 +35,7 @@ public sealed class TroubledMemory : IPageMemory
     }
 }
 
-/// <summary>Pages are written last first, each is read back, and a chip that is silent or wrong is told apart from a slow one.</summary>
+/// <summary>Pages are written from the last to the first, and each is read back. A chip that does not answer or is wrong is distinguished from a slow one.</summary>
 [TestClass]
 public class PageWriterTests
 {

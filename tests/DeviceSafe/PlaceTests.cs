@@ -43,7 +43,7 @@ public class PlaceTests
     }
 
     [TestMethod]
-    public void PastAndCutAreTold()
+    public void PastAndCutAreReported()
     {
         CoastPlace place = Ledge(TwoPoints());
         WayBack wayBack = new WayBack(place, 18);
@@ -74,7 +74,7 @@ public class PlaceTests
     }
 
     [TestMethod]
-    public void HighGroundAndShortHorizonsAreToldApart()
+    public void HighGroundAndShortHorizonsAreDistinguished()
     {
         CoastPlace high = Ledge(new PathPoint[0]);
         Assert.IsTrue(new WayBack(high, 3).WorkOut(Midnight(), true).State == WayBackState.BeyondHorizon);

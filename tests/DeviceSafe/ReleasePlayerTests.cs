@@ -3,7 +3,7 @@ using Intervalometer.Core.Release;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The player on its own: what can be taken back, when a frame is under way, and that an opening edge always comes.</summary>
+/// <summary>The player by itself: which plans can be withdrawn, when a frame is under way, and that the opening edge always comes.</summary>
 [TestClass]
 public class ReleasePlayerTests
 {

@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The best moment is looked for a try a turn, and comes out as if it had been looked for at once.</summary>
+/// <summary>The search for the best moment makes one try in each turn, and gives the same result as a search in one go.</summary>
 [TestClass]
 public class ReleaseSearchTests
 {

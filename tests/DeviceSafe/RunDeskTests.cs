@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What the run desk takes and refuses, and where a run stands when it has ended.</summary>
+/// <summary>Which runs the run desk accepts and refuses, and the state of a run that has ended.</summary>
 [TestClass]
 public class RunDeskTests
 {
@@ -140,7 +140,7 @@ public class RunDeskTests
         Assert.AreEqual(450_000 + PlanCompiler.LimiterUs + Second, bench.Lines.ShutterEdgeUs(1));
     }
 
-    /// <summary>Nothing of the run before is taken for a frame of this one.</summary>
+    /// <summary>Nothing of the previous run is taken for a frame of this one.</summary>
     [TestMethod]
     public void AStopInTheMirrorsPulseHoldsTheCameraBackForTheGapAlone()
     {
@@ -172,7 +172,7 @@ public class RunDeskTests
         Assert.AreEqual(1, bench.Link.Frames.Total);
     }
 
-    /// <summary>An error outside has opened the lines: nothing of the plan may close them again, however long the loop goes on.</summary>
+    /// <summary>After an error elsewhere has opened the lines, no edge of the plan may close them again, however long the loop goes on.</summary>
     [TestMethod]
     public void AfterAnErrorOutsideNoEdgeOfThePlanComes()
     {

@@ -4,7 +4,7 @@ using Intervalometer.Core.Run;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What a press of Fire does where it is sampled, and what each thread sees of the other.</summary>
+/// <summary>What a press of Fire does in the thread that samples it, and what each thread sees of the other.</summary>
 [TestClass]
 public class RunLinkTests
 {
@@ -147,9 +147,9 @@ public class RunLinkTests
         Assert.AreEqual(0, Fire(bench));
     }
 
-    /// <summary>Reading the end is no request that could be lost between two threads: it is the number of the run that was read.</summary>
+    /// <summary>That the end of a run was read is not a request, which could be lost between two threads, but the number of the run that was read.</summary>
     [TestMethod]
-    public void AnEndIsReadOnceAndForItsOwnRun()
+    public void TheEndOfARunIsReadOnceAndForItsOwnRun()
     {
         Bench bench = new Bench();
         Offer(bench, Second);
@@ -185,7 +185,7 @@ public class RunLinkTests
         Assert.IsTrue(bench.Link.Report.EndedEarly);
     }
 
-    /// <summary>A frame that began late has its whole length, and one whose end came late is as long as it was; both are told.</summary>
+    /// <summary>A frame that began late has its whole length, and one whose end came late is reported with its real length; the box reports both.</summary>
     [TestMethod]
     public void ABoardThatStoodStillTellsWhatTheContactsDid()
     {
@@ -261,8 +261,8 @@ public class RunLinkTests
     }
 
     /// <summary>
-    /// A wave that is learned while the advice is being worked out, at any of its steps, begins it anew: it is the advice for the waves as they
-    /// are, and never for some of them as they were.
+    /// When a wave is learned while the advice is being worked out, at any of its steps, the advice is begun again. So it is always the advice for the waves as they
+    /// are now, and never partly for earlier ones.
     /// </summary>
     [TestMethod]
     public void TheAdviceRestsOnOneStateOfTheSea()

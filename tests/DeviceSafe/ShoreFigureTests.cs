@@ -51,7 +51,7 @@ public class ShoreFigureTests
         Assert.AreEqual(expected.Time.Seconds, found.Time.Seconds);
     }
 
-    /// <summary>The sheet says what the sun of the day says, one event a step; another place on the same day, and another day, have their own.</summary>
+    /// <summary>The sheet of the day's sun agrees with the sun calculation, one event in each step. Another place on the same day, and another day, have their own.</summary>
     [TestMethod]
     public void TheSheetIsTheSunsOfTheDay()
     {
@@ -118,7 +118,7 @@ public class ShoreFigureTests
 
     /// <summary>The way back is worked out anew every five minutes, from then.</summary>
     [TestMethod]
-    public void TheWayIsRenewedEveryFiveMinutes()
+    public void TheWayBackIsWorkedOutAgainEveryFiveMinutes()
     {
         ShoreDesk desk = Desk(new BoxSettings());
         long us = Turn(desk, 0, 400);
@@ -146,7 +146,7 @@ public class ShoreFigureTests
         Assert.IsTrue(desk.AlarmUp && desk.ClockMoved);
     }
 
-    /// <summary>The search is told by its percent, and then no more.</summary>
+    /// <summary>The search reports each percent of its progress once, and nothing after its end.</summary>
     [TestMethod]
     public void TheSearchTellsOfEachPercent()
     {
@@ -316,7 +316,7 @@ public class ShoreFigureTests
         public int FreeBytes { get; set; } = 100_000;
     }
 
-    /// <summary>Without room for the curve and the search these are given up before they are begun; the way back and the sun are there all the same.</summary>
+    /// <summary>Without room for the curve and the search, these are given up before they begin. The way back and the sun still work.</summary>
     [TestMethod]
     public void WithoutRoomNothingIsBegun()
     {

@@ -35,7 +35,7 @@ public class ShoreLimitTableTests
         Assert.AreEqual(TypedTable.Capacity - 1, table.Count);
     }
 
-    /// <summary>Each time and each height is told as typed by itself, and stays so when it is typed again.</summary>
+    /// <summary>Each time and each height is marked as typed separately, and stays marked when it is typed again.</summary>
     [TestMethod]
     public void WhatWasTypedIsKnownTurnByTurn()
     {
@@ -57,7 +57,7 @@ public class ShoreLimitTableTests
         }
     }
 
-    /// <summary>A gap of more than 16 hours is no tide of two highs a day: the table counts up to there, and says which turn to look at.</summary>
+    /// <summary>A tide with two highs a day has no gap of more than 16 hours. The table counts up to such a gap, and says which turn to look at.</summary>
     [TestMethod]
     public void AGapThatIsTooLongEndsTheTable()
     {
@@ -76,7 +76,7 @@ public class ShoreLimitTableTests
         Assert.AreEqual("", fault);
     }
 
-    /// <summary>Of eight points six are shown: the last of them floods as low, is as far and has as much in hand as the strictest of the rest.</summary>
+    /// <summary>Six of eight points are shown. The last of them has the lowest flood height, the longest walk and the largest margin of the rest.</summary>
     [TestMethod]
     public void PointsThatDoNotFitMakeTheLastOneStricter()
     {
@@ -98,9 +98,9 @@ public class ShoreLimitTableTests
         Assert.AreEqual(9, settings.Place.PathCount);
     }
 
-    /// <summary>Whatever is changed makes the place another, so that all that follows is worked out anew.</summary>
+    /// <summary>Every change makes the place a different one, so that everything that depends on it is worked out again.</summary>
     [TestMethod]
-    public void EveryChangeOfThePlaceIsOne()
+    public void EveryChangeMakesThePlaceAnother()
     {
         ShoreSettings settings = new ShoreSettings();
         for (int i = 0; i < 10; i++)

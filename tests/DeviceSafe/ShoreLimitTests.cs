@@ -5,7 +5,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>When the shore desk says that something has changed, what it lets go of, and the seconds at which it decides otherwise.</summary>
+/// <summary>When the shore desk reports a change, what it releases, and the exact seconds at which its decisions change.</summary>
 [TestClass]
 public class ShoreLimitTests
 {
@@ -86,9 +86,9 @@ public class ShoreLimitTests
         Assert.IsFalse(clock.TakeSetting(3 * Second, out taken));
     }
 
-    /// <summary>Every change of what is shown is told, and a quiet half minute tells nothing.</summary>
+    /// <summary>Every change of what is shown is reported, and nothing is reported in a half minute without changes.</summary>
     [TestMethod]
-    public void WhatIsShownAnewIsTold()
+    public void WhatIsShownAnewIsReported()
     {
         ShoreDesk desk = Typed(1);
         Assert.AreEqual((int)WayBackLevel.Quiet, (int)desk.Level);
@@ -133,7 +133,7 @@ public class ShoreLimitTests
 
     /// <summary>Each step of the alarm is told in the turn in which it comes.</summary>
     [TestMethod]
-    public void EveryStepOfTheAlarmIsTold()
+    public void EveryStepOfTheAlarmIsReported()
     {
         ShoreDesk desk = Typed(1);
         long us = Turn(desk, 0, 30);
@@ -198,7 +198,7 @@ public class ShoreLimitTests
         Assert.IsTrue(desk.AlarmUp);
     }
 
-    /// <summary>Due after its time, shown for half a minute, then due again after its time; looked at sooner, it goes at once.</summary>
+    /// <summary>The reminder comes after its time, is shown for half a minute, and comes again after its time. When it is read, it goes at once.</summary>
     [TestMethod]
     public void TheWipeIsRemindedOfForHalfAMinute()
     {
@@ -266,7 +266,7 @@ public class ShoreLimitTests
         Assert.IsTrue(desk.WayReady);
     }
 
-    /// <summary>What was being worked out when memory ran short is begun anew: half a curve, half a way back.</summary>
+    /// <summary>Work that was half done when memory ran short is begun again: half a curve, half a way back.</summary>
     [TestMethod]
     public void WhatWasHalfDoneIsBegunAnew()
     {

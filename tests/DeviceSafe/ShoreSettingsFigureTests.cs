@@ -6,7 +6,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The shore's clock, its settings as they leave the bench, and when a typed table takes the shape of a sum.</summary>
+/// <summary>The clock of the shore side, its settings in a new box, and when a typed table follows a place's constituents.</summary>
 [TestClass]
 public class ShoreSettingsFigureTests
 {
@@ -37,7 +37,7 @@ public class ShoreSettingsFigureTests
         Assert.AreEqual((int)ClockTrust.Stopped, (int)clock.Trust);
     }
 
-    /// <summary>As they leave the bench: a table that begins with a high water, no tide of the place's own, and points with names of their own.</summary>
+    /// <summary>A new box has a table that begins with a high water, no tide of a place, and low points with different names.</summary>
     [TestMethod]
     public void SettingsAsTheyLeaveTheBench()
     {

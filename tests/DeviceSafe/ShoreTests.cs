@@ -93,7 +93,7 @@ public class ShoreTests
         Assert.IsNotNull(desk.Search);
     }
 
-    /// <summary>While edges are always near nothing is worked out: the alarm waits half a minute for the way back, and no longer.</summary>
+    /// <summary>While an edge is always near, nothing is worked out. The alarm waits half a minute for the way back, and no longer.</summary>
     [TestMethod]
     public void TheAlarmDoesNotWaitLongForTheWayBack()
     {
@@ -161,7 +161,7 @@ public class ShoreTests
         Assert.IsTrue(dawn.WantsReading);
     }
 
-    /// <summary>A filter comes off and Fire follows at once: what was worked out for the filter before is not used.</summary>
+    /// <summary>When a filter is taken off and Fire follows at once, the correction for the old filters is not used.</summary>
     [TestMethod]
     public void TheDawnsAnswerIsNeverThatOfAnotherFilter()
     {

@@ -84,7 +84,7 @@ public sealed class StoreBench
     /// <summary>The run desk.</summary>
     public Bench Bench { get; } = new Bench();
 
-    /// <summary>What is told.</summary>
+    /// <summary>What is reported to the user.</summary>
     public BoxHealth Health { get; }
 
     /// <summary>The keeper.</summary>

@@ -6,7 +6,7 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>A place in the firmware wins once, when it was made later than the one in the memory.</summary>
+/// <summary>A place in the firmware replaces the one in the memory once, when it was made later.</summary>
 [TestClass]
 public class StoreBuiltInTests
 {

@@ -24,7 +24,7 @@ public class StoreFilterStacksTests
     }
 
     [TestMethod]
-    public void TheOneUsedLastComesFirstAndNoneTwice()
+    public void TheStackUsedLastComesFirstAndNoStackComesTwice()
     {
         FilterKit kit = FilterKit.Starter();
         Assert.AreEqual("", Offered(kit));

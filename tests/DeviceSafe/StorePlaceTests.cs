@@ -299,7 +299,7 @@ public class StorePlaceTests
     }
 
     [TestMethod]
-    public void AnImpossiblePlaceIsToldAndLeftAlone()
+    public void AnImpossiblePlaceIsReportedAndLeftAlone()
     {
         PlainMemory memory = new PlainMemory();
         byte[] site = StorePlaces.Site(StorePlaces.Other("A", 3));

@@ -2,7 +2,7 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Which page stands in for which, what of it the memory knows, and where the two tables lie.</summary>
+/// <summary>Which page stands in for which, what the memory holds about that, and where the two tables lie.</summary>
 [TestClass]
 public class StoreSpareTests
 {
@@ -18,7 +18,7 @@ public class StoreSpareTests
     }
 
     [TestMethod]
-    public void AStandInMayFailAsWell()
+    public void AStandInPageMayFailAsWell()
     {
         SparePages spares = new SparePages();
         spares.SetAside(5, First);

@@ -286,7 +286,7 @@ public class StoreTests
     }
 
     [TestMethod]
-    public void ALaterVersionIsToldAndLeftAlone()
+    public void ALaterVersionIsReportedAndLeftAlone()
     {
         PlainMemory memory = new PlainMemory();
         PageWriter writer = new PageWriter(memory);
@@ -370,7 +370,7 @@ public class StoreTests
     }
 
     [TestMethod]
-    public void ASilentMemoryIsToldAndItsLateAnswerTaken()
+    public void ASilentMemoryIsReportedAndItsLateAnswerTaken()
     {
         PlainMemory memory = new PlainMemory();
         StoreBench bench = new StoreBench(memory);

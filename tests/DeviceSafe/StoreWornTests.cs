@@ -4,7 +4,7 @@ using Intervalometer.Settings.Store;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>A page that does not take what is written is set aside and remembered, and starting afresh wipes what it takes over.</summary>
+/// <summary>A page that does not accept writes is set aside and remembered. A new start of the logbook wipes the pages that it takes over.</summary>
 [TestClass]
 public class StoreWornTests
 {
@@ -69,7 +69,7 @@ public class StoreWornTests
     }
 
     [TestMethod]
-    public void FramesThatAreNotKeptAreTold()
+    public void FramesThatAreNotKeptAreReported()
     {
         PlainMemory memory = new PlainMemory();
         StoreBench bench = new StoreBench(memory);

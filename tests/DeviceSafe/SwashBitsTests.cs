@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>
-/// What is learned from one invented hour on a beach, to the last bit: a device that runs this shows that it forecasts as the
+/// What the box learns from one invented hour on a beach, to the last bit. A device that runs this shows that it forecasts as the
 /// PC does, on which the study judges the forecasts. The values are Core's own on .NET 10 and say nothing about being right.
 /// </summary>
 [TestClass]

@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Where a run on the waves aims, when it lets itself be corrected by a mark, and when it ends. Turns come at 5, 15, 25, 35 s and so on.</summary>
+/// <summary>At which moment a run on the waves aims, until when a mark can correct it, and when it ends. Turns come at 5, 15, 25, 35 s and so on.</summary>
 [TestClass]
 public class WaveAimTests
 {

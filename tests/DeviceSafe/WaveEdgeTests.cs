@@ -5,7 +5,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>What a run on the waves does in the very microsecond that parts two answers. The moments are looked for with a rhythm that saw the same marks.</summary>
+/// <summary>What a run on the waves does in the exact microsecond at which its decision changes. The test finds these moments with a rhythm that has the same marks.</summary>
 [TestClass]
 public class WaveEdgeTests
 {

@@ -2,7 +2,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The lengths and counts from which a hold of Mark measures a backwash.</summary>
+/// <summary>From which length and after how many presses a hold of Mark measures a backwash.</summary>
 [TestClass]
 public class WaveLimitHoldTests
 {

@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The moments, lengths and counts at which a run on the waves begins to decide otherwise.</summary>
+/// <summary>The exact moments, lengths and counts at which the decisions of a run on the waves change.</summary>
 [TestClass]
 public class WaveLimitTests
 {
@@ -134,7 +134,7 @@ public class WaveLimitTests
     }
 
     [TestMethod]
-    public void WithoutTimedBackwashesNoChanceIsTold()
+    public void WithoutTimedBackwashesNoChanceIsReported()
     {
         Bench bench = Tapped(4);
         bench.RunTo(36 * Second);
@@ -335,7 +335,7 @@ public class WaveLimitTests
         }
     }
 
-    /// <summary>A mark in the moment between an edge and its turn takes nothing back.</summary>
+    /// <summary>A mark between the planned time of an edge and the turn that writes it does not withdraw the frame.</summary>
     [TestMethod]
     public void AMarkJustAfterTheShutterContactClosedMovesNoFrame()
     {

@@ -71,7 +71,7 @@ public class WayBackFigureTests
         Assert.AreEqual(6 * 60 - Allowance, Minutes(end.LeaveBy));
     }
 
-    /// <summary>The last part of a table that is no whole ten minutes is not looked at: its end counts as the water's coming, whatever comes in it.</summary>
+    /// <summary>The last part of a table that is shorter than ten minutes is not read. Its end counts as the moment when the water comes, also when it comes earlier in that part.</summary>
     [TestMethod]
     public void TheLastPartOfATenMinutesCountsAsItsEnd()
     {

@@ -70,9 +70,9 @@ public class WayBackLimitTests
         Assert.AreEqual(360, Minutes(end.ChangesAt));
     }
 
-    /// <summary>Behind the horizon and behind the last turn the water is taken to come, at the point with the longest walk.</summary>
+    /// <summary>Beyond the horizon of the search and after the last turn, the water is taken to come at the point with the longest walk.</summary>
     [TestMethod]
-    public void BehindWhatIsKnownTheWaterComes()
+    public void BeyondTheKnownTideTheWaterIsTakenToCome()
     {
         CoastPlace high = Ledge(5, new PathPoint[] { Point(9, 90), Point(9, 20) });
         WayBackResult horizon = Work(high, 3, 0);
@@ -106,7 +106,7 @@ public class WayBackLimitTests
         Assert.AreEqual((20 + Allowance) * 60L, kept.ChangesAt.SecondsSince(kept.LeaveBy));
     }
 
-    /// <summary>What was known is not told again when the clock is not trusted any more.</summary>
+    /// <summary>An earlier result is not reported again when the clock is no longer trusted.</summary>
     [TestMethod]
     public void AnUntrustedClockTakesTheResultAway()
     {

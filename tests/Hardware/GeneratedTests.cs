@@ -1,6 +1,6 @@
 namespace Intervalometer.Tests.Hardware;
 
-/// <summary>What is committed is what the tables give, byte for byte.</summary>
+/// <summary>The committed files are those that the tables give, byte for byte.</summary>
 [TestClass]
 public class GeneratedTests
 {

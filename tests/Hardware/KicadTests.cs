@@ -2,7 +2,7 @@ using System.Text.RegularExpressions;
 
 namespace Intervalometer.Tests.Hardware;
 
-/// <summary>KiCad's own opinion of the schematic: its rule check, its netlist and its picture.</summary>
+/// <summary>What KiCad says of the schematic: its rule check, its netlist and its picture.</summary>
 [TestClass]
 public class KicadTests
 {

@@ -11,7 +11,7 @@ public class MockCameraTests
 
     /// <summary>Every pin on every other net of the mock camera, and on nets of the box: each change is told in a sentence, but two ends of a resistor are alike.</summary>
     [TestMethod]
-    public void AnyPinOnAnotherNetIsTold()
+    public void AnyPinOnAnotherNetIsReported()
     {
         var tried = 0;
         string[] others = [.. Mock.Nets.Select(n => n.Key), "GND", "V33"];
@@ -29,7 +29,7 @@ public class MockCameraTests
     }
 
     [TestMethod]
-    public void TurnedPartsAndLeftOutPartsAreTold()
+    public void TurnedPartsAndLeftOutPartsAreReported()
     {
         foreach (var reference in Mock.References)
         {
@@ -45,7 +45,7 @@ public class MockCameraTests
     }
 
     [TestMethod]
-    public void AResistorOfAnotherValueIsTold()
+    public void AResistorOfAnotherValueIsReported()
     {
         foreach (var pin in Mock.Pins.Where(p => p.Part == "r10k" && p.Number == 1))
         {

@@ -107,16 +107,16 @@ public class RuleTests
     }
 
     [TestMethod]
-    public void LeavingOutAnyPartIsToldInASentence() =>
+    public void LeavingOutAnyPartIsReportedInASentence() =>
         EachIsTold(Repo.Circuit.References.Select(r => ($"{r} left out", Without(Repo.Circuit, r))), 70);
 
     [TestMethod]
-    public void ShortingAnyPartOfTwoLeadsIsTold() =>
+    public void ShortingAnyPartOfTwoLeadsIsReported() =>
         EachIsTold(Repo.Circuit.References.Where(r => Repo.Circuit.PartOf(r).Pins == 2).Select(r => ($"{r} shorted", Map(Repo.Circuit, p => p.Reference == r ? p with { Net = Repo.Circuit.PinsOf(r)[0].Net } : p))), 57);
 
     /// <summary>Every exchange of two pins on different nets, of every part whose pins are not alike: the board's own pins are held by the pin map.</summary>
     [TestMethod]
-    public void ExchangingAnyTwoOrderedPinsIsTold() =>
+    public void ExchangingAnyTwoOrderedPinsIsReported() =>
         EachIsTold(from r in Repo.Circuit.References
                    where Ordered.Contains(Repo.Circuit.PartOf(r).Kind)
                    from a in Repo.Circuit.PinsOf(r)
@@ -125,7 +125,7 @@ public class RuleTests
                    select ($"{a.Key} and {b.Key} exchanged", Swap(Repo.Circuit, a.Key, b.Key)), 81);
 
     [TestMethod]
-    public void AnyOtherResistorOrCapacitorIsTold() =>
+    public void AnyOtherResistorOrCapacitorIsReported() =>
         EachIsTold(from r in Repo.Circuit.References
                    let part = Repo.Circuit.PartOf(r)
                    where part.Kind is "resistor" or "capacitor"

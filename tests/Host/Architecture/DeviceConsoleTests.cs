@@ -55,7 +55,7 @@ public class DeviceConsoleTests
     }
 
     [TestMethod]
-    public void ItPassesHereWithAsManyTestsAsTheTestCommandRuns()
+    public void TheProgramPassesHereWithAsManyTestsAsTheTestCommandRuns()
     {
         int tests = TestMethods(Output("DeviceSafe", "net10.0", "Intervalometer.Tests.DeviceSafe.dll"));
         Assert.IsTrue(tests > 100, $"{tests} tests");

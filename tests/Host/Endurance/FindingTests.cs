@@ -35,7 +35,7 @@ public class FindingTests
     [TestMethod]
     [DataRow("{ \"endAt\": 9, \"name\": \"Wic\u00FF\" }", "line 1: a text with a broken letter")]
     [DataRow("{ \"endAt\": 9,\n \"name\": \"\\ud800\" }", "line 2: a text with a broken letter")]
-    public void ABrokenLetterInAScenarioIsToldWithItsLine(string json, string told)
+    public void ABrokenLetterInAScenarioIsReportedWithItsLine(string json, string told)
     {
         // Latin-1, so that the letter is not UTF-8.
         byte[] bytes = Encoding.Latin1.GetBytes(json);
@@ -51,7 +51,7 @@ public class FindingTests
     }
 
     [TestMethod]
-    public void AComplaintThatQuotesALineEndIsOneLine()
+    public void AnErrorThatQuotesALineEndStaysOnOneLine()
     {
         Assert.IsFalse(FilterNotation.TryParse("\rRL", out _, out string problem));
         StringAssert.StartsWith(problem, "Unknown filter \"?RL\"");

@@ -163,7 +163,7 @@ public class BusFaultTests
     }
 
     [TestMethod]
-    public void ABusTooSlowForTheHeartbeatIsToldAndForgottenWhenItIsWell()
+    public void ABusTooSlowForTheHeartbeatIsReportedAndForgottenWhenItIsWell()
     {
         using var rig = new FaultRig();
         rig.To(2);
@@ -212,7 +212,7 @@ public class BusFaultTests
     }
 
     [TestMethod]
-    public void AMemoryThatGoesSilentIsToldAndCaughtUpWith()
+    public void AMemoryThatGoesSilentIsReportedAndCaughtUpWith()
     {
         using FaultRig rig = Exposing();
         rig.Board.Bus.Trouble.Deaf.Add(Memory);
@@ -252,7 +252,7 @@ public class BusFaultTests
     }
 
     [TestMethod]
-    public void AMemoryFullOfNoiseIsToldLeftAloneAndOverwrittenOnRequestOnly()
+    public void AMemoryFullOfNoiseIsReportedLeftAloneAndOverwrittenOnRequestOnly()
     {
         var noise = new byte[4096];
         new Random(6).NextBytes(noise);

@@ -40,7 +40,7 @@ public class HungRunTests
     }
 
     [TestMethod]
-    public void WhatIsToldIsWhatTheCameraTook()
+    public void WhatIsReportedIsWhatTheCameraTook()
     {
         var count = new Count();
         foreach (string shape in Shapes)

@@ -136,7 +136,7 @@ public class RestartTests
     }
 
     [TestMethod]
-    public void AFaultOfTheReleaseOpensBothRestartsOnceAndIsTold()
+    public void AFaultOfTheReleaseOpensBothRestartsOnceAndIsReported()
     {
         using FaultRig rig = Rig();
         rig.Tap(Button.Fire, 3_000_000);
@@ -217,7 +217,7 @@ public class RestartTests
     }
 
     [TestMethod]
-    public void AFaultIsToldInTheStartCheckAndTheSafeStateFitsTheGlass()
+    public void AFaultIsReportedInTheStartCheckAndTheSafeStateFitsTheGlass()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
         rig.Panel.Health.MemoryFitted = true;

@@ -150,7 +150,7 @@ public class ShortMemoryTests
     }
 
     [TestMethod]
-    public void WithNothingLeftToGiveUpTheErrorIsToldAndTheWorkRests()
+    public void WithNothingLeftToGiveUpTheErrorIsReportedAndTheWorkRests()
     {
         using FaultRig rig = Rig(out HungryTide tide);
         while (!Shore(rig).WayReady) rig.Pass(0.01);
@@ -242,7 +242,7 @@ public class ShortMemoryTests
     }
 
     [TestMethod]
-    public void WhatWasGivenUpIsToldOnItsCardOnBoxAndInTheStartCheck()
+    public void WhatWasGivenUpIsReportedOnItsCardOnBoxAndInTheStartCheck()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
         rig.Panel.Health.MemoryFitted = true;

@@ -135,7 +135,7 @@ public class FlashTests
     }
 
     [TestMethod]
-    public void AKindOfBoardThatNobodyKnowsIsOneLine()
+    public void AnUnknownKindOfBoardGivesOneLineOfError()
     {
         using var made = new DeviceFolder();
         (int code, _, string error) = Run(made, "--board", "toaster");
@@ -216,7 +216,7 @@ public class FlashTests
     }
 
     [TestMethod]
-    public void BadInputIsOneLine()
+    public void BadInputGivesOneLineOfError()
     {
         using var made = new DeviceFolder();
         File.Copy(made.At("Intervalometer.Esp32.exe"), made.At("Second.exe"));

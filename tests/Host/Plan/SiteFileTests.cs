@@ -66,7 +66,7 @@ public class SiteFileTests
 
     /// <summary>0.05 m of an unknown tide may be all at once at the flood: with a node factor of 1.4 that is 7 cm.</summary>
     [TestMethod]
-    public void AnUnknownNameIsToldWithItsCostAndTakenOff()
+    public void AnUnknownNameIsReportedWithItsCostAndTakenOff()
     {
         Site site = SiteFile.Parse(DemoSite.Text.Replace("[path]", "QX7: 0.05 m 10 deg\n[path]"), "x");
         CollectionAssert.AreEqual(new[] { "QX7" }, site.LeftOut.Unknown.ToArray());

@@ -130,7 +130,7 @@ public sealed class SiteVerbTests : IDisposable
     }
 
     [TestMethod]
-    public void BadRequestsAreOneLine()
+    public void BadRequestsGiveOneLineOfError()
     {
         File.WriteAllBytes(At("short.bin"), new byte[4095]);
         File.WriteAllText(At("wrong.txt"), DemoSite.Text.Replace("invented chart datum", "a datum that takes far too long to say"));
@@ -172,7 +172,7 @@ public sealed class SiteVerbTests : IDisposable
     }
 
     [TestMethod]
-    public void MoreLowPointsThanTheBoxHoldsAreTold()
+    public void MoreLowPointsThanTheBoxHoldsAreReported()
     {
         string more = string.Join("\n", Enumerable.Range(1, 6).Select(i => $"Rock {i}: floods 4.{i} m, walk {i * 5} min, margin 0.{i} m"));
         File.WriteAllText(At("many.txt"), DemoSite.Text.Replace("[morning]", more + "\n\n[morning]"));

@@ -126,7 +126,7 @@ public class Ds3231Tests
     }
 
     [TestMethod]
-    public void AnUnpluggedChipIsSaid()
+    public void AnUnpluggedChipIsReported()
     {
         var (model, clock) = Make();
         model.SetRunning(new CivilTime(2026, 3, 7, 0, 0, 0).AsUtc());

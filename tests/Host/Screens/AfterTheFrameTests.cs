@@ -153,7 +153,7 @@ public class AfterTheFrameTests
     }
 
     [TestMethod]
-    public void AMemoryThatDoesNotAnswerIsSaidToHoldWhatCannotBeRead()
+    public void AMemoryThatDoesNotAnswerIsReportedToHoldWhatCannotBeRead()
     {
         using Board board = TwoFrames();
         board.RunUntil(60_000_000);

@@ -91,7 +91,7 @@ public class AtFireTests
     }
 
     [TestMethod]
-    public void AMarkIsToldOnEveryCard()
+    public void AMarkIsReportedOnEveryCard()
     {
         PanelRig rig = new PanelRig().Press(Button.Down, Button.Down, Button.Mark);
         GoldenPictures.Check(rig, "frames-marked");

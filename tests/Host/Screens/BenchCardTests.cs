@@ -60,7 +60,7 @@ public class BenchCardTests
     [DataRow(LimiterTrouble.StaysOn, "bench-never-lets-go")]
     [DataRow(LimiterTrouble.StaysOff, "bench-does-not-come-up")]
     [DataRow(LimiterTrouble.ShutterStuck, "bench-line-failed")]
-    public void WhatFailedIsSaid(LimiterTrouble trouble, string picture)
+    public void WhatFailedIsReported(LimiterTrouble trouble, string picture)
     {
         PanelRig rig = Open();
         rig.Pass(BenchCard.DotsUs + 600_000);

@@ -11,7 +11,7 @@ public class DepthCardTests
     private static PanelRig Rig() => new PanelRig().Press(Button.Up, Button.Up, Button.Up, Button.Up);
 
     [TestMethod]
-    public void ItSaysFromWhereToWhereItIsSharpAndHowSoftTheFarEndIs()
+    public void DepthSaysFromWhereToWhereItIsSharpAndHowSoftTheFarEndIs()
     {
         PanelRig rig = Rig();
         Assert.AreEqual("DEPTH", rig.Panel.ScreenName);

@@ -116,7 +116,7 @@ public class EndScreenTests
     }
 
     [TestMethod]
-    public void AMirrorThatWasRaisedIsTold()
+    public void AMirrorThatWasRaisedIsReported()
     {
         PanelRig rig = Rig(PlanShape.Single, 1);
         rig.Settings.Camera.MirrorLockUp = true;
@@ -144,7 +144,7 @@ public class EndScreenTests
     [DataRow(1, true, 500, 600, "Length in doubt: 1")]
     [DataRow(2, false, 100, 300, "2 off, worst 0.2 s late")]
     [DataRow(2, true, 100, 300, "2 off, worst 0.3 s over")]
-    public void WhatWasOffIsTold(int frames, bool open, int beforeMs, int forMs, string words)
+    public void WhatWasNotAsPlannedIsReported(int frames, bool open, int beforeMs, int forMs, string words)
     {
         PanelRig rig = Rig(PlanShape.Burst, frames);
         rig.Press(Button.Fire);

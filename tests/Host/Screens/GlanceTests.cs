@@ -21,7 +21,7 @@ public class GlanceTests
     [DataRow("2031-03-14T17:25:00Z", "LEAVE NOW: see PATH")]
     [DataRow("2031-03-14T17:40:00Z", "Sunset in 44 min")]
     [DataRow("2031-03-14T22:00:00Z", "Low water in 4 h 49 min")]
-    public void TheSoonestIsTold(string at, string words)
+    public void TheSoonestEventIsShown(string at, string words)
     {
         PanelRig rig = new PanelRig().At(at);
         while (!rig.Shore.CurveReady || !rig.Shore.Sun.Done) rig.Pass(50_000);
@@ -47,7 +47,7 @@ public class GlanceTests
     }
 
     [TestMethod]
-    public void APathThatIsCutIsToldInTurnWithWhatComesNextAndTheCaution()
+    public void APathThatIsCutIsReportedInTurnWithWhatComesNextAndTheCaution()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T17:40:00Z");
         while (!rig.Shore.WayReady || !rig.Shore.CurveReady || !rig.Shore.Sun.Done) rig.Pass(50_000);
@@ -61,7 +61,7 @@ public class GlanceTests
     }
 
     [TestMethod]
-    public void InTheLastHalfMinuteItIsTheWipe()
+    public void InTheLastHalfMinuteTheLineShowsTheWipe()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
         while (rig.Shore.WipeInUs(rig.Bench.NowUs) > 20_500_000) rig.Pass(100_000);

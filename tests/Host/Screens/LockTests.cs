@@ -113,7 +113,7 @@ public class LockTests
     }
 
     [TestMethod]
-    public void ItLocksByItselfWhenSwitchedOnAndNotDuringARun()
+    public void TheBoxLocksByItselfWhenThatIsSwitchedOnAndNotDuringARun()
     {
         PanelRig rig = new PanelRig().Press(Button.Up, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(2, rig.Settings.LockMinutes);

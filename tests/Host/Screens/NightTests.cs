@@ -72,7 +72,7 @@ public class NightTests
     [DataRow(Button.Select)]
     [DataRow(Button.Back)]
     [DataRow(Button.Mark)]
-    public void AnyButtonShowsItAndTheFrameGoesOn(Button button)
+    public void AnyButtonLightsTheDisplayAndTheFrameGoesOn(Button button)
     {
         using Board board = Exposing(Day);
         board.RunUntil(60 * Second);
@@ -110,7 +110,7 @@ public class NightTests
     }
 
     [TestMethod]
-    public void ItNeverGoesDarkWhenThatIsSwitchedOffNorAtRest()
+    public void TheDisplayNeverGoesDarkWhenThatIsSwitchedOffNorAtRest()
     {
         using Board board = Exposing(Day, s => s.DarkSeconds = 0);
         board.RunUntil(200 * Second);
@@ -144,7 +144,7 @@ public class NightTests
     }
 
     [TestMethod]
-    public void ByNightItIsNoBrighterThanIsSetForTheNight()
+    public void AtNightTheDisplayIsNoBrighterThanIsSetForTheNight()
     {
         foreach (DateTime dark in new[] { Night, Evening })
         {

@@ -128,7 +128,7 @@ public class ScreenTests
     }
 
     [TestMethod]
-    public void FramesThatDoNotFitAreToldAtOnceAndNotWithAnOldChance()
+    public void FramesThatDoNotFitAreReportedAtOnceAndNotWithAnOldChance()
     {
         PanelRig rig = TimedBackwashes();
         rig.Settings.Waves.Way = FiringWay.AfterMark;
@@ -170,7 +170,7 @@ public class ScreenTests
 
     /// <summary>No contact ends an exposure that the camera's own dial times.</summary>
     [TestMethod]
-    public void AfterAStopACameraThatGoesOnIsToldWithItsTime()
+    public void AfterAStopACameraThatGoesOnIsReportedWithItsTime()
     {
         PanelRig rig = WithTenStops();
         rig.Press(Button.Fire).Pass(6_000_000);
@@ -184,7 +184,7 @@ public class ScreenTests
     }
 
     [TestMethod]
-    public void ALateFrameAndALongOneAreTold()
+    public void ALateFrameAndALongOneAreReported()
     {
         PanelRig rig = WithTenStops();
         rig.Settings.AlwaysBulb = true;
@@ -250,7 +250,7 @@ public class ScreenTests
     }
 
     [TestMethod]
-    public void ALowBatteryIsToldOnceAndMarkedAtHome()
+    public void ALowBatteryIsReportedOnceAndMarkedAtHome()
     {
         PanelRig rig = WithTenStops();
         rig.Panel.Health.Battery.Take(3580);

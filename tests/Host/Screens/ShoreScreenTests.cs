@@ -43,7 +43,7 @@ public class ShoreScreenTests
 
     /// <summary>At 70 degrees north the sun does not set in June, so widening the wish would find nothing.</summary>
     [TestMethod]
-    public void MorningsWithoutASunriseAreSaidToHaveNone()
+    public void MorningsWithoutASunriseAreReportedToHaveNone()
     {
         PanelRig rig = new PanelRig().At("2031-06-01T10:00:00Z");
         rig.Shore.Settings.SetPosition(7000, -150);
@@ -132,7 +132,7 @@ public class ShoreScreenTests
     }
 
     [TestMethod]
-    public void APolarDayIsSaidInWords()
+    public void APolarDayIsReportedInWords()
     {
         PanelRig rig = new PanelRig().At("2031-06-20T05:30:00Z");
         rig.Shore.Settings.SetPosition(7800, 1500);

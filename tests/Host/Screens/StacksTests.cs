@@ -48,7 +48,7 @@ public class StacksTests
     }
 
     [TestMethod]
-    public void FromGlassAHeldSelectShowsThemNewestFirst()
+    public void FromGlassAHeldSelectShowsTheStacksNewestFirst()
     {
         PanelRig rig = AfterThree().Press(Button.Down).Hold(Button.Select, Held);
         Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName);
@@ -65,7 +65,7 @@ public class StacksTests
     }
 
     [TestMethod]
-    public void FromTheListAndFromAFilterHeldOnShowsThemToo()
+    public void SelectHeldOnInTheListAndInAFilterShowsTheStacksToo()
     {
         PanelRig rig = AfterThree().Press(Button.Down, Button.Select).Hold(Button.Select, Held);
         Assert.AreEqual("ND 0.9", rig.Panel.ScreenName, "a short hold opens the filter");
@@ -121,7 +121,7 @@ public class StacksTests
 
     /// <summary>A filter is taken out by buttons; the stack that had it is told, puts nothing on, and can be forgotten.</summary>
     [TestMethod]
-    public void AStackOfWhichAFilterLeftTheKitIsToldAndNotHalfPutOn()
+    public void AStackOfWhichAFilterLeftTheKitIsReportedAndNotHalfPutOn()
     {
         PanelRig rig = AfterThree();
         rig.Settings.Kit.Stacks.Rename(1 << rig.Settings.Kit.Find("ND 0.9") | 1 << rig.Settings.Kit.Find("POL"), 1);

@@ -53,7 +53,7 @@ public class StartCheckTests
     [DataRow(LimiterTrouble.ShutterStuck, "check-shutter-stuck")]
     [DataRow(LimiterTrouble.HalfPressDead, "check-half-press-dead")]
     [DataRow(LimiterTrouble.ShutterDead, "check-shutter-dead")]
-    public void AFailedLimiterIsToldAndStays(LimiterTrouble trouble, string picture)
+    public void AFailedLimiterIsReportedAndStays(LimiterTrouble trouble, string picture)
     {
         PanelRig rig = Well();
         rig.Panel.Health.Limiter = trouble;
@@ -70,7 +70,7 @@ public class StartCheckTests
     [DataRow(LimiterTrouble.ShutterStuck, "notice-shutter-stuck")]
     [DataRow(LimiterTrouble.HalfPressDead, "notice-half-press-dead")]
     [DataRow(LimiterTrouble.ShutterDead, "notice-shutter-dead")]
-    public void AFailedLimiterIsToldOverTheCardAndRefusesFire(LimiterTrouble trouble, string picture)
+    public void AFailedLimiterIsReportedOverTheCardAndRefusesFire(LimiterTrouble trouble, string picture)
     {
         PanelRig rig = Well();
         rig.Bench.Link.NoteLimiter(trouble, rig.Bench.NowUs);
@@ -105,7 +105,7 @@ public class StartCheckTests
     }
 
     [TestMethod]
-    public void ASilentMemoryIsTold()
+    public void ASilentMemoryIsReported()
     {
         PanelRig rig = Well();
         rig.Panel.Health.Memory = MemoryTrouble.Silent;
@@ -113,7 +113,7 @@ public class StartCheckTests
     }
 
     [TestMethod]
-    public void ACutOffSaveIsTold()
+    public void ACutOffSaveIsReported()
     {
         PanelRig rig = Well();
         rig.Panel.Health.Memory = MemoryTrouble.CutOff;
@@ -121,7 +121,7 @@ public class StartCheckTests
     }
 
     [TestMethod]
-    public void AMemoryThatWearsOutIsTold()
+    public void AMemoryThatWearsOutIsReported()
     {
         PanelRig rig = Well();
         rig.Panel.Health.Memory = MemoryTrouble.Worn;
@@ -144,7 +144,7 @@ public class StartCheckTests
     }
 
     [TestMethod]
-    public void ALowAndAnEmptyBatteryAreTold()
+    public void ALowAndAnEmptyBatteryAreReported()
     {
         GoldenPictures.Check(Begun(Well(3580)), "check-battery-low");
         GoldenPictures.Check(Begun(Well(3420)), "check-battery-empty");
@@ -227,7 +227,7 @@ public class StartCheckTests
 
     /// <summary>The check has told of the low battery. When USB power is put on it goes by itself, and no second message stands behind it.</summary>
     [TestMethod]
-    public void ALowBatteryIsToldOnce()
+    public void ALowBatteryIsReportedOnce()
     {
         PanelRig rig = Begun(Well(3550));
         Assert.AreEqual("START CHECK", rig.Panel.ScreenName);

@@ -20,7 +20,7 @@ public class WaveDoubtTests
     }
 
     [TestMethod]
-    public void MarksThatContradictEachOtherAreToldOnTheCardAndInTheRun()
+    public void MarksThatContradictEachOtherAreReportedOnTheCardAndInTheRun()
     {
         // Waves every 8 s: the arrival is tapped, the turn 3.5 s later is held for its backwash of 3.6 s.
         var rig = new PanelRig();
@@ -50,7 +50,7 @@ public class WaveDoubtTests
     }
 
     [TestMethod]
-    public void WhereEveryWaveTurnsAsSoonTheArrivalDoesAsWellAndNothingIsSaid()
+    public void WhereEveryWaveTurnsAsSoonTheArrivalDoesAsWellAndNothingIsReported()
     {
         PanelRig rig = OnArrivals();
         rig.Press(Button.Fire).Pass(1_000_000);

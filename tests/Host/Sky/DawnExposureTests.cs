@@ -67,7 +67,7 @@ public class DawnExposureTests
     }
 
     [TestMethod]
-    public void FadingLightIsSaidAndNotGuessed()
+    public void FadingLightIsReportedAndNotGuessed()
     {
         var place = new GeoPosition(10, 0);
         var day = new SunDay(place, new LocalOffset(0), new CivilTime(2026, 3, 20, 12, 0, 0).AsUtc());

@@ -205,7 +205,7 @@ public class WornPageTests
 
     /// <summary>More pages are worn than can be set aside. The box says so, keeps what it can, and does not write the same again and again.</summary>
     [TestMethod]
-    public void AChipThatIsWornOutIsToldAndKeepsWhatItCan()
+    public void AChipThatIsWornOutIsReportedAndKeepsWhatItCan()
     {
         var clock = new HandClock { NowUs = 10_000_000 };
         var chip = new At24c32Model(clock);

@@ -44,7 +44,7 @@ public class AnswerTests
     }
 
     [TestMethod]
-    public void ApertureAndSensitivityAreSaidToChangeNothing()
+    public void ApertureAndSensitivityAreReportedToChangeNothing()
     {
         var (_, output, _) = Answer("--base", "1/60", "--filter", "ND8", "--aperture", "f/5.6", "--iso", "200");
         StringAssert.StartsWith(output, Answer("--base", "1/60", "--filter", "ND8").Output.Split('\n')[0]);
@@ -52,7 +52,7 @@ public class AnswerTests
     }
 
     [TestMethod]
-    public void FilmIsMadeUpFor()
+    public void ReciprocityFailureOfFilmIsCorrected()
     {
         // 10 s to the power of 1.31 is 20.4 s.
         var (code, output, _) = Answer("--base", "10", "--film", "power 1.31");
@@ -64,7 +64,7 @@ public class AnswerTests
     [DataRow("--film", "nothing")]
     [DataRow("--hand", "31")]
     [DataRow("--filter", "GRAD 9.0H")]
-    public void WhatCannotBeIsOneLineAndTwo(string option, string value)
+    public void ImpossibleInputGivesOneLineAndExitCodeTwo(string option, string value)
     {
         var (code, output, error) = Answer("--base", "1/60", option, value);
         Assert.AreEqual(2, code);

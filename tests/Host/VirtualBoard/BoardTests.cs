@@ -143,7 +143,7 @@ public class BoardTests
 
     /// <summary>The box wants 2^4 s, which the dial marks 15, and the dial was left at 1/60, which is 2^-6 s.</summary>
     [TestMethod]
-    public void AFrameAtAWrongDialIsToldAgainstWhatWasWanted()
+    public void AFrameAtAWrongDialIsReportedAgainstWhatWasWanted()
     {
         SceneFile scene = SceneReader.Parse("dial.json", """
             { "metered": { "shutter": "15", "aperture": "f/8" }, "camera": { "dial": "timed", "dialSeconds": 0.015625 }, "endAt": 40, "presses": [ { "at": 3, "button": "fire" } ] }

@@ -87,7 +87,7 @@ public class CameraTests
     }
 
     [TestMethod]
-    public void ItFallsAsleepAgain()
+    public void TheCameraFallsAsleepAgain()
     {
         Make(new CameraOptions { WakeMs = 200, SleepAfterSeconds = 10 });
         Half(0, true);

@@ -29,7 +29,7 @@ public class CommandLineTests
     [DataRow("--filter", "ND 9.9", "Filter \"ND 9.9\": Filter ND 9.9: density in hundredths 990 is outside 0 to 600. Use a value inside.")]
     [DataRow("--aperture", "f/7.7", "Aperture 'f/7.7': not a third-stop mark. Nearest: 7.1 or 8.")]
     [DataRow("--iso", "fast", "ISO 'fast': not a value. Write ISO 100 or 400.")]
-    public void ABadAnswerRequestIsOneLine(string option, string value, string line)
+    public void ABadAnswerRequestGivesOneLineOfError(string option, string value, string line)
     {
         string[] args = option == "--base" ? ["answer", option, value] : ["answer", "--base", "1/60", option, value];
         var (code, output, error) = Run(args);
@@ -52,7 +52,7 @@ public class CommandLineTests
 
     /// <summary>The study must not play waves for half a minute when no file can be written to the folder.</summary>
     [TestMethod]
-    public void AFolderThatTakesNoFileIsToldBeforeTheStudyIsPlayed()
+    public void AFolderThatTakesNoFileIsReportedBeforeTheStudyIsPlayed()
     {
         string file = Path.GetTempFileName();
         try
@@ -85,7 +85,7 @@ public class CommandLineTests
     [DataRow("dance")]
     [DataRow("play")]
     [DataRow("serve --port many")]
-    public void AnUnknownWordIsOneLine(string line)
+    public void AnUnknownWordGivesOneLineOfError(string line)
     {
         var (code, _, error) = Run(line.Split(' '));
         Assert.AreEqual(2, code);

@@ -140,7 +140,7 @@ public class SceneTests
     }
 
     [TestMethod]
-    public void ABadScenarioEndsWithTwoAndWritesNothing()
+    public void ABadScenarioEndsWithExitCodeTwoAndWritesNothing()
     {
         string folder = Directory.CreateTempSubdirectory("scene").FullName;
         try

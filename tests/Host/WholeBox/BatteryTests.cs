@@ -191,7 +191,7 @@ public class BatteryTests
 
     /// <summary>Frames of a quarter of a second, two a second, for 200 s: an edge every 0.25 s at the most.</summary>
     [TestMethod]
-    public void ItIsReadAboutEveryTenSecondsAndNeverNearAnEdge()
+    public void TheBatteryIsReadAboutEveryTenSecondsAndNeverNearAnEdge()
     {
         using Board board = On(4000);
         BoxSettings settings = board.Box!.Settings;
@@ -217,7 +217,7 @@ public class BatteryTests
     }
 
     [TestMethod]
-    public void AnEmptyCellAtPowerOnIsToldByTheStartCheckAndFireIsRefused()
+    public void AnEmptyCellAtPowerOnIsReportedByTheStartCheckAndFireIsRefused()
     {
         using Board board = On(3420);
         To(board, 30);

@@ -43,7 +43,7 @@ public class GaugeScaleTests
 
     /// <summary>A chip at either end of the maker's 1000 to 1200 mV, read as if it were at 1100: what the doc comment says.</summary>
     [TestMethod]
-    public void AnUncalibratedChipMisreadsByAsMuchAsIsSaid()
+    public void AnUncalibratedChipMisreadsByAsMuchAsIsStated()
     {
         var design = new GaugeScale(GaugeScale.DesignReferenceMillivolts);
         Assert.AreEqual(3820, design.Millivolts(new GaugeScale(1000).Count(3500)), 5);

@@ -73,7 +73,7 @@ public class ReleaseLineTests
     [TestMethod]
     [DataRow(Line.HalfPress, LimiterTrouble.HalfPressDead)]
     [DataRow(Line.Shutter, LimiterTrouble.ShutterDead)]
-    public void ALineThatDoesNotActEndsTheRunAndIsTold(Line line, LimiterTrouble trouble)
+    public void ALineThatDoesNotActEndsTheRunAndIsReported(Line line, LimiterTrouble trouble)
     {
         using FaultRig rig = On(line, LineFault.Dead);
         rig.To(7);

@@ -11,7 +11,7 @@ public class SleepTests
     private const long Minute = 60_000_000;
 
     [TestMethod]
-    public void ItMaySleepTenMinutesAfterTheLastPress()
+    public void TheBoxMaySleepTenMinutesAfterTheLastPress()
     {
         using var board = new Board(new BoardOptions());
         board.Press(Button.Down, Minute, 100_000);
@@ -22,7 +22,7 @@ public class SleepTests
     }
 
     [TestMethod]
-    public void ItNeverSleepsWhileARunIsOn()
+    public void TheBoxNeverSleepsWhileARunIsOn()
     {
         using var board = new Board(new BoardOptions());
         board.Box!.Settings.AlwaysBulb = true;
@@ -36,7 +36,7 @@ public class SleepTests
     }
 
     [TestMethod]
-    public void ItNeverSleepsUnderTheWayBackAlarm()
+    public void TheBoxNeverSleepsUnderTheWayBackAlarm()
     {
         using var board = new Board(new BoardOptions());
         board.RunUntil(Minute);

@@ -54,7 +54,7 @@ public class StartTests
     }
 
     [TestMethod]
-    public void ASilentMemoryAndAStoppedClockAreToldTogetherUntilAPress()
+    public void ASilentMemoryAndAStoppedClockAreReportedTogetherUntilAPress()
     {
         using var board = new Board(new BoardOptions { StartUtc = null });
         board.PowerOff();
