@@ -2,12 +2,14 @@ using System.Device.Gpio;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
 using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Veml7700;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 using Intervalometer.VirtualBoard.Battery;
 using Intervalometer.VirtualBoard.Bus;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Clock;
+using Intervalometer.VirtualBoard.Light;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Plan;
@@ -97,6 +99,8 @@ public sealed class Board : IDisposable
             if (options.Place is Site site) Sky = options.Sky.Make(site.Place.Position, start);
         }
         Bus.Fit(ClockAddress, new ClockOnBus(ClockChip));
+        LightSensor = new Veml7700Model(() => Time.NowUs, options.LightAt ?? (us => Sky?.Lux(us) ?? 0));
+        if (options.HasSensor) Bus.Fit(Veml7700Registers.Address, LightSensor);
         Battery = new BatteryModel(Time, options.Battery);
         Bus.NextEdgeUs = () => PlannedEdgeUs;
         _watch = Watch();
@@ -136,6 +140,9 @@ public sealed class Board : IDisposable
 
     /// <summary>The clock chip on the bus.</summary>
     public Ds3231Model ClockChip { get; }
+
+    /// <summary>The light sensor; on the bus when the options fit one.</summary>
+    public Veml7700Model LightSensor { get; }
 
     /// <summary>The cell and its gauge.</summary>
     public BatteryModel Battery { get; }
@@ -255,6 +262,7 @@ public sealed class Board : IDisposable
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
         Box = new Box(parts.Gpio, parts.Pins, parts.Display, parts.Clock, parts.Memory) { ClockChip = new I2cWire(Bus.CreateDevice(ClockAddress)), BuiltIn = Options.BuiltIn };
+        if (Options.HasSensor) Box.LightSensor = new I2cWire(Bus.CreateDevice(Veml7700Registers.Address));
         Box.BatteryGauge = Battery;
         Box.HeapGauge = Options.HeapGauge;
         Box.Faults = _watch;

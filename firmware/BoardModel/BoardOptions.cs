@@ -92,6 +92,15 @@ public sealed record BoardOptions
     /// <summary>The cell and its gauge.</summary>
     public BatteryOptions Battery { get; init; } = new();
 
+    /// <summary>True puts a light sensor on the box, which sees the sky.</summary>
+    public bool SensorFitted { get; init; }
+
+    /// <summary>The light on the sensor at a time of the board in µs, lx, in place of the sky's; null for the sky's. A light of one's own fits a sensor as well.</summary>
+    public Func<long, double>? LightAt { get; init; }
+
+    /// <summary>True when a light sensor is on the box.</summary>
+    public bool HasSensor => SensorFitted || LightAt is not null;
+
     /// <summary>What the memory holds when the power comes on, up to 4096 bytes; null for a blank one.</summary>
     public byte[]? MemoryHolds { get; init; }
 

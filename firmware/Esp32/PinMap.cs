@@ -75,6 +75,7 @@ public static class PinMap
     /// <summary>7-bit I2C address of the light sensor, an optional part.</summary>
     public const int LightAddress = 0x10;
 
+
     /// <summary>The same numbers in the form that the box takes.</summary>
     public static BoxPins ForBox() => new BoxPins(HalfPress, Shutter, new int[] { Up, Down, Back, Select, Mark, Fire }, Led, Heartbeat, Buzzer, Limiter, HalfSense, ShutterSense, Display);
 }

@@ -73,6 +73,7 @@ public static class Program
     {
         Box box = new Box(wiring.Gpio, PinMap.ForBox(), wiring.Display, new EspClock(), wiring.Memory);
         box.ClockChip = wiring.ClockChip;
+        box.LightSensor = wiring.LightSensor;
         box.Faults = watch;
         box.HeapGauge = new EspHeapGauge();
         box.BatteryGauge = new EspBatteryGauge();

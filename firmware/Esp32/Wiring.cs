@@ -5,10 +5,10 @@ using nanoFramework.Hardware.Esp32;
 
 namespace Intervalometer.Esp32;
 
-/// <summary>What is connected to the ESP32: the pins, and the three chips on the bus. It opens no pin.</summary>
+/// <summary>What is connected to the ESP32: the pins, and the chips on the bus. It opens no pin.</summary>
 public sealed class Wiring
 {
-    /// <summary>Assigns the bus to its pins and opens the three chips on it.</summary>
+    /// <summary>Assigns the bus to its pins and opens the chips on it.</summary>
     public Wiring()
     {
         Configuration.SetPinFunction(PinMap.Sda, DeviceFunction.I2C1_DATA);
@@ -16,6 +16,7 @@ public sealed class Wiring
         Display = On(PinMap.DisplayAddress);
         Memory = On(PinMap.MemoryAddress);
         ClockChip = On(PinMap.ClockAddress);
+        LightSensor = On(PinMap.LightAddress);
     }
 
     /// <summary>The pins.</summary>
@@ -29,6 +30,9 @@ public sealed class Wiring
 
     /// <summary>The clock chip.</summary>
     public I2cWire ClockChip { get; }
+
+    /// <summary>The light sensor, an optional part.</summary>
+    public I2cWire LightSensor { get; }
 
     private static I2cWire On(int address) => new I2cWire(I2cDevice.Create(new I2cConnectionSettings(PinMap.BusId, address, I2cBusSpeed.FastMode)));
 }

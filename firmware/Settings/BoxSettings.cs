@@ -5,6 +5,19 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Settings;
 
+/// <summary>What a light sensor does for the exposures.</summary>
+public enum SensorUse
+{
+    /// <summary>Nothing.</summary>
+    Off = 0,
+
+    /// <summary>It ends a single frame when the metered light is collected.</summary>
+    EndsFrames = 1,
+
+    /// <summary>The answer follows the light as well, until it is metered again.</summary>
+    CarriesToo = 2,
+}
+
 /// <summary>Everything that a person can set on the camera side, in one place, and the exposure that follows from it.</summary>
 public sealed class BoxSettings
 {
@@ -70,6 +83,27 @@ public sealed class BoxSettings
     /// <summary>The reference voltage of this board's converter, mV. It is adjusted until the battery's reading agrees with a meter.</summary>
     public int GaugeReference { get; set; } = DesignGaugeReference;
 
+    /// <summary>What the light sensor does, where one is fitted.</summary>
+    public SensorUse Sensor { get; set; } = SensorUse.EndsFrames;
+
+    /// <summary>How much longer than its answer a frame may take that the sensor ends, thirds of a stop, 1 to <see cref="MostSensorThirds"/>.</summary>
+    public int SensorThirds { get; set; } = 3;
+
+    /// <summary>The most that this may be: three stops.</summary>
+    public const int MostSensorThirds = 9;
+
+    /// <summary>How much brighter the scene is than when the light was metered, stops: the answer has followed it. 0 while it does not follow.</summary>
+    public double BrighterStops { get; private set; }
+
+    /// <summary>The answer follows the light from here on.</summary>
+    /// <param name="stops">How much brighter the scene is than when the light was metered; 0 to follow no more.</param>
+    public void FollowLight(double stops)
+    {
+        if (BrighterStops == stops) return;
+        BrighterStops = stops;
+        Solve();
+    }
+
     /// <summary>True while the buttons are locked.</summary>
     public bool Locked { get; set; }
 
@@ -86,11 +120,14 @@ public sealed class BoxSettings
     public void Solve()
     {
         MeteredBase metered = Base;
-        ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, Answer);
+        ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, Answer, BrighterStops);
     }
 
     /// <summary>How many times the metered time was set. Each time counts as a new reading of the light.</summary>
     public int Readings { get; private set; }
+
+    /// <summary>How often a person set the metered time on LIGHT: the camera's meter was read at each of these moments.</summary>
+    public int Meterings { get; private set; }
 
     /// <summary>Sets the metered reading and works the exposure out.</summary>
     public void SetBase(MeteredBase metered)
@@ -108,6 +145,7 @@ public sealed class BoxSettings
     {
         _shutter = Elementary.Clamp(_shutter + thirds, ShutterSetting.MinIndex, ShutterSetting.MaxIndex);
         Readings++;
+        Meterings++;
         Solve();
     }
 

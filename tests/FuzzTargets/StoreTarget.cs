@@ -184,6 +184,8 @@ internal static class StoreTarget
         Within(s.Brightness, 0, 10, "brightness");
         Within((int)s.Plan.Shape, 0, (int)PlanShape.ByHand, "shape");
         Within(s.NightBrightness, 0, 10, "brightness by night");
+        Within((int)s.Sensor, 0, 2, "light sensor");
+        Within(s.SensorThirds, 1, BoxSettings.MostSensorThirds, "longer by the light");
         Within(s.DarkSeconds, 0, DisplayLight.MostSeconds, "dark in a run");
         Within(s.Plan.Frames, 1, ShotPlan.MostSeries, "frames");
         Within(s.Plan.BracketThirds, 1, 9, "bracket");

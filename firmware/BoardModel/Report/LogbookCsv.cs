@@ -1,5 +1,6 @@
 using System.Globalization;
 using CsvHelper;
+using Intervalometer.Core.Light;
 using Intervalometer.Core.Link;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Memory;
@@ -14,7 +15,7 @@ public static class LogbookCsv
 {
     private static readonly string[] Heading =
     [
-        "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt",
+        "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt", "planned_s", "collected_percent", "ended_by",
     ];
 
     private static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
@@ -54,8 +55,22 @@ public static class LogbookCsv
             entry.WaveThousandths < 0 ? "" : Number(entry.WaveThousandths / 10.0, "0.0"),
             entry.LateSteps is 0 or FrameRing.Doubt ? "" : Number(entry.LateSteps * FrameRing.LateStepUs / 1e6, "0.00"),
             entry.LateSteps == FrameRing.Doubt ? "yes" : "no",
+            entry.End == LightEnd.None ? "" : Number(entry.PlannedUs / 1e6, "0.######"),
+            entry.End == LightEnd.None ? "" : Number(entry.CollectedThousandths / 10.0, "0.0"),
+            EndedBy(entry.End),
         ];
     }
+
+    // Empty for a frame that the light could not end.
+    private static string EndedBy(LightEnd end) => end switch
+    {
+        LightEnd.None => "",
+        LightEnd.Enough => "enough light",
+        LightEnd.Longest => "longest time",
+        LightEnd.Shortest => "shortest time",
+        LightEnd.Reckoned => "reckoned without the sensor",
+        _ => "stopped",
+    };
 
     private static string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);
 }

@@ -115,6 +115,9 @@ public sealed class DawnExposure
     /// <summary>By how many stops the modelled light at a time differs from that at the reading; positive when it is brighter.</summary>
     public double StopsSinceReading(UtcInstant time) => Log2Light(time.Seconds) - Log2Light(ReadingTime.Seconds);
 
+    /// <summary>How fast the light changes by the model, stops a second over the next minute; positive when it grows.</summary>
+    public double StopsASecond(UtcInstant time) => (Log2Light(time.Seconds + PieceSeconds) - Log2Light(time.Seconds)) / PieceSeconds;
+
     /// <summary>When the next frame of a series can open: after this one and a gap for writing and noise reduction.</summary>
     /// <param name="start">When this frame opens.</param>
     /// <param name="frame">This frame.</param>

@@ -38,10 +38,11 @@ public static class ExposureSolver
     /// <param name="film">The film's correction.</param>
     /// <param name="limitSeconds">The longest time allowed, 1 to 7200 s; any other limit gives a refusal. The limit applies to the wanted time, so the dial mark may exceed it by a sixth of a stop.</param>
     /// <param name="answer">The object whose every member is filled.</param>
-    public static void Solve(in MeteredBase metered, FilterKit kit, FilmCurve film, double limitSeconds, ExposureAnswer answer)
+    /// <param name="brighterStops">How much brighter the scene is now than when the reading was taken, stops; negative when it is darker.</param>
+    public static void Solve(in MeteredBase metered, FilterKit kit, FilmCurve film, double limitSeconds, ExposureAnswer answer, double brighterStops = 0)
     {
         double filterStops = kit.EffectiveStops.Value;
-        double before = Elementary.Exp2((metered.Shutter.Index + metered.HandThirds) / 3.0 + filterStops);
+        double before = Elementary.Exp2((metered.Shutter.Index + metered.HandThirds) / 3.0 + filterStops - brighterStops);
         double seconds = film.Corrected(before);
         ShutterSetting dial = ShutterSetting.Nearest(seconds);
         double missed = dial.Index / 3.0 - Elementary.Log2(seconds);

@@ -47,6 +47,8 @@ public sealed class RunLink
     private int _declined;
     private int _readRun;
     private int _endRun;
+    private int _enoughRun;
+    private long _enoughUs;
     private double _wantedSeconds;
     private double _soonestSeconds;
     private double _handLag;
@@ -67,6 +69,7 @@ public sealed class RunLink
     private long _adviceUs;
     private int _stuckButton = None;
     private LimiterTrouble _limiter;
+    private int _enoughTaken;
 
     /// <summary>Creates the link, and behind it the run desk and the advice.</summary>
     /// <param name="lines">The two contacts to the camera.</param>
@@ -166,6 +169,15 @@ public sealed class RunLink
 
     /// <summary>Asks for no further frame in the present run. A frame under way is exposed as planned; then the run ends with both lines open.</summary>
     public void EndBetweenFrames() => _endRun = Report.Run;
+
+    /// <summary>The open frame of the present run has collected enough at a moment a little ahead. Said once a run; it can only end sooner by it.</summary>
+    /// <param name="endUs">When, µs.</param>
+    public void EndFrameAt(long endUs)
+    {
+        // The moment first: the release thread looks at the run.
+        _enoughUs = endUs;
+        _enoughRun = Report.Run;
+    }
 
     /// <summary>Says for which exposure advice is wanted.</summary>
     /// <param name="seconds">From the first opening of the shutter to the last closing on a wave, seconds; 0 when no advice is wanted.</param>
@@ -289,6 +301,7 @@ public sealed class RunLink
         if (running && _endRun == _desk.Runs) _desk.EndBetweenFrames();
         long edge = _desk.NextEdgeUs;
         RunState state = _desk.State;
+        if (_enoughRun != _enoughTaken) TakeEnough(nowUs);
         _desk.Turn(nowUs);
         if (!_desk.Running)
         {
@@ -304,6 +317,13 @@ public sealed class RunLink
         _waitingFrom = None;
         _desk.Fail();
         Publish(0);
+    }
+
+    // What was said of an earlier run counts for nothing.
+    private void TakeEnough(long nowUs)
+    {
+        _enoughTaken = _enoughRun;
+        if (_enoughTaken == _desk.Runs) _desk.EndFrameAt(_enoughUs, nowUs);
     }
 
     private void Wait(long nowUs)

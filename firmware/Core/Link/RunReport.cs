@@ -35,6 +35,7 @@ public sealed class RunReport
     private int _framesOnWaves;
     private int _chancePercent = -1;
     private long _answerUs;
+    private long _plannedUs;
 
     /// <summary>What the box is doing.</summary>
     public RunState State => _state;
@@ -53,6 +54,9 @@ public sealed class RunReport
 
     /// <summary>The exposure that the screen compares a frame ended by hand with, µs; 0 in every other run.</summary>
     public long AnswerUs => _answerUs;
+
+    /// <summary>What was planned for a frame that the light may end, µs; 0 in every other run.</summary>
+    public long PlannedUs => _plannedUs;
 
     /// <summary>How many frames the plan has.</summary>
     public int FramesPlanned => _framesPlanned;
@@ -132,9 +136,12 @@ public sealed class RunReport
 
     internal void Begin(int run, FireOrder order, bool pressHeldUp)
     {
-        _framesPlanned = order.Plan.FrameCount;
-        _answerUs = order.Plan.Shape == PlanShape.ByHand ? order.Plan.AnswerUs : 0;
-        bool held = order.Plan.Shape == PlanShape.HeldDrive;
+        ShotPlan plan = order.Plan;
+        PlanShape shape = plan.Shape;
+        _framesPlanned = plan.FrameCount;
+        _answerUs = shape == PlanShape.ByHand ? plan.AnswerUs : 0;
+        _plannedUs = plan.ByLight ? plan.AnswerUs : 0;
+        bool held = shape == PlanShape.HeldDrive;
         _is = (_is & ~KeptBits) | (held ? HeldDriveBit : 0) | (pressHeldUp ? HeldUpBit : 0);
         _run = run;
     }

@@ -76,8 +76,8 @@ public sealed class EdgeQueue
         Count--;
     }
 
-    /// <summary>Delays every edge that waits.</summary>
-    /// <param name="us">By how much, µs, not below zero.</param>
+    /// <summary>Moves every edge that waits.</summary>
+    /// <param name="us">By how much, µs; below zero is sooner.</param>
     public void Shift(long us)
     {
         int i = _head;

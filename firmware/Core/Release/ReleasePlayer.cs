@@ -17,6 +17,9 @@ public sealed class ReleasePlayer
     /// <summary>An edge that is later than this delays what follows, µs. The clock is read before the write, so a shorter delay cannot be known for sure.</summary>
     public const long MoveFromUs = 3_000;
 
+    /// <summary>An edge is brought forward to this long from now at the nearest, µs: the last turn before an edge does nothing else.</summary>
+    public const long LeastNoticeUs = 20_000;
+
     // The limiter may let go after half a second without a heartbeat. Of that, 0.1 s is kept as a margin.
     private const long LetGoUs = ReleaseLimits.HeartbeatHoldShortestUs - 100_000;
 
@@ -165,6 +168,26 @@ public sealed class ReleasePlayer
     {
         OpenAll(nowUs);
         State = PlayerState.Stopped;
+    }
+
+    /// <summary>
+    /// The frame that is open has collected enough at a moment: the edge that ends it is brought forward to it, never put off, and never to less than
+    /// <see cref="LeastNoticeUs"/> from now. Nothing happens to any other frame.
+    /// </summary>
+    /// <param name="endUs">When the exposure should end, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void EndFrameAt(long endUs, long nowUs)
+    {
+        if (!_frameOn || !_compiler.ByLight || _queue.Count == 0) return;
+        long sooner = FrameEndUs - endUs;
+        long most = _queue.NextUs - nowUs - LeastNoticeUs;
+        if (sooner > most) sooner = most;
+        if (sooner <= 0) return;
+        _queue.Shift(-sooner);
+        _compiler.EndSooner(sooner, _plannedUs);
+        _plannedUs -= sooner;
+        FrameEndUs -= sooner;
+        Prepare();
     }
 
     /// <summary>Drops every edge that waits or is yet to be planned, and touches no line. It is for a caller that has opened the lines already.</summary>

@@ -63,8 +63,11 @@ public sealed class ShotPlan
     /// <summary>The step between neighbouring exposures of a bracket in thirds of a stop, 1 to 9.</summary>
     public int BracketThirds { get; set; } = 3;
 
-    /// <summary>The worked-out exposure that a frame ended by hand is compared with, µs. Other shapes do not use it.</summary>
+    /// <summary>The worked-out exposure that a frame ended by hand or by the light is compared with, µs. Other frames do not use it.</summary>
     public long AnswerUs { get; set; }
+
+    /// <summary>True when the one frame of this plan ends sooner than its edge once it has collected the light that was metered.</summary>
+    public bool ByLight { get; set; }
 
     /// <summary>True for a shape whose exposures are always timed by the box, with the camera on bulb.</summary>
     public static bool AlwaysBoxTimed(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
@@ -81,6 +84,18 @@ public sealed class ShotPlan
     {
         AnswerUs = ExposureUs;
         ExposureUs = limitSeconds * 1_000_000L;
+    }
+
+    /// <summary>
+    /// Leaves the end of the exposure to the light: the answer is what was planned, and the edge that opens the contact waits at the longest
+    /// exposure allowed, so that a sensor that falls silent leaves no shutter open.
+    /// </summary>
+    /// <param name="longestUs">Longest exposure allowed, µs; not under the answer.</param>
+    public void LeaveToLight(long longestUs)
+    {
+        AnswerUs = ExposureUs;
+        ExposureUs = longestUs;
+        ByLight = true;
     }
 
     /// <summary>The exposure of one frame, µs. In a bracket the order is answer, under, over, further under, further over.</summary>
@@ -107,6 +122,7 @@ public sealed class ShotPlan
         HoldUs = other.HoldUs;
         BracketThirds = other.BracketThirds;
         AnswerUs = other.AnswerUs;
+        ByLight = other.ByLight;
     }
 
     /// <summary>Checks what <see cref="Fault"/> checks, and also that no frame of a bracket is longer than allowed. Null when the plan can be taken.</summary>

@@ -89,6 +89,11 @@ public sealed class RunDesk
     /// <summary>Take no further frame. A frame under way is exposed to its plan; then the run ends with both lines open.</summary>
     public void EndBetweenFrames() => _endAsked = Running;
 
+    /// <summary>The open frame of a plan has collected enough at a moment, which may be a little ahead; see <see cref="ReleasePlayer.EndFrameAt"/>.</summary>
+    /// <param name="endUs">When, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void EndFrameAt(long endUs, long nowUs) => _player.EndFrameAt(endUs, nowUs);
+
     /// <summary>A wave was marked. Teaches the rhythm at all times, and times the run when one is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>

@@ -29,11 +29,11 @@ public sealed partial class Box
         if (Faults != null && _keeper != null && _keeper.Loaded && Faults.Note.Count()) Faults.Write();
     }
 
-    private void TurnStore(long now, RunReport run)
+    private void TurnStore(long now, long room)
     {
         try
         {
-            if (_keeper != null) _keeper.Step(now, run.NextEdgeUs - now >= HungBusUs, now - _touchedUs);
+            if (_keeper != null) _keeper.Step(now, room >= HungBusUs, now - _touchedUs);
             if (Faults != null && Faults.Note.InARow > 0 && now - _startedUs >= FaultNote.GoodRunUs && !_link!.Busy) RanWell(Faults);
         }
         catch (Exception fault)
@@ -79,7 +79,7 @@ public sealed partial class Box
     {
         try
         {
-            long room = run.NextEdgeUs - now;
+            long room = NextEdge(run) - now;
             bool running = _link!.Busy;
             _clockKeeper!.Turn(now, room, running);
             _shore.Turn(now, room, running, running && now < run.FrameEndUs && run.FramesStarted > 0);

@@ -108,6 +108,9 @@ public sealed partial class Box
     /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
     public ITwoWireDevice? ClockChip { get; set; }
 
+    /// <summary>The light sensor (VEML7700); fit it before <see cref="Start"/>. One that does not answer there is not asked again.</summary>
+    public ITwoWireDevice? LightSensor { get; set; }
+
     /// <summary>The battery gauge; fit it before <see cref="Start"/>. Without one nothing is ever refused for the battery.</summary>
     public IBatteryGauge? BatteryGauge { get; set; }
 
@@ -170,6 +173,7 @@ public sealed partial class Box
         panel.Health.MemoryFitted = _memory != null;
         _battery = new BatteryKeeper(BatteryGauge, panel.Health.Battery, _settings);
         _battery.Begin(_clock.NowUs);
+        BeginLight();
         _display.Try(_frame, panel.Health, _clock.NowUs);
         panel.Health.StuckButton = _buttons.StuckButton(_clock.NowUs);
         link.NoteStuck(panel.Health.StuckButton);
@@ -191,16 +195,18 @@ public sealed partial class Box
         _panel.Health.Limiter = _link.Limiter;
         _guard.RunIsOn = run.Running;
         if (run.Running) _ranUs = now;
-        TurnStore(now, run);
+        EndByLight(now);
+        TurnStore(now, NextEdge(run) - now);
         now = _clock.NowUs;
         TurnBattery(now);
-        long room = run.NextEdgeUs - now;
+        long room = NextEdge(run) - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
         LightLed((run.ShutterClosed && !_panel.IsDark) != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
         TurnDisplay(now, room, run);
+        TurnLight(_clock.NowUs, run);
         TurnShore(_clock.NowUs, run);
     }
 

@@ -14,22 +14,27 @@ public sealed class BenchCard : Card
     /// <summary>When the card opens, every dot of the display is lit for this long, µs.</summary>
     public const long DotsUs = 2_000_000;
 
+    // The last line tells the light sensor and the way to the field in turn, µs.
+    private const long LightUs = 3_000_000;
+
     private const int Buttons = 6;
 
     private readonly BoxSettings _settings;
     private readonly BoxHealth _health;
     private readonly RunLink _link;
     private readonly ShoreClock _clock;
+    private readonly SensedLight _light;
     private int _pressed;
     private long _openedUs;
 
     /// <summary>Creates the card.</summary>
-    public BenchCard(BoxSettings settings, BoxHealth health, RunLink link, ShoreClock clock)
+    public BenchCard(BoxSettings settings, BoxHealth health, RunLink link, ShoreDesk shore)
     {
         _settings = settings;
         _health = health;
         _link = link;
-        _clock = clock;
+        _clock = shore.Clock;
+        _light = shore.Dawn.Sensor;
     }
 
     /// <inheritdoc/>
@@ -79,7 +84,8 @@ public sealed class BenchCard : Card
         CardPainter.Row(frame, 38, "clock, memory", YesNo(_clock.IsSet) + ", " + YesNo(_health.MemoryFitted && !_health.MemoryKeepsNothing));
         string volts = _health.Battery.Volts;
         CardPainter.Row(frame, 47, "battery", volts.Length == 0 ? "no reading" : volts);
-        frame.Text(0, 56, "Select: set it by a meter", Font.Small);
+        if (_light.Fitted && nowUs / LightUs % 2 == 0) CardPainter.Row(frame, 56, "light sensor", _light.LuxWords);
+        else frame.Text(0, 56, "Select: set it by a meter", Font.Small);
     }
 
     private static string YesNo(bool yes) => yes ? "yes" : "NO";

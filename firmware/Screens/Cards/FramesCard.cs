@@ -97,8 +97,9 @@ public sealed class FramesCard : Card
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
-        long exposureUs = plan.Shape == PlanShape.ByHand ? plan.AnswerUs : plan.ExposureUs;
-        string starts = plan.Shape == PlanShape.ByHand ? "Fire opens; answer: " : "Fire starts: ";
+        bool byHand = plan.Shape == PlanShape.ByHand;
+        long exposureUs = byHand || plan.ByLight ? plan.AnswerUs : plan.ExposureUs;
+        string starts = byHand ? "Fire opens; answer: " : plan.ByLight ? "Light ends it: " : "Fire starts: ";
         frame.Text(0, 56, fault ?? starts + Core.Exposure.ExposureText.Seconds(exposureUs / 1e6), Font.Small);
     }
 

@@ -1,4 +1,6 @@
+using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 
@@ -47,6 +49,7 @@ public sealed class LightCard : Card
             _shore.Settings.DawnOn = fields.Switch(_shore.Settings.DawnOn);
             fields.Note = _shore.Clock.IsSet ? "from when the light was set" : "needs the time: see PLACE";
         }
+        if (_shore.Dawn.Sensor.Fitted) SensorFields(fields);
         if (fields.Is("Aperture"))
         {
             if (fields.Changes)
@@ -76,6 +79,24 @@ public sealed class LightCard : Card
             }
             fields.Value = ExposureText.Thirds(_settings.Base.HandThirds) + " st";
             fields.Note = "+ is longer";
+        }
+    }
+
+    private void SensorFields(FieldList fields)
+    {
+        if (fields.Is("Light sensor"))
+        {
+            _settings.Sensor = (SensorUse)fields.Moved((int)_settings.Sensor, 1, 0, (int)SensorUse.CarriesToo);
+            if (fields.Changes) return;
+            fields.Value = _settings.Sensor == SensorUse.Off ? "off" : _settings.Sensor == SensorUse.EndsFrames ? "ends frames" : "follows too";
+            fields.Note = _settings.Sensor == SensorUse.CarriesToo ? "the answer moves with it" : "one frame on bulb, from 4 s";
+        }
+        if (fields.Is("Longer at most by"))
+        {
+            _settings.SensorThirds = fields.Moved(_settings.SensorThirds, 1, 1, BoxSettings.MostSensorThirds);
+            if (fields.Changes) return;
+            fields.Value = ExposureText.Thirds(_settings.SensorThirds).TrimStart('+') + " st";
+            fields.Note = "when the light fades";
         }
     }
 
@@ -167,6 +188,11 @@ public sealed class LightCard : Card
         string dawn = DawnLine(_shore.Dawn, answer);
         int reminders = (int)answer.Reminders;
         long turns = nowUs / ReminderUs;
+        if (_shore.Dawn.Sensor.On)
+        {
+            if (turns % 2 == 0) return SensorLine();
+            turns /= 2;
+        }
         if (dawn.Length > 0)
         {
             if (turns % 2 == 0) return dawn;
@@ -186,6 +212,17 @@ public sealed class LightCard : Card
             if ((reminders & bit) != 0 && turn-- == 0) return ShortReminder((ExposureReminders)bit);
         }
         return "Back: tide, sun, place";
+    }
+
+    // What the light has done since it was metered, or why the sensor cannot tell.
+    private string SensorLine()
+    {
+        SensedLight sensor = _shore.Dawn.Sensor;
+        if (!sensor.Carries) return sensor.Words;
+        ShutterSetting metered = _settings.Base.Shutter;
+        string now = ShutterSetting.Nearest(metered.Seconds * Elementary.Exp2(-_settings.BrighterStops)).Sign;
+        string at = _shore.Clock.IsSet ? " at " + TimeText.HourMinute(_shore.Place.Offset.ToLocal(_shore.Clock.Now(sensor.MeteredUs))) : "";
+        return CardPainter.Shorter("metered " + metered.Sign + at + "; now " + now, metered.Sign + at + "; now " + now);
     }
 
     private static string GlassLine(MeteredBase metered, ExposureAnswer answer)

@@ -3,6 +3,7 @@ using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -11,10 +12,12 @@ public sealed class EndScreen
 {
     private readonly RunLink _link;
     private readonly BoxHealth _health;
+    private readonly SensedLight _light;
 
     /// <summary>Creates the screen.</summary>
-    public EndScreen(RunLink link, BoxHealth health)
+    public EndScreen(RunLink link, BoxHealth health, SensedLight light)
     {
+        _light = light;
         _link = link;
         _health = health;
     }
@@ -90,6 +93,7 @@ public sealed class EndScreen
             RunScreen.DrawMissed(frame, run);
             if (run.WavesMissed > 0) return;
         }
+        else if (run.PlannedUs > 0 && _light.LastFrame == frames.Total - 1) frame.Line.Add(_light.EndWords).AddNumber(_light.LastThousandths / 10).Add(" %");
         else if (run.AnswerUs > 0 && frames.Total > 0) RunScreen.AgainstAnswer(frame.Line, frames.ExposureUs(frames.Total - 1), run.AnswerUs);
         if (frame.Line.Length == 0) frame.Line.Add("Fire, Back: close this");
         frame.Text(0, 48, frame.Line, Font.Small);

@@ -91,7 +91,7 @@ public sealed partial class FrontPanel
             order.Plan.Shape = order.Plan.Frames > 1 ? PlanShape.Burst : PlanShape.Single;
             order.Plan.GapUs = order.Waves.GapMs * 1000L;
         }
-        if (!_shore.Dawn.Fill(order.Plan)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
+        if (!_shore.Dawn.Fill(order.Plan, !waves)) return Core.Exposure.ExposureText.Refusal(_settings.Answer);
         _runScreen.CameraSet = _settings.CameraDial(order.Plan.BoxTimed);
         return order.Plan.FaultWithin(_settings.LimitSeconds);
     }

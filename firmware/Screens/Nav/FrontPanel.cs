@@ -67,7 +67,7 @@ public sealed partial class FrontPanel
         _link = link;
         Health = new BoxHealth(shore.Spare);
         Check = new StartCheck(Health, shore.Clock);
-        _runScreen = new RunScreen(link, settings, Health);
+        _runScreen = new RunScreen(link, settings, Health, shore.Dawn.Sensor);
         _light = new LightCard(settings, shore);
         _glass = new GlassCard(settings);
         _stacks = new StacksCard(settings);
@@ -78,7 +78,7 @@ public sealed partial class FrontPanel
         _wanted = new WantedCard(settings, link.Sea);
         _placeName = new PlaceNameCard(shore.Settings);
         _box = new BoxCard(settings, Health);
-        _bench = new BenchCard(settings, Health, link, shore.Clock);
+        _bench = new BenchCard(settings, Health, link, shore);
         _hand = new HandCard(settings);
         _cards = new Card[]
         {

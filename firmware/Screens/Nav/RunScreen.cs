@@ -4,6 +4,7 @@ using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -21,11 +22,13 @@ public sealed class RunScreen
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
     private readonly EndScreen _end;
+    private readonly SensedLight _light;
 
     /// <summary>Creates the screen.</summary>
-    public RunScreen(RunLink link, BoxSettings settings, BoxHealth health)
+    public RunScreen(RunLink link, BoxSettings settings, BoxHealth health, SensedLight light)
     {
-        _end = new EndScreen(link, health);
+        _end = new EndScreen(link, health, light);
+        _light = light;
         _link = link;
         _settings = settings;
     }
@@ -58,6 +61,12 @@ public sealed class RunScreen
         long end = run.FrameEndUs;
         bool exposing = run.FramesStarted > 0 && nowUs < end && nowUs >= start;
         bool byHand = exposing && run.AnswerUs > 0;
+        if (exposing && _light.FrameOpen)
+        {
+            DrawByLight(frame, nowUs);
+            Keys(frame, run, nowUs);
+            return;
+        }
         Heading(frame, byHand ? "TIMED BY HAND" : exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
         if (byHand)
         {
@@ -79,6 +88,18 @@ public sealed class RunScreen
             frame.TextCentre(0, 128, 40, frame.Line, Font.Medium);
         }
         Keys(frame, run, nowUs);
+    }
+
+    // The time left at the present light, and how much is collected; while the sensor cannot be trusted, why.
+    private void DrawByLight(Frame frame, long nowUs)
+    {
+        long thousandths = Elementary.Round(_light.Sum.Share(nowUs) * 1000);
+        frame.Text(0, 0, _light.FrameWords, Font.Small);
+        frame.Line.Clear().AddNumber(thousandths / 10).Add(" %");
+        frame.TextRight(128, 0, frame.Line, Font.Small);
+        frame.HLine(0, 9, Frame.Width);
+        Countdown(frame, _light.EndUs - nowUs, Font.Huge, 128);
+        frame.Progress(0, 48, 128, 6, thousandths < 1000 ? thousandths : 1000, 1000);
     }
 
     private void DrawWaves(Frame frame, RunReport run, long nowUs)

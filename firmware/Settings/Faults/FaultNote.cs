@@ -53,6 +53,9 @@ public enum FaultPlace
 
     /// <summary>In the shore side: tide, sun, mornings, alarm.</summary>
     Shore = 7,
+
+    /// <summary>In the light sensor.</summary>
+    Light = 8,
 }
 
 /// <summary>
@@ -72,7 +75,7 @@ public sealed class FaultNote
 
     internal const int MostTotal = 0xFFFF;
     internal const int LastKind = (int)FaultKind.Other;
-    internal const int LastPlace = (int)FaultPlace.Shore;
+    internal const int LastPlace = (int)FaultPlace.Light;
 
     private const int Marker = 0xF5;
     private const int Most = 0xFF;
@@ -198,6 +201,7 @@ public sealed class FaultNote
         FaultPlace.Battery => "gauge",
         FaultPlace.Display => "display",
         FaultPlace.Shore => "shore",
+        FaultPlace.Light => "sensor",
         _ => "screen",
     };
 

@@ -1,6 +1,7 @@
 using Intervalometer.Coast.Sky;
 using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
@@ -32,6 +33,20 @@ public sealed class DawnLight
     {
         _box = box;
         _exposure = new DawnExposure(new GeoPosition(0, 0));
+        Sensor = new SensedLight(box);
+    }
+
+    /// <summary>What a light sensor sees.</summary>
+    public SensedLight Sensor { get; }
+
+    /// <summary>The sensor's part in a turn of the panel thread: follows the light, and ends the frame that is open.</summary>
+    /// <param name="clock">The clock.</param>
+    /// <param name="on">True when the dawn's correction is switched on: a sensor that cannot be trusted any more is then replaced by the model.</param>
+    /// <param name="link">The runs.</param>
+    /// <param name="nowUs">The board's clock, µs.</param>
+    public void TurnSensor(ShoreClock clock, bool on, RunLink link, long nowUs)
+    {
+        if (Sensor.Turn(link, nowUs)) Sensor.Drift = on && clock.IsSet ? _exposure.StopsASecond(clock.Now(nowUs)) : 0;
     }
 
     /// <summary>True when <see cref="Seconds"/> replaces the metered duration.</summary>
@@ -77,7 +92,7 @@ public sealed class DawnLight
         }
         bool asked = on && _box.Answer.Kind == ExposureKind.Bulb;
         long age = clock.Now(nowUs).SecondsSince(_reading);
-        bool fresh = _hasReading && clock.IsSet && age >= 0 && age <= FreshSeconds;
+        bool fresh = clock.IsSet && (Sensor.Carries || (_hasReading && age >= 0 && age <= FreshSeconds));
         WantsReading = asked && !fresh;
         if (asked && fresh) return;
         Applies = false;
@@ -96,7 +111,8 @@ public sealed class DawnLight
         ExposureAnswer answer = _box.Answer;
         _workedOutUs = nowUs;
         _forSeconds = answer.BeforeFilmSeconds;
-        _exposure.Read(_reading, answer.BeforeFilmSeconds);
+        // An answer that follows the light is one of now.
+        _exposure.Read(Sensor.Carries ? clock.Now(nowUs) : _reading, answer.BeforeFilmSeconds);
         UtcInstant start = clock.Now(nowUs).PlusSeconds(_box.Plan.SettleUs / 1_000_000);
         _frame = _exposure.FrameAt(start);
         Seconds = _box.Film.Corrected(_frame.Seconds);
@@ -116,14 +132,18 @@ public sealed class DawnLight
     }
 
     /// <summary>
-    /// Fills a plan with the worked-out exposure, corrected for the dawn where that applies. A frame that a person ends gets the longest
-    /// exposure allowed, and the worked-out one for comparison. Returns false when the exposure is refused.
+    /// Fills a plan with the worked-out exposure, corrected for the dawn where that applies. A frame that a person or the light may end gets the
+    /// longest exposure allowed, and the worked-out one for comparison. Returns false when the exposure is refused.
     /// </summary>
-    public bool Fill(ShotPlan plan)
+    /// <param name="plan">The plan; its shape is set.</param>
+    /// <param name="alone">True for a plan that is taken by itself, and not on a wave: only such a frame is left to the light.</param>
+    public bool Fill(ShotPlan plan, bool alone = true)
     {
+        plan.ByLight = false;
         if (!_box.FillExposure(plan)) return false;
         Correct(plan);
         if (plan.Shape == PlanShape.ByHand) plan.LeaveToHand(_box.LimitSeconds);
+        else if (alone && Sensor.MayEnd(plan)) plan.LeaveToLight(Sensor.LongestUs(plan.ExposureUs));
         return true;
     }
 

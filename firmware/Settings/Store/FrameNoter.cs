@@ -1,3 +1,4 @@
+using Intervalometer.Core.Light;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
@@ -13,18 +14,20 @@ internal sealed class FrameNoter
     private readonly FrameRing _frames;
     private readonly SeaReport _sea;
     private readonly ShoreClock _clock;
+    private readonly SensedLight _light;
     private readonly LogEntry _first = new LogEntry();
     private readonly LogEntry _second = new LogEntry();
     private int _noted;
     private int _pending;
 
-    public FrameNoter(Logbook logbook, BoxSettings settings, RunLink link, ShoreClock clock)
+    public FrameNoter(Logbook logbook, BoxSettings settings, RunLink link, ShoreDesk shore)
     {
         _logbook = logbook;
         _settings = settings;
         _frames = link.Frames;
         _sea = link.Sea;
-        _clock = clock;
+        _clock = shore.Clock;
+        _light = shore.Dawn.Sensor;
     }
 
     /// <summary>The number of this power-on, by which frames without a time of day are told apart.</summary>
@@ -51,7 +54,8 @@ internal sealed class FrameNoter
             Lost++;
         }
         if (!Fill(_noted, nowUs, _first)) return false;
-        bool two = Fill(_noted + 1, nowUs, _second);
+        // What the light did to a frame takes the place of a second one.
+        bool two = _first.End == LightEnd.None && Fill(_noted + 1, nowUs, _second) && _second.End == LightEnd.None;
         _pending = two ? 2 : 1;
         return _logbook.TryAppend(_first, two ? _second : null);
     }
@@ -81,6 +85,9 @@ internal sealed class FrameNoter
         double light = _settings.Base.Ev100 * 100;
         entry.LightHundredths = (int)(light < 0 ? light - 0.5 : light + 0.5);
         entry.WaveThousandths = WaveAt(start);
+        entry.End = _light.LastFrame == index ? _light.LastEnd : LightEnd.None;
+        entry.PlannedUs = _light.LastPlannedUs;
+        entry.CollectedThousandths = _light.LastThousandths;
         return true;
     }
 

@@ -1,3 +1,4 @@
+using Intervalometer.Core.Light;
 using Intervalometer.Core.Link;
 
 namespace Intervalometer.Settings.Store;
@@ -44,7 +45,19 @@ public sealed class LogEntry
     /// </summary>
     public int LateSteps { get; set; }
 
+    /// <summary>What ended the frame, when the light could; else None, and the next two say nothing.</summary>
+    public LightEnd End { get; set; }
+
+    /// <summary>What such a frame was planned to take, µs, kept as the exposure is.</summary>
+    public long PlannedUs { get; set; }
+
+    /// <summary>Light that it collected, thousandths of what was metered, 0 to 65534.</summary>
+    public int CollectedThousandths { get; set; }
+
     internal const int StoredBytes = 13;
+
+    // In the place of a second frame; blank pages have 255 there.
+    private const int LightMark = 1;
 
     private const long MostMantissa = 0xFFFFF;
     private const int MostShift = 15;
@@ -59,32 +72,61 @@ public sealed class LogEntry
     {
         long tenths = StartTenths < MostTenths ? StartTenths : MostTenths;
         bytes.Put(HasUtc ? StartUtcSeconds : SessionClock | ((long)(Session % Sessions) << 21) | tenths, 4);
-        int shift = 0;
-        long mantissa = ExposureUs;
-        while (mantissa > MostMantissa && shift < MostShift)
-        {
-            shift++;
-            mantissa = (ExposureUs + (1L << (shift - 1))) >> shift;
-        }
-        if (mantissa > MostMantissa) mantissa = MostMantissa;
-        bytes.Put(mantissa | ((long)shift << 20), 3);
+        PutTime(ExposureUs, bytes);
         bytes.Put(StopsHundredths | (CutShort ? 0x8000 : 0), 2);
         bytes.Put(LightHundredths, 2);
         bytes.Put((WaveThousandths < 0 || WaveThousandths > 999 ? NoWave : WaveThousandths) | (LateSteps << LateShift), 2);
     }
 
+    /// <summary>Writes what the light did, 7 bytes, where a second frame of the page would stand.</summary>
+    public void PutLight(Bytes bytes)
+    {
+        bytes.Put(LightMark, 1);
+        PutTime(PlannedUs, bytes);
+        bytes.Put(CollectedThousandths, 2);
+        bytes.Put((int)End, 1);
+    }
+
+    /// <summary>Reads what <see cref="PutLight"/> wrote, behind the only frame of a page; a blank place says nothing.</summary>
+    public void TakeLight(Bytes bytes)
+    {
+        if (bytes.TakeInt(1, 0, 0xFF, 0) != LightMark) return;
+        PlannedUs = TakeTime(bytes);
+        CollectedThousandths = bytes.TakeInt(2, 0, 0xFFFF, 0);
+        End = (LightEnd)bytes.TakeInt(1, 0, (int)LightEnd.Stopped, 0);
+    }
+
+    private static void PutTime(long us, Bytes bytes)
+    {
+        int shift = 0;
+        long mantissa = us;
+        while (mantissa > MostMantissa && shift < MostShift)
+        {
+            shift++;
+            mantissa = (us + (1L << (shift - 1))) >> shift;
+        }
+        if (mantissa > MostMantissa) mantissa = MostMantissa;
+        bytes.Put(mantissa | ((long)shift << 20), 3);
+    }
+
+    private static long TakeTime(Bytes bytes)
+    {
+        long length = bytes.Take(3, 0, 0xFFFFFF, 0);
+        int shift = (int)(length >> 20);
+        return (length & MostMantissa) << shift;
+    }
+
     /// <summary>Reads an entry written by <see cref="Put"/>.</summary>
     public void Take(Bytes bytes)
     {
+        End = LightEnd.None;
         long start = bytes.Take(4, 0, 0xFFFFFFFFL, 0);
         HasUtc = start < SessionClock;
         StartUtcSeconds = HasUtc ? start : 0;
         long session = (start >> 21) & (Sessions - 1);
         Session = HasUtc ? 0 : (int)session;
         StartTenths = HasUtc ? 0 : start & MostTenths;
-        long length = bytes.Take(3, 0, 0xFFFFFF, 0);
-        int shift = (int)(length >> 20);
-        ExposureUs = (length & MostMantissa) << shift;
+        ExposureUs = TakeTime(bytes);
         int stops = bytes.TakeInt(2, 0, 0xFFFF, 0);
         CutShort = (stops & 0x8000) != 0;
         StopsHundredths = stops & 0x7FFF;

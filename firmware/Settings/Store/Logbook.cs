@@ -1,3 +1,5 @@
+using Intervalometer.Core.Light;
+
 namespace Intervalometer.Settings.Store;
 
 /// <summary>
@@ -6,7 +8,7 @@ namespace Intervalometer.Settings.Store;
 /// </summary>
 /// <remarks>
 /// A page holds a sequence number (3 bytes), the version in the high and the number of frames in the low four bits of 1 byte, two frames of
-/// 13 bytes, and the CRC-16/IBM-3740 of everything before it (2). The place of a page follows from its sequence number, which is a further check.
+/// 13 bytes or one and what the light did to it, and the CRC-16/IBM-3740 of everything before it (2). The place of a page follows from its sequence number, which is a further check.
 /// After <see cref="Numbers"/> pages the sequence numbers begin at 0 again, because a larger one would not fit.
 ///
 /// Endurance: a page takes a million write cycles (Atmel, AT24C32/64 data sheet, "Endurance"), so the ring takes 48 million pages, and the
@@ -159,6 +161,7 @@ public sealed class Logbook
             _bytes.Restart(_page, CrcAt);
             _bytes.Skip(FirstFrameAt + index * LogEntry.StoredBytes);
             into.Take(_bytes);
+            if (_frames[place] == 1) into.TakeLight(_bytes);
             return true;
         }
         return false;
@@ -178,8 +181,9 @@ public sealed class Logbook
         _bytes.Put(_written % Numbers, 3);
         _bytes.Put((Version << 4) | _pending, 1);
         first.Put(_bytes);
-        if (second == null) _bytes.Skip(LogEntry.StoredBytes);
-        else second.Put(_bytes);
+        if (second != null) second.Put(_bytes);
+        else if (first.End != LightEnd.None) first.PutLight(_bytes);
+        _bytes.Skip(CrcAt - _bytes.At);
         _bytes.Put(Crc.Of16(buffer, 0, CrcAt), 2);
         _writer.Begin(StoreMap.LogFirstPage + PlaceOf(_written), 1);
         return true;

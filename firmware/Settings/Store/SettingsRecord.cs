@@ -7,7 +7,7 @@ namespace Intervalometer.Settings.Store;
 
 /// <summary>
 /// The stored form of the settings: metered reading, film, limit, brightness, plan, waves, the lock, the reference of the battery gauge, the lag
-/// and spread of the hand, and the light of the display. New fields go at the end. A record that ends before them leaves them as they are.
+/// and spread of the hand, the light of the display, and the light sensor. New fields go at the end. A record that ends before them leaves them as they are.
 /// </summary>
 public static class SettingsRecord
 {
@@ -53,6 +53,8 @@ public static class SettingsRecord
         bytes.Put(waves.HandSpreadMs, 2);
         bytes.Put(settings.NightBrightness, 1);
         bytes.Put(settings.DarkSeconds, 1);
+        bytes.Put((int)settings.Sensor, 1);
+        bytes.Put(settings.SensorThirds, 1);
     }
 
     /// <summary>Reads the settings. Returns false when a value is out of range; the settings that could be read are then used, and the rest stay as before.</summary>
@@ -77,6 +79,8 @@ public static class SettingsRecord
         settings.Waves.HandSpreadMs = bytes.TakeInt(2, HandDrill.LeastSpreadMs, HandDrill.MostSpreadMs, settings.Waves.HandSpreadMs);
         settings.NightBrightness = bytes.TakeInt(1, 0, 10, settings.NightBrightness);
         settings.DarkSeconds = bytes.TakeInt(1, 0, DisplayLight.MostSeconds, settings.DarkSeconds);
+        settings.Sensor = (SensorUse)bytes.TakeInt(1, 0, (int)SensorUse.CarriesToo, (int)settings.Sensor);
+        settings.SensorThirds = bytes.TakeInt(1, 1, BoxSettings.MostSensorThirds, settings.SensorThirds);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

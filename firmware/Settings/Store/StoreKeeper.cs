@@ -51,7 +51,7 @@ public sealed partial class StoreKeeper
         Records = new RecordStore(memory, _writer);
         Logbook = new Logbook(memory, _writer);
         _forms = new StoredForms(settings, shore, health, _changed);
-        _frames = new FrameNoter(Logbook, settings, link, shore.Clock);
+        _frames = new FrameNoter(Logbook, settings, link, shore);
         _link = link;
         _health = health;
         for (int i = 1; i <= StoreMap.Records; i++) Remember(i, _forms.Encode(i, _changed));

@@ -1,4 +1,6 @@
 using System.Collections.Concurrent;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
@@ -20,7 +22,10 @@ public class EveryCallTests
     private const long PressUs = 3 * Second;
     private const long EndUs = PressUs + 12 * Second;
 
-    private static readonly string[] Shapes = ["single bulb", "burst bulb", "burst dial", "series bulb", "bracket", "on marks", "mirror bulb", "dark bulb"];
+    // The answer of a frame that the light may end; it is never longer than twice that.
+    private const double LitSeconds = 4;
+
+    private static readonly string[] Shapes = ["single bulb", "burst bulb", "burst dial", "series bulb", "bracket", "on marks", "mirror bulb", "dark bulb", "by light"];
 
     private static readonly ParallelOptions s_twoAtOnce = new() { MaxDegreeOfParallelism = 2 };
 
@@ -29,10 +34,12 @@ public class EveryCallTests
     private static Board Ready(string shape)
     {
         bool bulb = shape != "burst dial", mirror = shape == "mirror bulb";
-        double seconds = shape == "dark bulb" ? 1 : 0.5;
+        bool light = shape == "by light";
+        double seconds = light ? LitSeconds : shape == "dark bulb" ? 1 : 0.5;
         var board = new Board(new BoardOptions
         {
             RestartsOnFault = true,
+            LightAt = light ? _ => 50 : null,
             Camera = new CameraOptions { Dial = bulb ? CameraDial.Bulb : CameraDial.Timed, DialSeconds = seconds, MirrorLockUp = mirror, DarkFrame = shape == "dark bulb", BufferFrames = 99 },
         });
         HungRunTests.Set(board.Box!.Settings, shape, bulb, mirror, seconds);
@@ -43,6 +50,13 @@ public class EveryCallTests
         {
             for (int i = 0; i < 3; i++) board.Press(Button.Down, 200 * Ms + i * 300 * Ms, 80 * Ms);
             for (int i = 0; i < 2; i++) board.Press(Button.Mark, PressUs + 1500 * Ms + i * 3500 * Ms, 80 * Ms);
+        }
+        if (light)
+        {
+            // Metered: the light of this moment is what the frame is set against.
+            board.Box.Settings.Plan.Shape = PlanShape.Single;
+            board.Box.Settings.StepShutter(1);
+            board.Box.Settings.StepShutter(-1);
         }
         board.Press(Button.Fire, PressUs, 80 * Ms);
         board.RunUntil(PressUs - 1);
@@ -56,7 +70,19 @@ public class EveryCallTests
         if (board.Restarts > 0 || board.IsDown) return null;
         // A falling edge during a write may be a bounce of the release or a second press, and a stop always wins. Mark then closes that message.
         if (MayBeStopped(board)) return board.Box!.Link!.Frames.Total == board.Camera.Frames.Count ? null : "stopped, and told and taken differ";
+        if (shape == "by light") return Lit(board);
         return board.Box!.Desk!.State == RunState.Ready ? "no run" : HungRunTests.Differs(board, board.Box.Link!.Report, shape, shape == "dark bulb" ? 1 : 0.5);
+    }
+
+    // Whatever became of the sensor, one frame was taken, told as it was, between a quarter of its answer and twice it.
+    private static string? Lit(Board board)
+    {
+        FrameRing told = board.Box!.Link!.Frames;
+        if (board.Camera.Frames.Count != 1 || told.Total != 1) return $"{board.Camera.Frames.Count} taken, {told.Total} told";
+        long length = board.Camera.Frames[0].CloseUs - board.Camera.Frames[0].OpenUs;
+        if (told.InDoubt == 0 && Math.Abs(told.ExposureUs(0) - length) > 20 * Ms) return $"told of {told.ExposureUs(0)} us, was {length}";
+        if (told.Off == 0 && told.InDoubt == 0 && (length < 0.99e6 || length > 2 * LitSeconds * 1e6 + 60 * Ms)) return $"{length} us long";
+        return board.LightSensor.Complaints.Count == 0 ? null : board.LightSensor.Complaints[0];
     }
 
     private static bool MayBeStopped(Board board) =>
@@ -115,7 +141,7 @@ public class EveryCallTests
         trouble.StuckData = on && kind is >= 1 and <= 3;
         trouble.HangUs = kind switch { 1 => 200 * Ms, 2 => 600 * Ms, _ => Second };
         trouble.Slower = on && kind == 4 ? 60 : 1;
-        if (on && kind == 0) foreach (int address in new[] { Board.DisplayAddress, Board.ClockAddress, 0x57 }) trouble.Deaf.Add(address);
+        if (on && kind == 0) foreach (int address in new[] { Board.DisplayAddress, Board.ClockAddress, 0x57, 0x10 }) trouble.Deaf.Add(address);
     }
 
     private static string Kind(int kind) => kind switch { 0 => "unanswered", 1 => "hangs 0.2 s", 2 => "hangs 0.6 s", 3 => "hangs 1 s", _ => "60 times slower" };

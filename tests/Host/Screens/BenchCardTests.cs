@@ -111,7 +111,7 @@ public class BenchCardTests
         SettingsRecord.Put(settings, bytes);
         var read = new BoxSettings();
         // Behind the scale stand the hand's lag and spread, two bytes each, and two bytes for the light of the display.
-        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 7)));
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 9)));
         Assert.AreEqual(BoxSettings.DesignGaugeReference, read.GaugeReference);
         Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At)));
         Assert.AreEqual(1050, read.GaugeReference);

@@ -158,7 +158,7 @@ public class LockTests
         Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At)));
         Assert.IsTrue(read.Locked);
         Assert.AreEqual(7, read.LockMinutes);
-        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 7)), "a record of older firmware");
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 9)), "a record of older firmware");
     }
 
     [TestMethod]

@@ -1,4 +1,5 @@
 using System.Globalization;
+using Intervalometer.Core.Light;
 using Intervalometer.Screens;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
@@ -13,6 +14,7 @@ namespace Intervalometer.Tests.Host.Screens;
 internal sealed class PanelRig
 {
     private readonly Frame _frame = new();
+    private long _readUs = long.MinValue / 2;
 
     public PanelRig()
     {
@@ -31,6 +33,9 @@ internal sealed class PanelRig
         Shore.Clock.Read(Planner.FromDateTime(DateTime.Parse(utc, CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal)), Bench.NowUs);
         return Pass(2_000_000);
     }
+
+    /// <summary>What a light sensor says, once a second; null fits none.</summary>
+    public Func<long, (LightState State, double Lux)>? Light { get; set; }
 
     public BoxSettings Settings { get; }
 
@@ -90,10 +95,22 @@ internal sealed class PanelRig
             Bench.RunTo(Math.Min(until, Bench.NowUs + Bench.TickUs));
             Panel.Tick(Bench.NowUs);
             Panel.Prepare(Bench.NowUs);
+            if (Light is not null) TurnLight(Light);
             bool running = Bench.Link.Busy;
             Shore.Turn(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Player.FrameEndUs && Bench.Desk.Player.FramesStarted > 0);
         }
         return this;
+    }
+
+    private void TurnLight(Func<long, (LightState State, double Lux)> light)
+    {
+        SensedLight sensor = Shore.Dawn.Sensor;
+        sensor.Fitted = true;
+        Shore.Dawn.TurnSensor(Shore.Clock, Shore.Settings.DawnOn, Bench.Link, Bench.NowUs);
+        if (Bench.NowUs - _readUs < 1_000_000) return;
+        _readUs = Bench.NowUs;
+        (LightState state, double lux) = light(_readUs);
+        sensor.Take(state, lux, _readUs);
     }
 
     /// <summary>Draws what is shown now; nothing may have been drawn outside the frame.</summary>

@@ -1,0 +1,153 @@
+using Intervalometer.Core.Numerics;
+
+namespace Intervalometer.Core.Light;
+
+/// <summary>
+/// Judges the readings of a light sensor, and sets them against the reading at the moment when the camera's meter was read. Only
+/// that ratio is used, so that neither the diffuser nor the direction in which the sensor looks has to be calibrated.
+/// </summary>
+/// <remarks>
+/// The sky has a fastest change. Ramps of 200 W/m² in a second were measured at a cloud's edge under a high sun (Tomson, Fast dynamic
+/// processes of solar radiation, Solar Energy 84, 2010; from memory): from a cloudy 150 W/m² that is 1.2 stops in the first second. What is faster than
+/// <see cref="FastestStops"/> is a hand, a lamp or a turned box, and nothing is believed until the light is back where it was, or the
+/// camera's meter is read again. Holds no clock; allocates nothing.
+/// </remarks>
+public sealed class LightWatch
+{
+    /// <summary>The most that a sky changes in a second, or between two readings that are closer, stops.</summary>
+    public const double FastestStops = 1.5;
+
+    /// <summary>The most that it changes however long nobody looked, stops (own choice).</summary>
+    public const double MostStops = 5;
+
+    /// <summary>A reading that was as near as this to the press that set the metered time is the reading at metering, µs.</summary>
+    public const long NearUs = 5_000_000;
+
+    /// <summary>A sensor that gave no reading for this long is silent, µs.</summary>
+    public const long SilentUs = 5_000_000;
+
+    // After a jump the light counts as back when it is this near to what it was, stops; a slow sky may have moved it a little.
+    private const double BackStops = 0.5;
+    private const double DriftStopsASecond = 0.01;
+
+    private LightState _state;
+    private double _lux;
+    private long _atUs;
+    private double _luxBefore;
+    private long _beforeUs;
+    private long _heardUs;
+    private bool _has;
+    private bool _latched;
+    private bool _metering;
+    private long _meteredUs;
+    private double _referenceLux;
+
+    /// <summary>What can be said of the last reading.</summary>
+    public LightState State => _state;
+
+    /// <summary>The last reading that was trusted, lx as the sensor sees it behind its diffuser; 0 before the first.</summary>
+    public double Lux => _lux;
+
+    /// <summary>The middle of the time in which that reading was taken, µs. It goes back when a jump shows that the last reading was taken half in it.</summary>
+    public long AtUs => _atUs;
+
+    /// <summary>True when there is a reading from the moment at which the camera's meter was read.</summary>
+    public bool HasReference => _referenceLux > 0;
+
+    /// <summary>True when the last reading can be set against the one at metering.</summary>
+    public bool Usable => _state == LightState.Trusted && HasReference;
+
+    /// <summary>Light now over light at metering; 1 without a reference.</summary>
+    // divisor: a reference is above zero.
+    public double Ratio => HasReference ? _lux / _referenceLux : 1;
+
+    /// <summary>The same in stops; positive when it is brighter now.</summary>
+    public double Stops => HasReference ? Elementary.Log2(Ratio) : 0;
+
+    /// <summary>The camera's meter was read: the light at this moment is what everything is set against, and whatever was doubted is past.</summary>
+    /// <param name="atUs">When, µs.</param>
+    public void Meter(long atUs)
+    {
+        _referenceLux = 0;
+        _metering = true;
+        _meteredUs = atUs;
+        bool near = _has && !_latched && Near(_atUs);
+        _latched = false;
+        if (near && _state == LightState.Trusted) Refer();
+        else _has = false;
+    }
+
+    /// <summary>Forgets the reading at metering, as after a metered time that came from the memory and not from a meter.</summary>
+    public void Forget()
+    {
+        _referenceLux = 0;
+        _metering = false;
+    }
+
+    /// <summary>Takes a reading.</summary>
+    /// <param name="state">What the sensor says of it: Absent, Silent, TooDark, Saturated or Trusted.</param>
+    /// <param name="lux">The light, lx; when it is too dark, the least that could have been told.</param>
+    /// <param name="atUs">The middle of the time in which it was taken, µs.</param>
+    public void Take(LightState state, double lux, long atUs)
+    {
+        if (state == LightState.Absent || state == LightState.Silent)
+        {
+            // One transfer that failed is no silence.
+            if (state == LightState.Absent || atUs - _heardUs > SilentUs) _state = state;
+            return;
+        }
+        _heardUs = atUs;
+        if (_metering && !Near(atUs) && atUs > _meteredUs) _metering = false;
+        if (state == LightState.Saturated || lux <= 0)
+        {
+            _state = state == LightState.Trusted ? LightState.TooDark : state;
+            return;
+        }
+        // divisor: a light that was trusted is above zero.
+        double moved = _has ? Elementary.Log2(lux / _lux) : 0;
+        double seconds = (atUs - _atUs) / 1e6;
+        // divisor: a constant
+        double may = _latched ? BackStops + DriftStopsASecond * seconds : FastestStops * Elementary.Max(1, seconds);
+        may = Elementary.Min(may, _latched ? 2 * BackStops : MostStops);
+        if (state == LightState.TooDark)
+        {
+            bool fell = _has && (_latched ? _state == LightState.Covered : moved < -may);
+            if (fell) Latch();
+            _state = fell ? LightState.Covered : state;
+            return;
+        }
+        if (moved > may || moved < -may)
+        {
+            Latch();
+            _state = moved > 0 ? LightState.Jumped : LightState.Covered;
+            return;
+        }
+        _latched = false;
+        _luxBefore = _has ? _lux : lux;
+        _beforeUs = _has ? _atUs : atUs;
+        _has = true;
+        _state = state;
+        _lux = lux;
+        _atUs = atUs;
+        if (_metering && Near(atUs)) Refer();
+    }
+
+    // The reading before may have been taken while the hand was on its way: the one before that is the last trusted.
+    private void Latch()
+    {
+        if (!_latched)
+        {
+            _lux = _luxBefore;
+            _atUs = _beforeUs;
+        }
+        _latched = true;
+    }
+
+    private bool Near(long atUs) => atUs - _meteredUs <= NearUs && _meteredUs - atUs <= NearUs;
+
+    private void Refer()
+    {
+        _referenceLux = _lux;
+        _metering = false;
+    }
+}

@@ -1,0 +1,67 @@
+using System;
+using Intervalometer.Core.Light;
+using Intervalometer.Core.Link;
+using Intervalometer.Drivers.Veml7700;
+using Intervalometer.Settings.Faults;
+using Intervalometer.Settings.Shore;
+
+namespace Intervalometer.Drivers.Box;
+
+// The light sensor on the bus, and the frame that it ends. Without one nothing here costs a transfer or a byte.
+public sealed partial class Box
+{
+    private Veml7700Sensor? _sensor;
+
+    private SensedLight Light => _shore.Dawn.Sensor;
+
+    // What the panel thread keeps away from: the next planned edge, and the sooner one that the light may ask for.
+    private long NextEdge(RunReport run)
+    {
+        long edge = run.NextEdgeUs;
+        if (_sensor == null) return edge;
+        long sooner = Light.EdgeUs;
+        return sooner < edge ? sooner : edge;
+    }
+
+    private void BeginLight()
+    {
+        ITwoWireDevice? chip = LightSensor;
+        if (chip == null) return;
+        Veml7700Sensor sensor = new Veml7700Sensor(new GuardedWire(chip, _guard));
+        sensor.Turn(_clock.NowUs);
+        if (!sensor.Seen) return;
+        _sensor = sensor;
+        Light.Fitted = true;
+    }
+
+    // Before anything else of a turn can take long.
+    private void EndByLight(long now)
+    {
+        if (_sensor == null) return;
+        try
+        {
+            _shore.Dawn.TurnSensor(_shore.Clock, _shore.Settings.DawnOn, _link!, now);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Light, fault);
+        }
+    }
+
+    // After the pages of the display, one transfer at the most: a reading keeps away from edges as a page does, and a sensor that has
+    // fallen silent is asked only where a hung bus would disturb no edge.
+    private void TurnLight(long now, RunReport run)
+    {
+        if (_sensor == null || now < _sensor.DueUs) return;
+        long room = NextEdge(run) - now;
+        if (room < (_sensor.State == LightState.Silent ? HungBusUs : QuietBusUs)) return;
+        try
+        {
+            if (_sensor.Turn(now)) Light.Take(_sensor.State, _sensor.Lux, _sensor.AtUs);
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Light, fault);
+        }
+    }
+}

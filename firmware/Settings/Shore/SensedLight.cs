@@ -1,0 +1,254 @@
+using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Light;
+using Intervalometer.Core.Link;
+using Intervalometer.Core.Numerics;
+using Intervalometer.Core.Release;
+using Intervalometer.Settings;
+
+namespace Intervalometer.Settings.Shore;
+
+/// <summary>
+/// What a light sensor on the box does for the exposures: it ends a single frame once the metered light is collected, and lets the answer
+/// follow the light. The panel thread reads the sensor and says when it is enough; the release thread moves the edge.
+/// </summary>
+/// <remarks>
+/// The edge that ends the frame is queued at the longest time allowed, so whatever fails here the frame ends. The end is said
+/// once a frame, <see cref="AheadUs"/> before it at the most, by the light of the last reading. From a reading on that is not trusted the light
+/// is reckoned: as it was last, or as a clear sky's changes when the dawn's correction is on. Allocates nothing.
+/// </remarks>
+public sealed class SensedLight
+{
+    /// <summary>A shorter frame than this is left to its plan, seconds: a reading takes up to one.</summary>
+    public const double LeastSeconds = 4;
+
+    /// <summary>The end is said when it is as near as this, µs: one more reading would come too late.</summary>
+    public const long AheadUs = 1_500_000;
+
+    /// <summary>The least time from saying it to the contact's edge, µs: what is being drawn or sent is done by then.</summary>
+    public const long NoticeUs = 400_000;
+
+    // The answer keeps what it has followed for this long while the light is in doubt, µs: a hand before the sensor changes nothing.
+    private const long HoldUs = 10_000_000;
+
+    // The answer follows in steps of this, stops.
+    private const double FollowStops = 0.02;
+
+    private readonly BoxSettings _box;
+    private int _meterings;
+    private int _run;
+    private bool _open;
+    private bool _said;
+    private bool _trusted;
+    private long _endUs;
+
+    /// <summary>For the exposure settings of a box.</summary>
+    public SensedLight(BoxSettings box)
+    {
+        _box = box;
+        _meterings = box.Meterings;
+    }
+
+    /// <summary>True when a sensor has answered since power-on.</summary>
+    public bool Fitted { get; set; }
+
+    /// <summary>Which readings are believed.</summary>
+    public LightWatch Watch { get; } = new LightWatch();
+
+    /// <summary>The frame that is open, or was last.</summary>
+    public LightSum Sum { get; } = new LightSum();
+
+    /// <summary>When the light was last metered, µs.</summary>
+    public long MeteredUs { get; private set; }
+
+    /// <summary>True while the answer follows the light.</summary>
+    public bool Carries { get; private set; }
+
+    /// <summary>True while a sensor is fitted and switched on.</summary>
+    public bool On => Fitted && _box.Sensor != SensorUse.Off;
+
+    /// <summary>How the light changes where the sensor cannot be trusted, stops a second.</summary>
+    public double Drift { get; set; }
+
+    /// <summary>True while a frame is open that the light may end.</summary>
+    public bool FrameOpen => _open;
+
+    /// <summary>True while the readings of the open frame are believed.</summary>
+    public bool Trusted => _trusted;
+
+    /// <summary>When the open frame is to end at the present light, µs.</summary>
+    public long EndUs => _said ? _endUs : Sum.EndUs;
+
+    /// <summary>When the contact's edge would come for that, µs; long.MaxValue while no such frame is open.</summary>
+    public long EdgeUs => _open ? EndUs - LagUs : long.MaxValue;
+
+    /// <summary>Which frame of the link's ring was the last that the light could end; -1 before the first.</summary>
+    public int LastFrame { get; private set; } = -1;
+
+    /// <summary>What ended it.</summary>
+    public LightEnd LastEnd { get; private set; }
+
+    /// <summary>What it was planned to take, µs.</summary>
+    public long LastPlannedUs { get; private set; }
+
+    /// <summary>The light that it collected, thousandths of what was metered.</summary>
+    public int LastThousandths { get; private set; }
+
+    private long LagUs => _box.Camera.ShutterLagMs * 1000L;
+
+    /// <summary>True when the light may end the frame of a plan whose exposure has been filled in.</summary>
+    public bool MayEnd(ShotPlan plan) => On && Watch.Usable && plan.Shape == PlanShape.Single && plan.BoxTimed && plan.ExposureUs >= LeastSeconds * 1e6;
+
+    /// <summary>The longest that a frame may then take, µs: the answer and the stops over it, and never more than the longest exposure allowed.</summary>
+    public long LongestUs(long answerUs)
+    {
+        double longest = answerUs * Elementary.Exp2(_box.SensorThirds / 3.0);
+        long most = _box.LimitSeconds * 1_000_000L;
+        return longest < most ? Elementary.Round(longest) : answerUs > most ? answerUs : most;
+    }
+
+    /// <summary>Takes a reading.</summary>
+    /// <param name="state">What the sensor says of it.</param>
+    /// <param name="lux">The light, lx.</param>
+    /// <param name="atUs">The middle of the time in which it was taken, µs.</param>
+    public void Take(LightState state, double lux, long atUs)
+    {
+        long before = Watch.AtUs;
+        Watch.Take(state, lux, atUs);
+        if (!_open || _said) return;
+        if (Watch.AtUs < before) Sum.TakeBack();
+        else if (Watch.Usable) Sum.Take(Watch.Ratio, Watch.AtUs);
+    }
+
+    /// <summary>A turn of the panel thread. True as a frame begins that the light may end: <see cref="Drift"/> is then to be set.</summary>
+    public bool Turn(RunLink link, long nowUs)
+    {
+        if (_meterings != _box.Meterings)
+        {
+            _meterings = _box.Meterings;
+            MeteredUs = nowUs;
+            Watch.Meter(nowUs);
+            _box.FollowLight(0);
+        }
+        RunReport run = link.Report;
+        if (run.PlannedUs > 0 && run.Running && run.FramesStarted > 0)
+        {
+            bool begins = _run != run.Run;
+            if (begins) Begin(run);
+            if (!_said) Judge(link, nowUs);
+            return begins;
+        }
+        if (_open) Close(link);
+        if (!link.Busy) Follow(nowUs);
+        return false;
+    }
+
+    // Nothing that the answer follows from has changed since Fire.
+    private void Begin(RunReport run)
+    {
+        _run = run.Run;
+        _open = true;
+        _said = false;
+        _trusted = true;
+        Drift = 0;
+        long start = run.FrameStartUs;
+        double metered = _box.Answer.BeforeFilmSeconds * Elementary.Exp2(_box.BrighterStops);
+        Sum.Begin(start, metered, _box.Film, run.PlannedUs / 1e6, (run.FrameEndUs - start) / 1e6, Watch.Ratio, Watch.AtUs);
+    }
+
+    private void Judge(RunLink link, long nowUs)
+    {
+        bool trusted = Watch.Usable && nowUs - Watch.AtUs <= LightWatch.SilentUs;
+        double drift = trusted ? 0 : Drift;
+        _trusted = trusted;
+        if (Sum.Drift != drift)
+        {
+            Sum.Drift = drift;
+            Sum.Predict();
+        }
+        long end = Sum.EndUs;
+        long soonest = nowUs + LagUs + NoticeUs;
+        if (end - LagUs - nowUs > AheadUs || Sum.End == LightEnd.Longest) return;
+        _endUs = end > soonest ? end : soonest;
+        _said = true;
+        link.EndFrameAt(_endUs);
+    }
+
+    private void Close(RunLink link)
+    {
+        _open = false;
+        FrameRing frames = link.Frames;
+        int last = frames.Total - 1;
+        if (!frames.Has(last)) return;
+        double share = Sum.Share(link.Report.FrameEndUs);
+        LastPlannedUs = Elementary.Round(Sum.PlannedSeconds * 1e6);
+        LastThousandths = (int)Elementary.Clamp(Elementary.Round(share * 1000), 0, 65_534);
+        LastEnd = frames.CutShort(last) ? LightEnd.Stopped : !_said ? LightEnd.Longest : _trusted ? Sum.End : LightEnd.Reckoned;
+        LastFrame = last;
+    }
+
+    /// <summary>For LIGHT: what the light has done since it was metered, or why the sensor is not used.</summary>
+    public string Words => Watch.State switch
+    {
+        LightState.Silent => "sensor silent: not used",
+        LightState.TooDark => "too dark for the sensor",
+        LightState.Saturated => "too bright for the sensor",
+        LightState.Covered => "sensor covered, or turned",
+        LightState.Jumped => "a lamp? Turned? Meter anew",
+        LightState.Absent => "sensor: no reading yet",
+        _ => Watch.HasReference ? SinceMetered : "sensor: set the light anew",
+    };
+
+    private string SinceMetered
+    {
+        get
+        {
+            double stops = Watch.Stops;
+            return (stops > -0.005 ? "+" : "") + stops.ToString("F2") + " st since metered";
+        }
+    }
+
+    /// <summary>For a frame that is open: what ends it now.</summary>
+    public string FrameWords => _trusted ? "LIGHT ENDS IT" : Watch.State switch
+    {
+        LightState.TooDark => "TOO DARK: RECKONED",
+        LightState.Saturated => "TOO BRIGHT: RECKONED",
+        LightState.Covered => "COVERED: RECKONED",
+        LightState.Jumped => "LAMP? RECKONED",
+        _ => "SENSOR OUT: RECKONED",
+    };
+
+    /// <summary>For the end of a run: what ended its frame; the share of the light that it got follows.</summary>
+    public string EndWords => LastEnd switch
+    {
+        LightEnd.Enough => "Enough light: ",
+        LightEnd.Longest => "At its longest: ",
+        LightEnd.Shortest => "At its shortest: ",
+        LightEnd.Reckoned => "Sensor out, about ",
+        _ => "Stopped: ",
+    };
+
+    /// <summary>For the bench: the light as the sensor sees it.</summary>
+    public string LuxWords => Watch.State switch
+    {
+        LightState.Silent => "SILENT",
+        LightState.TooDark => "too dark",
+        LightState.Saturated => "too bright",
+        LightState.Trusted => Watch.Lux.ToString(Watch.Lux < 10 ? "F2" : "F0") + " lx",
+        _ => "in doubt",
+    };
+
+    private void Follow(long nowUs)
+    {
+        bool wanted = On && _box.Sensor == SensorUse.CarriesToo && Watch.HasReference;
+        if (wanted && Watch.Usable)
+        {
+            Carries = true;
+            if (Elementary.Abs(Watch.Stops - _box.BrighterStops) >= FollowStops) _box.FollowLight(Watch.Stops);
+        }
+        else if (!wanted || nowUs - Watch.AtUs > HoldUs)
+        {
+            Carries = false;
+            _box.FollowLight(0);
+        }
+    }
+}

@@ -1,0 +1,122 @@
+using Intervalometer.Core.Light;
+using Intervalometer.Settings;
+using Intervalometer.Settings.Store;
+
+namespace Intervalometer.Tests.Host.Screens;
+
+/// <summary>What the screens say of the light sensor, before, in and after a frame that the light ends.</summary>
+[TestClass]
+public class LitScreenTests
+{
+    private const long Second = 1_000_000;
+
+    // 1/60 metered, twelve stops longer: 64 s, on bulb.
+    private static PanelRig Metered(Func<long, (LightState, double)> light)
+    {
+        var rig = new PanelRig { Light = light };
+        rig.Settings.StepShutter(27);
+        for (int i = 0; i < rig.Settings.Kit.Count; i++) rig.Settings.Kit[i].On = rig.Settings.Kit[i].Name == "ND 0.9";
+        rig.Settings.Solve();
+        return rig.Pass(2 * Second).Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(2 * Second);
+    }
+
+    [TestMethod]
+    public void LightHasTwoFieldsMoreWithASensor()
+    {
+        PanelRig rig = Metered(_ => (LightState.Trusted, 20));
+        rig.Press(Button.Select, Button.Select, Button.Select);
+        GoldenPictures.Check(rig, "light-sensor-field");
+        rig.Press(Button.Up);
+        Assert.AreEqual(SensorUse.CarriesToo, rig.Settings.Sensor);
+        rig.Press(Button.Down, Button.Down);
+        Assert.AreEqual(SensorUse.Off, rig.Settings.Sensor);
+        rig.Press(Button.Up, Button.Select);
+        GoldenPictures.Check(rig, "light-sensor-longer");
+        rig.Press(Button.Up);
+        Assert.AreEqual(4, rig.Settings.SensorThirds);
+    }
+
+    /// <summary>Each state of the sensor in words on LIGHT, in the line that takes turns.</summary>
+    [TestMethod]
+    [DataRow("trusted", LightState.Trusted, 26.0)]
+    [DataRow("silent", LightState.Silent, 0.0)]
+    [DataRow("dark", LightState.TooDark, 12.0)]
+    [DataRow("glare", LightState.Saturated, 0.0)]
+    [DataRow("covered", LightState.Trusted, 2.0)]
+    [DataRow("jumped", LightState.Trusted, 200.0)]
+    public void LightSaysWhatTheSensorSays(string name, LightState state, double lux)
+    {
+        PanelRig rig = Metered(at => at < 6 * Second ? (LightState.Trusted, 20) : (state, lux));
+        rig.Pass(12 * Second);
+        while (rig.Bench.NowUs / 3_000_000 % 2 != 0) rig.Pass(500_000);
+        GoldenPictures.Check(rig, "light-sensor-" + name);
+    }
+
+    [TestMethod]
+    public void LightSaysWhatWasMeteredAndWhatItIsNow()
+    {
+        PanelRig rig = new PanelRig { Light = at => (LightState.Trusted, at < 7 * Second ? 20 : 50) }.At("2031-03-14T05:40:00Z");
+        rig.Settings.Sensor = SensorUse.CarriesToo;
+        rig.Settings.StepShutter(12);
+        rig.Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(10 * Second);
+        while (rig.Bench.NowUs / 3_000_000 % 2 != 0) rig.Pass(500_000);
+        GoldenPictures.Check(rig, "light-sensor-follows");
+    }
+
+    [TestMethod]
+    public void ARunShowsTheTimeLeftAndWhatIsCollected()
+    {
+        PanelRig rig = Metered(at => (LightState.Trusted, at < 8 * Second ? 20 : 26));
+        rig.Press(Button.Down, Button.Down);
+        GoldenPictures.Check(rig, "frames-by-light");
+        rig.Press(Button.Fire).Pass(25 * Second);
+        GoldenPictures.Check(rig, "run-by-light");
+        rig.Pass(60 * Second);
+        GoldenPictures.Check(rig, "end-by-light");
+    }
+
+    /// <summary>In the middle of a frame the sensor cannot be trusted: the heading says why.</summary>
+    [TestMethod]
+    [DataRow("silent", LightState.Silent, 0.0)]
+    [DataRow("dark", LightState.TooDark, 12.0)]
+    [DataRow("glare", LightState.Saturated, 0.0)]
+    [DataRow("covered", LightState.Trusted, 2.0)]
+    [DataRow("jumped", LightState.Trusted, 200.0)]
+    public void ARunSaysWhyItIsReckoned(string name, LightState state, double lux)
+    {
+        PanelRig rig = Metered(at => at < 20 * Second ? (LightState.Trusted, 20) : (state, lux));
+        rig.Press(Button.Fire).Pass(32 * Second);
+        GoldenPictures.Check(rig, "run-by-light-" + name);
+        rig.Pass(60 * Second);
+        if (name == "silent") GoldenPictures.Check(rig, "end-by-light-silent");
+        Assert.AreEqual(LightEnd.Reckoned, rig.Shore.Dawn.Sensor.LastEnd);
+    }
+
+    [TestMethod]
+    public void BenchShowsTheLight()
+    {
+        PanelRig rig = Metered(_ => (LightState.Trusted, 7.3));
+        rig.Press(Button.Up).Hold(Button.Select, 1_200_000).Pass(3 * Second);
+        while (rig.Bench.NowUs / 3_000_000 % 2 != 0) rig.Pass(500_000);
+        GoldenPictures.Check(rig, "bench-light");
+    }
+
+    /// <summary>What the sensor does is kept; a record of older firmware leaves it as it was.</summary>
+    [TestMethod]
+    public void TheChoiceIsKept()
+    {
+        var settings = new BoxSettings { Sensor = SensorUse.CarriesToo, SensorThirds = 7 };
+        var data = new byte[StoreMap.Capacity(RecordId.Settings)];
+        var bytes = new Bytes(data, data.Length);
+        SettingsRecord.Put(settings, bytes);
+        int length = bytes.At;
+        var read = new BoxSettings();
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, length)));
+        Assert.AreEqual(SensorUse.CarriesToo, read.Sensor);
+        Assert.AreEqual(7, read.SensorThirds);
+        var older = new BoxSettings();
+        Assert.IsTrue(SettingsRecord.Take(older, new Bytes(data, length - 2)));
+        Assert.AreEqual(SensorUse.EndsFrames, older.Sensor);
+        Assert.AreEqual(3, older.SensorThirds);
+    }
+}
