@@ -5,8 +5,8 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Benchmarks;
 
 /// <summary>
-/// The plain way to a day of heights: one cosine for each constituent at each step, with the device's own cosine. Phases and
-/// node factors are ready beforehand, and no turn is looked for, which favours it.
+/// The plain calculation of a day of heights: one cosine for each constituent at each step, with the device's own cosine. Phases and
+/// node factors are worked out before the timing begins, and no turns are searched, which makes it look faster.
 /// </summary>
 internal sealed class CosineLoop
 {

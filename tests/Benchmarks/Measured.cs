@@ -12,7 +12,7 @@ using Perfolizer.Horology;
 
 namespace Intervalometer.Benchmarks;
 
-/// <summary>What BenchmarkDotNet found for one piece.</summary>
+/// <summary>What BenchmarkDotNet measured for one piece of work.</summary>
 internal sealed record Found(double MedianNs, long AllocatedBytes);
 
 /// <summary>Runs BenchmarkDotNet over <see cref="Pieces"/>, in this process, because the build it would make for another would meet the central package versions of this tree.</summary>
@@ -21,7 +21,7 @@ internal static class Measured
     /// <summary>The job in words.</summary>
     public const string JobWords = "in-process, 4 warm-up and 11 measured iterations of 250 ms, median";
 
-    /// <summary>Where its log and tables are left.</summary>
+    /// <summary>The folder of its log and tables.</summary>
     public static string Folder { get; } = Path.Combine(Path.GetTempPath(), "intervalometer-benchmarks", "BenchmarkDotNet");
 
     /// <summary>Runs all pieces; by name of the method.</summary>

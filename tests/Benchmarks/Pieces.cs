@@ -42,11 +42,11 @@ public class Pieces
     [Benchmark]
     public double Release() => _work.Release();
 
-    /// <summary>A picture of the card that one looks at most.</summary>
+    /// <summary>A picture of the card that is looked at most.</summary>
     [Benchmark]
     public double DrawLight() => _light.Draw();
 
-    /// <summary>A picture of the dearest card.</summary>
+    /// <summary>A picture of the most costly card.</summary>
     [Benchmark]
     public double DrawTide() => _tide.Draw();
 }

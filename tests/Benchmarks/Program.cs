@@ -21,7 +21,7 @@ internal static class Program
         new("A mark in the rhythm of the waves", nameof(Pieces.Mark), "waves: one mark"),
         new("The forecast of the next wave", nameof(Pieces.Forecast), ""),
         new("The best moment of the next wave", nameof(Pieces.Release), "waves: best moment of the next wave"),
-        // The device's figure is for the dearest picture of the card, the time for an ordinary one.
+        // The device's figure is for the most costly picture of the card, and the time for an ordinary one.
         new("Drawing LIGHT", nameof(Pieces.DrawLight), "draw: LIGHT"),
         new("Drawing TIDE", nameof(Pieces.DrawTide), "draw: TIDE"),
     ];
@@ -51,7 +51,7 @@ internal static class Program
         var references = new References();
         var device = new DeviceColumn();
         string[] deviceCells = [.. Rows.Select(row => device.Cell(row.DeviceLine, row.Times))];
-        // The libraries go before and after, so that a busy minute of the machine shows in the ratio's two ends.
+        // The libraries are timed before and after, so that a busy minute of the PC shows as a wide range of the ratio.
         Console.Error.WriteLine("node: before");
         ReferenceTimes before = references.Time();
         Dictionary<string, Found> ours = Measured.Run();

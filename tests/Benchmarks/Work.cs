@@ -124,7 +124,7 @@ internal sealed class Work
         return chance;
     }
 
-    /// <summary>Ours against the reference libraries, in words: the same work must have been done.</summary>
+    /// <summary>Compares our results with those of the reference libraries, in words, to show that both did the same work.</summary>
     public string Agreement(ReferenceTimes theirs)
     {
         TideDay();

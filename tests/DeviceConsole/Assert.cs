@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Tests.DeviceConsole;
 
-/// <summary>Marks a class that holds tests; here a mark and nothing more.</summary>
+/// <summary>Marks a class of tests. Here it has no other effect.</summary>
 [AttributeUsage(AttributeTargets.Class)]
 public sealed class TestClassAttribute : Attribute
 {
@@ -14,7 +14,7 @@ public sealed class TestMethodAttribute : Attribute
 {
 }
 
-/// <summary>A check that did not hold.</summary>
+/// <summary>A check that failed.</summary>
 public sealed class CheckFailedException : Exception
 {
     /// <summary>Creates it with what was wrong.</summary>

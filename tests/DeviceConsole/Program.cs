@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Tests.DeviceConsole;
 
-/// <summary>Runs every test that the device can run, and tells how it went.</summary>
+/// <summary>Runs every test that the device can run, and prints the result.</summary>
 public static class Program
 {
     /// <summary>Prints "N passed, N failed" at the end; returns 0 when none failed and some ran, else 1. The device ignores what is returned.</summary>

@@ -4,7 +4,7 @@ using SharpFuzz.Common;
 namespace Intervalometer.Tests.Fuzz;
 
 /// <summary>
-/// Where the instrumented assemblies count their branches, and what has been seen of it. Counts are told apart as in AFL's
+/// Where the instrumented assemblies count their branches, and which counts have been seen. Counts are put into classes as in AFL's
 /// technical notes (M. Zalewski): 1, 2, 3, 4-7, 8-15, 16-31, 32-127, 128 and more.
 /// </summary>
 internal sealed unsafe class CoverageMap
@@ -20,7 +20,7 @@ internal sealed unsafe class CoverageMap
     /// <summary>Branches seen at least once.</summary>
     public int Branches { get; private set; }
 
-    /// <summary>Branches told apart by how often they were taken.</summary>
+    /// <summary>Branches, counted separately for each class of how often they were taken.</summary>
     public int Kinds { get; private set; }
 
     /// <summary>Gives the instrumented code a place to write; before this none of it may run.</summary>

@@ -2,7 +2,7 @@ using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.Tests.Fuzz;
 
-/// <summary>An input that a target did not take as it must: what happened, and the shortest input found for it.</summary>
+/// <summary>An input that a target handled wrongly: what happened, and the shortest input found for it.</summary>
 internal sealed record Finding(string What, byte[] Input)
 {
     public override string ToString() => $"{What}\n    input: {Convert.ToBase64String(Input)}\n    as text: {Text()}";
@@ -10,7 +10,7 @@ internal sealed record Finding(string What, byte[] Input)
     private string Text() => new([.. Input.Take(200).Select(b => b is >= 32 and < 127 ? (char)b : '.')]);
 }
 
-/// <summary>A search for inputs that break a target: seeded, in this process, led by the branches that inputs take.</summary>
+/// <summary>A search for inputs that break a target. It runs in this process, repeats exactly for the same seed, and is guided by the branches that inputs take.</summary>
 internal sealed class FuzzRun
 {
     /// <summary>An input that takes more of the processor than this has hung, s; nothing here takes more than milliseconds. A busy PC does not count.</summary>
@@ -26,10 +26,10 @@ internal sealed class FuzzRun
     private readonly List<byte[]> _corpus = [];
     private readonly Dictionary<string, Finding> _findings = [];
 
-    /// <summary>Takes the seeds in.</summary>
-    /// <param name="target">What is tried.</param>
-    /// <param name="seed">The same seed, the same search.</param>
-    /// <param name="led">False keeps nothing that was found on the way: chance alone, for comparison.</param>
+    /// <summary>Begins with the seed inputs.</summary>
+    /// <param name="target">The target.</param>
+    /// <param name="seed">The same seed gives the same search.</param>
+    /// <param name="led">False keeps no inputs on the way, so that the search is random, for comparison.</param>
     public FuzzRun(FuzzTarget target, ulong seed, bool led = true)
     {
         _target = target;
@@ -63,7 +63,7 @@ internal sealed class FuzzRun
     /// <summary>What went wrong, one of each kind.</summary>
     public IReadOnlyCollection<Finding> Findings => _findings.Values;
 
-    /// <summary>Tries so many inputs.</summary>
+    /// <summary>Tries this many inputs.</summary>
     public void Try(long inputs)
     {
         for (long i = 0; i < inputs && _findings.Count < MostFindings; i++)
@@ -73,10 +73,10 @@ internal sealed class FuzzRun
         }
     }
 
-    /// <summary>What is to be told of a run, in one line.</summary>
+    /// <summary>The result of a run in one line.</summary>
     public string Summary => $"{_target.Name}: {Tries} inputs, {SeedBranches} branches by {SeedInputs} seeds, {Branches} by {Inputs} inputs, {_findings.Count} findings";
 
-    // The newest half of the time: what was just found leads further.
+    // Half of the time one of the newest inputs is taken, because what was just found leads further.
     private byte[] Pick()
     {
         int last = _corpus.Count - 1;

@@ -30,7 +30,7 @@ public sealed class FuzzTests
         Assert.IsTrue(run.Branches > run.SeedBranches && run.Inputs > run.SeedInputs, $"{words}: nothing beyond the seeds was reached");
     }
 
-    /// <summary>The search finds a fault that chance does not: without this the test above could not fail.</summary>
+    /// <summary>The search finds a planted fault that random inputs do not find. Without this, the test above could not fail.</summary>
     [TestMethod]
     public void APlantedFaultIsFoundAndByTheBranchesAlone()
     {

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Fuzz.Targets;
 
-/// <summary>A clock chip that holds anything: read, believed or not, set, read back.</summary>
+/// <summary>A clock chip that holds anything. It is read, believed or not, set, and read back.</summary>
 internal static class ClockTarget
 {
     /// <summary>Registers, and a byte that says at which transfer the chip goes silent.</summary>

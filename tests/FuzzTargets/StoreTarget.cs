@@ -12,7 +12,7 @@ using Intervalometer.Settings.Store;
 namespace Intervalometer.Tests.Fuzz.Targets;
 
 /// <summary>
-/// A memory that holds anything: it is loaded as the box does, what came out of it lies in its ranges and can be drawn, the logbook
+/// A memory that holds anything. It is loaded as the box loads it, the values lie in their ranges and can be drawn, the logbook
 /// is read, and the keeper goes on for a while. Nothing may throw, hang or write before it is asked to.
 /// </summary>
 internal static class StoreTarget

@@ -2,13 +2,13 @@ using System.Text;
 
 namespace Intervalometer.Tests.Fuzz.Targets;
 
-/// <summary>Everything that is tried, by name. Called from outside with types of the runtime only.</summary>
+/// <summary>All targets by name. They are called from outside with types of the runtime only.</summary>
 public static class TargetList
 {
     /// <summary>The real targets; "planted" is beside them, to prove that the search finds something.</summary>
     public static readonly string[] Names = ["scene", "site", "filter", "store", "clock"];
 
-    /// <summary>Takes one input; what is wrong with how it was taken, or null.</summary>
+    /// <summary>Gives one input to the target. Returns what the target did wrong, or null.</summary>
     public static Func<byte[], string?> Take(string target)
     {
         Action<byte[]> take = target switch
@@ -77,10 +77,10 @@ public static class TargetList
     }
 }
 
-/// <summary>A target was taken otherwise than it must be. The message says how, without the input.</summary>
+/// <summary>A target handled an input wrongly. The message says how, without the input.</summary>
 public sealed class BrokenRuleException(string message) : Exception(message);
 
-/// <summary>A parser with a fault behind four bytes in a row: chance needs four thousand million inputs for it, a search led by branches some ten thousand.</summary>
+/// <summary>A parser with a fault behind four bytes in a row. Random inputs need four thousand million tries to find it, a search that is guided by branches some ten thousand.</summary>
 public static class Planted
 {
     /// <summary>Takes an input.</summary>

@@ -6,7 +6,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.Tests.Fuzz.Targets;
 
-/// <summary>What people write: scenarios, site files, filters. Each may only complain in its own way, in one line that says where.</summary>
+/// <summary>Texts that people write: scenarios, site files, filters. Each parser may refuse a text only with its own exception, in one line that says where the mistake is.</summary>
 internal static class TextTargets
 {
     public static readonly string[] SceneWords =
@@ -59,7 +59,7 @@ internal static class TextTargets
         """u8.ToArray(),
     ];
 
-    /// <summary>A scenario; one that is taken must also give its kit.</summary>
+    /// <summary>A scenario. When it is accepted, it must also give its kit.</summary>
     public static void Scene(byte[] input)
     {
         SceneFile scene;
@@ -77,7 +77,7 @@ internal static class TextTargets
         CheckKit(scene.Kit());
     }
 
-    /// <summary>A site file; a place that is taken must be one.</summary>
+    /// <summary>A site file. When it is accepted, its place must be a valid one.</summary>
     public static void Site(byte[] input)
     {
         Site site;
@@ -104,7 +104,7 @@ internal static class TextTargets
         if (!(Math.Abs(place.Tide.HeightMetres(then)) < 500)) throw new BrokenRuleException("a tide without a height was taken");
     }
 
-    /// <summary>A filter; one that is taken must have a strength.</summary>
+    /// <summary>A filter. When it is accepted, it must have a strength.</summary>
     public static void Filter(byte[] input)
     {
         string text = Encoding.UTF8.GetString(input);

@@ -4,7 +4,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>The page for everybody: axe-core finds nothing on any place of it, the keyboard does the main jobs, and small or enlarged windows show what belongs together.</summary>
+/// <summary>The page is accessible: axe-core finds no violation on any of its places, the keyboard does the main jobs, and small or enlarged windows show together what belongs together.</summary>
 [TestClass]
 public class AccessTests
 {
@@ -49,12 +49,12 @@ public class AccessTests
         await Reach(live, "Play this morning on the box");
         await keys.PressAsync("Enter");
         await live.Page.WaitForFunctionAsync("() => location.hash === '#box' && state.now < 30");
-        // The arrows are the box's again.
+        // The arrow keys work the box again.
         await keys.PressAsync("ArrowDown");
         await LivePage.Until(() => live.Screen == "GLASS", "Down did not reach the next card", 20);
     }
 
-    /// <summary>1280 by 720; the same at twice its size; a phone on its side.</summary>
+    /// <summary>A window of 1280 by 720, the same enlarged to 200 %, and a phone on its side.</summary>
     [TestMethod]
     [DataRow(1280, 720, 1f)]
     [DataRow(640, 360, 2f)]
@@ -72,7 +72,7 @@ public class AccessTests
         await live.Picture($"window-{width}");
     }
 
-    /// <summary>The labels of the strips are drawn in light ink, so the ground beneath must stay dark where the person chooses the colours.</summary>
+    /// <summary>The labels of the strips are drawn in a light colour, so their background must stay dark when the user's system chooses the colours.</summary>
     [TestMethod]
     public async Task TheStripsKeepTheirGroundUnderForcedColours()
     {

@@ -5,7 +5,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>What the tests of the desk have in common: ways about the page, and files that a person would bring.</summary>
+/// <summary>What the tests of the desk share: helpers to move about the page, and files that a user would bring.</summary>
 internal static class DeskPage
 {
     /// <summary>A morning's walk by menu: the four places of the page.</summary>
@@ -27,7 +27,7 @@ internal static class DeskPage
         await live.Page.WaitForFunctionAsync("days => byId('mornings-told').textContent.includes(`in ${days} days`)", days);
     }
 
-    /// <summary>What is kept by a click, with its name.</summary>
+    /// <summary>The file that a click saves, with its name.</summary>
     public static async Task<(string Name, byte[] Bytes)> Kept(this LivePage live, Func<Task> click)
     {
         IDownload kept = await live.Page.RunAndWaitForDownloadAsync(click);
@@ -36,7 +36,7 @@ internal static class DeskPage
         return (kept.SuggestedFilename, copy.ToArray());
     }
 
-    /// <summary>The text that was kept.</summary>
+    /// <summary>The text of the file that was saved.</summary>
     public static async Task<(string Name, string Text)> KeptText(this LivePage live, Func<Task> click)
     {
         (string name, byte[] bytes) = await live.Kept(click);

@@ -5,7 +5,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>The evening before, at the desk, by clicks: a morning is found and kept, a place is made and brought to a box, a logbook is read.</summary>
+/// <summary>The work of the evening before, by clicks: a morning is found and saved, a place is made and brought to a box, a logbook is read.</summary>
 [TestClass]
 public class DeskTests
 {
@@ -145,7 +145,7 @@ public class DeskTests
         Assert.AreEqual("pictures.csv", name);
         StringAssert.StartsWith(sidecar.Split("\r\n")[2], "shore-2.jpg,2,");
 
-        // What is no logbook is refused, and the one that is open stays.
+        // A file that is not a logbook is refused, and the open logbook stays.
         await live.Page.Locator("#logbook-file").SetInputFilesAsync(new FilePayload { Name = "x.bin", MimeType = "application/octet-stream", Buffer = [1, 2, 3] });
         await live.Page.WaitForFunctionAsync("() => byId('logbook-told').textContent.startsWith('The file is neither')");
         Assert.AreEqual(rows.Length, await live.Page.Locator("#logbook-rows tr").CountAsync());

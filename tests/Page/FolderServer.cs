@@ -6,7 +6,7 @@ using Microsoft.Extensions.Logging;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>A plain file server for one folder on 127.0.0.1: it sends files as they lie there and knows nothing of what they are for.</summary>
+/// <summary>A plain file server for one folder on 127.0.0.1. It sends the files as they are.</summary>
 internal sealed class FolderServer : IAsyncDisposable
 {
     private readonly WebApplication _app;

@@ -7,7 +7,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>The page as a folder of plain files, made by the command that README gives and opened from a plain file server: the board runs inside the browser.</summary>
+/// <summary>The page as a folder of plain files, made by the command in README.md and opened from a plain file server. The board runs inside the browser.</summary>
 [TestClass]
 public class FolderTests
 {
@@ -23,7 +23,7 @@ public class FolderTests
         string[] command = ["publish", "firmware/BrowserBoard", "-o", _folder];
         StringAssert.Contains(File.ReadAllText(Path.Combine(root, "README.md")), "dotnet publish firmware/BrowserBoard -o ");
         var start = new ProcessStartInfo("dotnet", command) { WorkingDirectory = root, RedirectStandardOutput = true };
-        // The outer test run hands its own settings down, which are not meant for this build.
+        // The outer test run passes its own settings on, which are not meant for this build.
         foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase) || k.StartsWith("VSTEST", StringComparison.OrdinalIgnoreCase)).ToArray()) start.Environment.Remove(name);
         start.Environment["MSBUILDDISABLENODEREUSE"] = "1";
         using Process process = Process.Start(start)!;

@@ -5,7 +5,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>The five jobs of a morning by the mouse, from power-on, as Host's ColdHandsTests does them by contacts: none takes more than eight presses.</summary>
+/// <summary>The main jobs of a morning with the mouse, from power-on, as Host's ColdHandsTests does them by contacts. None takes more than eight presses.</summary>
 [TestClass]
 public class JobsByClickTests
 {

@@ -20,7 +20,7 @@ internal sealed class LivePage : IAsyncDisposable
 
     public IPage Page { get; }
 
-    /// <summary>What the page's console complained of.</summary>
+    /// <summary>The errors on the console of the page.</summary>
     public List<string> Complaints { get; } = [];
 
     public static async Task<LivePage> Open(int width = 1280, int height = 900, bool touch = false, float ratio = 1)
@@ -56,7 +56,7 @@ internal sealed class LivePage : IAsyncDisposable
 
     public string Screen => Server.Session.Use(board => board.Box!.Panel!.ScreenName);
 
-    /// <summary>Keeps a picture of the page for people to look at, when PAGE_PICTURES names a folder.</summary>
+    /// <summary>Saves a picture of the page for people to look at, when PAGE_PICTURES names a folder.</summary>
     public async Task Picture(string name)
     {
         if (Environment.GetEnvironmentVariable("PAGE_PICTURES") is string folder)

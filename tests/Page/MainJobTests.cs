@@ -3,7 +3,7 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>What the whole thing is for, done with the mouse as a person would.</summary>
+/// <summary>The main jobs of the box, done with the mouse as a user would.</summary>
 [TestClass]
 public class MainJobTests
 {

@@ -5,8 +5,8 @@ using nanoFramework.Runtime.Native;
 namespace Intervalometer.Tests.DeviceBoard;
 
 /// <summary>
-/// The stand-in board: everything that the firmware's calls reach, and the thread that plays the script. It comes to life with
-/// the first call. Prints one line for each thing that happens; the program that started the runtime reads them.
+/// The stand-in board: everything that the firmware's calls reach, and the thread that plays the script. It starts with
+/// the first call. It prints one line for each thing that happens, and the program that started the runtime reads these lines.
 /// </summary>
 public static class Bench
 {
@@ -42,10 +42,10 @@ public static class Bench
     /// <summary>The display.</summary>
     public static Glass Glass => _glass!;
 
-    /// <summary>Faults told so far.</summary>
+    /// <summary>Faults reported so far.</summary>
     public static int FaultCount => _faults;
 
-    /// <summary>Puts the board together and starts the script; does nothing when that was done.</summary>
+    /// <summary>Puts the board together and starts the script; does nothing when that has been done.</summary>
     public static void PowerOn()
     {
         if (_on) return;

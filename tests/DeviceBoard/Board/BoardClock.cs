@@ -3,9 +3,9 @@ using System;
 namespace Intervalometer.Tests.DeviceBoard;
 
 /// <summary>
-/// Microseconds since the start, from the host's clock, which the runtime hands out in steps of 0.1 µs. The player holds it: it runs with the
-/// host's clock up to a time that the player allows and stands there, so that a press is made at its time however busy the PC is.
-/// A script may let it jump ahead over times in which nothing happens. Only the player changes it.
+/// Microseconds since the start, from the host's clock, which the runtime gives in steps of 0.1 µs. The player controls this clock. It runs with the
+/// host's clock up to a time that the player allows, and then stops there, so that a press is made at its time however busy the PC is.
+/// A script may let it jump ahead over times when nothing happens. Only the player changes it.
 /// </summary>
 public static class BoardClock
 {
@@ -13,7 +13,7 @@ public static class BoardClock
     private static long _lastUs;
     private static long _allowedUs;
 
-    /// <summary>The time now, µs. Never runs back, should somebody set the host's clock.</summary>
+    /// <summary>The time now, µs. It never runs back, even when somebody sets the host's clock.</summary>
     public static long NowUs
     {
         get
@@ -27,7 +27,7 @@ public static class BoardClock
         }
     }
 
-    /// <summary>For how long the clock has been standing, µs.</summary>
+    /// <summary>For how long the clock has been stopped, µs.</summary>
     public static long StandsUs
     {
         get

@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Tests.DeviceBoard;
 
-/// <summary>Changes of the watched outputs, kept until there is time to print them. Noting one allocates nothing.</summary>
+/// <summary>Changes of the watched outputs, kept until there is time to print them. Recording one allocates nothing.</summary>
 public sealed class EdgeLog
 {
     private const int Room = 64;

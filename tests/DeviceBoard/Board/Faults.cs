@@ -2,7 +2,7 @@ using System;
 
 namespace Intervalometer.Tests.DeviceBoard;
 
-/// <summary>Makes a part of the board fail, as a script orders.</summary>
+/// <summary>Makes a part of the board fail, as the script says.</summary>
 public static class Faults
 {
     /// <summary>Nothing fails.</summary>
@@ -33,7 +33,7 @@ public static class Faults
 
     private static byte[]? _waste;
 
-    /// <summary>What was asked for, and cannot be there.</summary>
+    /// <summary>An allocation that is too large for the heap.</summary>
     public static bool Wasted => _waste != null;
 
     /// <summary>What fails now.</summary>

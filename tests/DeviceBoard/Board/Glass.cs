@@ -3,7 +3,7 @@ using System;
 namespace Intervalometer.Tests.DeviceBoard;
 
 /// <summary>
-/// The display as the firmware drives it: page addressing, whole pages. It keeps a sum of each page, not the page (unless a script
+/// The display as the firmware drives it, with page addressing and whole pages. It keeps a checksum of each page and not the page (unless a script
 /// wants pictures printed). Command codes: Solomon Systech, SSD1306 data sheet rev 1.1, table 9-1.
 /// </summary>
 public sealed class Glass
@@ -39,7 +39,7 @@ public sealed class Glass
     /// <summary>Contrast.</summary>
     public int Contrast { get; private set; } = 0x7F;
 
-    /// <summary>One number for what the eye sees.</summary>
+    /// <summary>One number for the visible picture.</summary>
     public int Sum
     {
         get
@@ -50,7 +50,7 @@ public sealed class Glass
         }
     }
 
-    /// <summary>Keeps what is shown from now on, after every page that comes in, so that no whole picture is missed.</summary>
+    /// <summary>Records what is shown from now on, after every page that arrives, so that no whole picture is missed.</summary>
     public void Record()
     {
         _shown.Clear();

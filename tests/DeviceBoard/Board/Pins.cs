@@ -1,6 +1,6 @@
 namespace Intervalometer.Tests.DeviceBoard;
 
-/// <summary>Hears of an input that changed.</summary>
+/// <summary>A callback for an input that has changed.</summary>
 public interface IPinListener
 {
     /// <summary>The pin has a new level.</summary>
@@ -65,7 +65,7 @@ public sealed class Pins
         _state[pin] = Open | Output;
     }
 
-    /// <summary>Who hears of changes of an input; null for nobody.</summary>
+    /// <summary>The callback for changes of an input; null for none.</summary>
     public void Listen(int pin, IPinListener? listener) => _listeners[pin] = listener;
 
     /// <summary>Closes a pin.</summary>
@@ -85,7 +85,7 @@ public sealed class Pins
         return (_state[pin] & High) != 0;
     }
 
-    // The limiter feeds the couplers when beats have charged it, and for a while after the last one.
+    // The limiter supplies the optocouplers once the heartbeat has charged it, and for a while after the last edge.
     private bool Fed(long nowUs) => nowUs - _beatUs < HoldUs && _beatUs - _beatsFromUs >= ChargeUs;
 
     /// <summary>The firmware drives an output.</summary>

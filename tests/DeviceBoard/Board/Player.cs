@@ -5,21 +5,21 @@ using Heap = nanoFramework.Runtime.Native.GC;
 namespace Intervalometer.Tests.DeviceBoard;
 
 /// <summary>
-/// Plays the script: presses, pictures, heap. Prints edges when it has nothing better to do. Measures how late it is itself: that
-/// is the PC's doing and not the firmware's.
+/// Plays the script: presses, pictures, heap. It prints edges while it has nothing else to do. It also measures how late it is itself, because that
+/// is caused by the PC and not by the firmware.
 /// </summary>
 public sealed class Player
 {
-    // A picture may come so long after its moment, and must come so long before the next thing that happens, ms.
+    // A picture may come this long after its moment, and must come this long before the next thing that happens, ms.
     private const int PictureLateMs = 1000;
     private const int ClearMs = 40;
 
     private const int MostSleepMs = 20;
 
-    // The clock may run on so long after the player should have come round; then it stands, µs.
+    // When the player is late, the clock runs on for this long and then stops, µs.
     private const long AheadUs = 60_000;
 
-    // The clock stands so long at a press, so that the firmware sees it at its time, ms.
+    // The clock stops for this long at a press, so that the firmware sees the press at its time, ms.
     private const int StandMs = 30;
 
     private readonly EdgeLog _edges;
@@ -32,7 +32,7 @@ public sealed class Player
     private int _lateStep;
     private long _standUs;
 
-    /// <summary>Over the parts of the board that it touches.</summary>
+    /// <summary>Creates it with the parts of the board that it uses.</summary>
     public Player(EdgeLog edges, Pins pins, Glass glass)
     {
         _edges = edges;
@@ -61,7 +61,7 @@ public sealed class Player
         Bench.End("ended");
     }
 
-    /// <summary>Prints for how long the clock stood waiting for the player at worst, and how many checks held; a board that met a fault has one more that did not.</summary>
+    /// <summary>Prints the longest time for which the clock waited for the player, and how many checks passed. A board that met a fault has one more failed check.</summary>
     public void Summary()
     {
         Console.WriteLine("late " + _lateStep.ToString() + " " + _lateMs.ToString());
@@ -100,7 +100,7 @@ public sealed class Player
         BoardClock.JumpTo(toMs * 1000L);
     }
 
-    // How long the clock stood though nobody meant it to: the PC was busy.
+    // How long the clock was stopped without being meant to, because the PC was busy.
     private void NoteLate(int step)
     {
         int late = _slower > 1 ? 0 : (int)((BoardClock.StandsUs - _standUs) / 1000);

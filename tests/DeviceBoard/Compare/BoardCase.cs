@@ -28,11 +28,11 @@ public sealed record BoardCase
     /// <summary>When the place was made: the day before the script begins, UTC.</summary>
     public UtcInstant PlaceMade => Planner.FromDateTime(Scene.Start.AddDays(-1));
 
-    /// <summary>When the box, asleep by then, is woken; s.</summary>
+    /// <summary>When the sleeping box is woken, s.</summary>
     public IReadOnlyList<double> WakesAt { get; init; } = [];
 
     /// <summary>
-    /// A planned closing may differ by this part of its length: the box works the dawn's correction out every two seconds, the two boards not in
+    /// A planned closing may differ by this share of its length. The box works out the dawn's correction every two seconds, and the two boards do so not at
     /// the same instant, and at a twilight's 0.002 stop a second that is 0.3 % of the exposure. 0 without that correction.
     /// </summary>
     public double ClosingPart { get; init; }
@@ -45,7 +45,7 @@ public sealed record BoardCase
 
     /// <summary>A case by its name.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
-    /// <param name="place">Where the dearest place is found.</param>
+    /// <param name="place">Where the box finds the place that needs most.</param>
     public static BoardCase Make(string name, PlaceIn place = PlaceIn.Memory)
     {
         if (name == "morning") return Morning(place);
@@ -70,7 +70,7 @@ public sealed record BoardCase
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
-    // The device's clock begins anew when it wakes, the virtual board's runs on. Lines that take turns on the display do so every 18 s
+    // The device's clock begins again when it wakes, while that of the virtual board runs on. Lines that take turns on the display do so every 18 s
     // and every 8 s: the box wakes a whole number of both after the start, so that both boards show the same one.
     private const double WakingSeconds = 72 * 441;
 

@@ -3,7 +3,7 @@ using Intervalometer.Tests.Budgets;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
-/// <summary>Holds what tests/Budgets counts without a runtime against what the runtime has: files, tables, and the heap at three moments.</summary>
+/// <summary>Compares what tests/Budgets counts without a runtime with the real runtime: files, tables, and the heap at three moments.</summary>
 public sealed class CountCheck(TextWriter output, Judge judge)
 {
     /// <summary>The script whose moments are counted.</summary>
@@ -12,10 +12,10 @@ public sealed class CountCheck(TextWriter output, Judge judge)
     /// <summary>Where the counts stand, from the root.</summary>
     public const string Table = "tests/Budgets/budgets.csv";
 
-    /// <summary>A count may be so far from the real figure, per cent.</summary>
+    /// <summary>How far a count may be from the real figure, per cent.</summary>
     public const double PerCent = 3;
 
-    /// <summary>The sum of all files may be so far off, per cent.</summary>
+    /// <summary>How far the sum of all files may be off, per cent.</summary>
     public const double SumPerCent = 1;
 
     private const string LineStart = "heap: all of it; ";

@@ -15,7 +15,7 @@ public sealed record Run(IReadOnlyList<string> Lines, bool TimedOut)
     /// <summary>The numbers of free heap that were printed, bytes.</summary>
     public IEnumerable<(int Step, int Bytes)> Free => Told("free").Select(w => (int.Parse(w[0], CultureInfo.InvariantCulture), int.Parse(w[1], CultureInfo.InvariantCulture)));
 
-    /// <summary>For how long the stand-in board's clock stood at worst because the PC was busy, and before which step. Null when that was not printed.</summary>
+    /// <summary>The longest time for which the clock of the stand-in board was stopped because the PC was busy, and before which step. Null when that was not printed.</summary>
     public (int Step, int Ms)? Late => Told("late").Select(w => ((int, int)?)(int.Parse(w[0], CultureInfo.InvariantCulture), int.Parse(w[1], CultureInfo.InvariantCulture))).FirstOrDefault();
 
     /// <summary>The pictures that were looked at, by step: how long after its moment the look ended, ms, and the sums seen, the last one first.</summary>
@@ -45,7 +45,7 @@ public sealed record Run(IReadOnlyList<string> Lines, bool TimedOut)
     }
 }
 
-/// <summary>The platform's own converter and runtime, built elsewhere: the files "topes" and "clr" of a folder.</summary>
+/// <summary>The platform's own converter and runtime, which were built elsewhere: the files "topes" and "clr" of a folder.</summary>
 public sealed class DeviceRuntime
 {
     private readonly string _topes;
@@ -62,7 +62,7 @@ public sealed class DeviceRuntime
         }
         _clr = [clr];
         if (Starts()) return;
-        // A kernel without 32-bit programs: the same binary, interpreted.
+        // On a kernel that cannot run 32-bit programs, an emulator runs the same binary.
         string? binary = Directory.EnumerateFiles(Path.Combine(folder, "build", "bin"), "nanoFramework.nanoCLR.test").FirstOrDefault();
         if (binary is not null) _clr = ["qemu-i386", Path.GetFullPath(binary)];
         if (binary is null || !Starts()) throw new InvalidOperationException($"{clr} does not start: this kernel runs no 32-bit programs, and qemu-i386 (Debian: qemu-user) is not there to run them.");
@@ -108,7 +108,7 @@ public sealed class DeviceRuntime
         lock (lines) return new Run([.. lines], !ended);
     }
 
-    // Edges are compared with the clock: what else runs on this PC must wait. Only some users may ask for that.
+    // Edges are compared with the clock, so other programs on this PC should wait. Only some users may ask for that.
     private static void GoFirst(Process process)
     {
         try

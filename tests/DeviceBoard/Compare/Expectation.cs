@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
-/// <summary>Plays a case on the virtual board and writes down what the stand-in board has to do and to show.</summary>
+/// <summary>Plays a case on the virtual board and records what the stand-in board must do and show.</summary>
 public sealed class Expectation
 {
     /// <summary>After anything that happens the box gets this much real time before the clocks may jump, ms.</summary>
@@ -21,7 +21,7 @@ public sealed class Expectation
 
     private const int TickUs = 10_000;
 
-    // A jump that saves less is not worth one, ms.
+    // A jump must save at least this much, ms.
     private const int WorthMs = 1000;
 
     // The heap is collected so long after a picture, and so far from edges, ms.
@@ -136,7 +136,7 @@ public sealed class Expectation
         }
     }
 
-    // A jump is a board that stood still. In the middle of a frame the firmware would tell, rightly, that the frame's length is in doubt.
+    // To the firmware a jump looks like a board that stood still. In the middle of a frame it would report, rightly, that the length of the frame is in doubt.
     private bool ShutterClosedAt(Edge[] edges, int atMs) => edges.LastOrDefault(e => e.Pin == Pin(Line.Shutter) && e.AtUs / 1000 <= atMs) is { High: true };
 
     private int Pin(Line line) => line == Line.HalfPress ? _board.Options.Pins.HalfPress : _board.Options.Pins.Shutter;

@@ -15,8 +15,8 @@ public static class FaultStarts
     public static IReadOnlyList<string> Kinds { get; } = ["none", "display-throws", "memory-throws", "clock-throws", "pin-throws", "heap-full", "display-silent", "memory-silent"];
 
     /// <summary>
-    /// Plays it. Holds when a start stays up and both contacts are open after a press of Fire and one more that stops what it began; a
-    /// board that was restarted by the fault must fire nothing at all.
+    /// Plays it. The check passes when a start keeps running and both contacts are open after a press of Fire and another that stops the run. A
+    /// board that the fault has restarted must not fire at all.
     /// </summary>
     public static int Run(Workbench bench, string kind, int most, PlaceIn place)
     {

@@ -2,22 +2,22 @@ using System.Globalization;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
-/// <summary>Compares what the stand-in board told with what the virtual board did.</summary>
+/// <summary>Compares what the stand-in board printed with what the virtual board did.</summary>
 public sealed class Judge(TextWriter output)
 {
     /// <summary>
-    /// How far an edge may be from the virtual board's, ms. A press is made up to a turn of the player late and seen up to a tick
-    /// later; a PC that does other work as well delays more.
+    /// How far an edge may be from that of the virtual board, ms. A press may be made one turn of the player late and be seen one tick
+    /// later; a busy PC delays it more.
     /// </summary>
     public const double EdgeMs = 120;
 
     /// <summary>How far the time between two planned edges of one line may be from the virtual board's, ms: a PC is no real-time system.</summary>
     public const double BetweenMs = 15;
 
-    /// <summary>Checks that held.</summary>
+    /// <summary>Checks that passed.</summary>
     public int Passed { get; private set; }
 
-    /// <summary>Checks that did not.</summary>
+    /// <summary>Checks that failed.</summary>
     public int Failed { get; private set; }
 
     /// <summary>Pictures that were the same, bit for bit.</summary>
@@ -35,7 +35,7 @@ public sealed class Judge(TextWriter output)
     /// <summary>The largest difference between two planned edges so far, ms.</summary>
     public double WorstBetweenMs { get; private set; }
 
-    /// <summary>Notes a check.</summary>
+    /// <summary>Counts a check.</summary>
     public void Check(bool held, string what)
     {
         if (held) Passed++;
@@ -46,7 +46,7 @@ public sealed class Judge(TextWriter output)
         }
     }
 
-    /// <summary>Adds what another judge found.</summary>
+    /// <summary>Adds the counts of another judge.</summary>
     public void Add(Judge other)
     {
         Passed += other.Passed;

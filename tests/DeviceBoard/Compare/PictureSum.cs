@@ -2,7 +2,7 @@ using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
-/// <summary>One number for what the eye sees, as the stand-in display makes it.</summary>
+/// <summary>One number for the visible picture, as the stand-in display computes it.</summary>
 public static class PictureSum
 {
     /// <summary>The sum of eight pages, each as its bytes are sent.</summary>

@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 /// <summary>Plays scripts on the device's own runtime and on the virtual board, and compares. tests/DeviceBoard/run.sh calls it.</summary>
 public static class Program
 {
-    /// <summary>Returns 0 when everything held.</summary>
+    /// <summary>Returns 0 when every check passed.</summary>
     public static int Main(string[] args)
     {
         var runtime = new Option<string?>("--runtime") { Description = "Folder of the platform's converter (topes) and runtime (clr)." };

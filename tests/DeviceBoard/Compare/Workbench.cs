@@ -10,7 +10,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     private const int EnoughBytes = 262_144;
     private const int PatienceMs = 60_000;
 
-    /// <summary>The stand-in board's clock may stand so long because the PC is busy, ms, before a start that fails is played again.</summary>
+    /// <summary>When the clock of the stand-in board was stopped for longer than this because the PC was busy, ms, a failed start is played again.</summary>
     public const int LateMs = 60;
 
     private const int MostAttempts = 3;
@@ -31,10 +31,10 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     /// <summary>True to let the device print its pictures.</summary>
     public bool PrintPictures { get; init; }
 
-    /// <summary>Where to tell.</summary>
+    /// <summary>Where to print.</summary>
     public TextWriter Output => output;
 
-    /// <summary>Converts everything, measures the stand-ins' own share of the heap, and tells the sizes.</summary>
+    /// <summary>Converts everything, measures the stand-ins' own share of the heap, and prints the sizes.</summary>
     public void Prepare()
     {
         string standIns = Path.Combine(root, "tests/DeviceBoard/Alone", Binaries);
@@ -79,7 +79,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     {
         foreach (string name in names)
         {
-            // Edges may wander with the load of the PC; what counts here is that the box works: pictures, and no exception.
+            // Edges may move with the load of the PC. Here it only matters that the box works: the right pictures, and no exception.
             bool Plays(int heap)
             {
                 var judge = new Judge(TextWriter.Null);
@@ -138,7 +138,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         return free;
     }
 
-    // A start that fails while the PC was late is no finding about the firmware: it is played again, and that is told.
+    // A start that fails while the PC was late shows nothing about the firmware. It is played again, and the output says so.
     private Run PlayStart(string name, string log, Start start, byte[]? memory, int batteryCount, int heapBytes, Judge judge, bool quiet)
     {
         for (int attempt = 1; ; attempt++)
