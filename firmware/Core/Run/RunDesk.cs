@@ -4,8 +4,8 @@ using Intervalometer.Core.Swash;
 namespace Intervalometer.Core.Run;
 
 /// <summary>
-/// Decides what the release player plays: a plan, or a run on the waves that is timed by marks. One thread calls it, the release
-/// thread. Nothing here allocates after construction.
+/// Decides what the release player plays: a plan, or a run on the waves whose frames are timed by marks. Only the release thread calls it. Nothing
+/// is allocated after construction.
 /// </summary>
 public sealed class RunDesk
 {
@@ -14,24 +14,24 @@ public sealed class RunDesk
     private bool _endAsked;
 
     /// <summary>Creates the desk.</summary>
-    /// <param name="lines">The two contacts.</param>
-    /// <param name="frames">Where frames are noted.</param>
+    /// <param name="lines">The two contacts to the camera.</param>
+    /// <param name="frames">Where the frames are noted.</param>
     public RunDesk(IReleaseLines lines, IFrameNotes frames)
     {
         _player = new ReleasePlayer(lines, frames);
         _waves = new WaveRun(_player);
     }
 
-    /// <summary>The player, to be read.</summary>
+    /// <summary>The player, for reading only.</summary>
     public ReleasePlayer Player => _player;
 
-    /// <summary>The run on the waves, to be read.</summary>
+    /// <summary>The run on the waves, for reading only.</summary>
     public WaveRun Waves => _waves;
 
     /// <summary>What the box is doing.</summary>
     public RunState State { get; private set; }
 
-    /// <summary>Runs begun.</summary>
+    /// <summary>How many runs have begun.</summary>
     public int Runs { get; private set; }
 
     /// <summary>True while a run is on, so that Fire means stop.</summary>
@@ -40,21 +40,21 @@ public sealed class RunDesk
     /// <summary>True when the present or last run was on the waves.</summary>
     public bool LastRunOnWaves { get; private set; }
 
-    /// <summary>True when the present or last run was ended between two frames, before its plan was done; see <see cref="EndBetweenFrames"/>.</summary>
+    /// <summary>True when the present or last run was ended between two frames before its plan was complete; see <see cref="EndBetweenFrames"/>.</summary>
     public bool EndedEarly { get; private set; }
 
-    /// <summary>The next planned edge, µs; long.MaxValue when there is none.</summary>
+    /// <summary>When the next planned edge is due, µs; long.MaxValue when there is none.</summary>
     public long NextEdgeUs => _player.NextEdgeUs;
 
-    /// <summary>Plays the edges that are due and does nothing else: for the last moment before an edge. <see cref="Turn"/> must follow.</summary>
+    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Turn"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <returns>True when an edge was due.</returns>
     public bool PlayDue(long nowUs) => _player.PlayDue(nowUs);
 
-    /// <summary>Starts a plan now. False when a run is on.</summary>
-    /// <param name="plan">A plan without a <see cref="ShotPlan.Fault"/>; must not change during the run.</param>
-    /// <param name="camera">The camera; must not change during the run.</param>
-    /// <param name="nowUs">The time now, µs; its limiter, half-press and settling count from here, however long ago the press was.</param>
+    /// <summary>Starts a plan now. Returns false when a run is on.</summary>
+    /// <param name="plan">A plan without a <see cref="ShotPlan.Fault"/>, which must not change during the run.</param>
+    /// <param name="camera">The times of the camera, which must not change during the run.</param>
+    /// <param name="nowUs">The time now, µs. Limiter, half-press and settling are counted from here, however long ago the press was.</param>
     public bool StartPlan(ShotPlan plan, CameraProfile camera, long nowUs)
     {
         if (Running) return false;
@@ -64,10 +64,10 @@ public sealed class RunDesk
         return true;
     }
 
-    /// <summary>Begins to fire on the waves. False when a run is on.</summary>
-    /// <param name="order">When to fire; must not change during the run.</param>
-    /// <param name="burst">What to take on each wave; must not change during the run.</param>
-    /// <param name="camera">The camera; must not change during the run.</param>
+    /// <summary>Begins to fire on the waves. Returns false when a run is on.</summary>
+    /// <param name="order">When to fire; it must not change during the run.</param>
+    /// <param name="burst">What to take on each wave; it must not change during the run.</param>
+    /// <param name="camera">The times of the camera, which must not change during the run.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public bool StartWaves(WaveOrder order, ShotPlan burst, CameraProfile camera, long nowUs)
     {
@@ -80,7 +80,7 @@ public sealed class RunDesk
         return true;
     }
 
-    /// <summary>The end of a run has been read; back to ready. Changes nothing while a run is on.</summary>
+    /// <summary>Goes back to Ready after the end of a run has been read. Changes nothing while a run is on.</summary>
     public void Acknowledge()
     {
         if (!Running) State = RunState.Ready;
@@ -104,11 +104,11 @@ public sealed class RunDesk
         if (timing) State = _waves.State;
     }
 
-    /// <summary>Mark came up again after being held.</summary>
+    /// <summary>Handles Mark coming up again after it was held.</summary>
     /// <param name="heldUs">How long it was down, µs.</param>
     public void MarkReleased(long heldUs) => _waves.MarkHeld(heldUs);
 
-    /// <summary>Stops the run at once and opens both lines; a frame that a person ends is done by that. Nothing happens when no run is on.</summary>
+    /// <summary>Stops the run at once and opens both lines. A frame that a person ends is complete by that. Does nothing when no run is on.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void StopNow(long nowUs)
     {
@@ -118,14 +118,14 @@ public sealed class RunDesk
         State = done ? RunState.Done : RunState.Stopped;
     }
 
-    /// <summary>Notes that the run was ended by an error outside; the lines have been opened.</summary>
+    /// <summary>Notes that an error outside has ended the run and that the lines have been opened.</summary>
     public void Fail()
     {
         _player.Forget();
         State = RunState.Failed;
     }
 
-    /// <summary>The limiter does not feed the couplers: a run that is on takes no frames, and is ended.</summary>
+    /// <summary>Ends a run that is on because the limiter does not feed the couplers, so that the run would take no frames.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void LimiterIsOff(long nowUs)
     {
@@ -134,7 +134,7 @@ public sealed class RunDesk
         State = RunState.Failed;
     }
 
-    /// <summary>One turn: plays what is due, and moves on.</summary>
+    /// <summary>Does one turn: plays the edges that are due, and advances the run.</summary>
     public void Turn(long nowUs)
     {
         _player.Turn(nowUs);

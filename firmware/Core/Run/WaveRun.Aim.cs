@@ -4,22 +4,22 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Core.Run;
 
-/// <summary>The moment of a wave run: where it comes from, and when it moves.</summary>
+/// <summary>The moment at which a wave run opens the shutter: how it is found, and when it changes.</summary>
 public sealed partial class WaveRun
 {
     private const int MostAhead = 20;
 
-    // A press this close to the expected turn of the wave before, as a share of the learned delay, may be that turn.
+    // A press this close to the expected turn of the wave before, as a share of the learned delay, may mark that turn and no arrival.
     private const double AtTurnShare = 0.25;
     private const int TappedTurnsDoubted = 3;
 
-    // The chance of an awaited forecast is renewed so often.
+    // While a forecast is awaited, its chance is worked out again at this interval, µs.
     private const long RenewUs = 500_000;
 
-    // A mark this close to a pending forecast is taken as that very wave, as a share of the period.
+    // A mark this close to the awaited forecast, as a share of the period, counts as the mark of that very wave.
     private const double SameWaveShare = 0.35;
 
-    // Two presses this close are one arrival, as a share of the learned delay; see WaveRhythm.ShortestPeriodSeconds too.
+    // Two presses this close, as a share of the learned delay, mark the same arrival; see WaveRhythm.ShortestPeriodSeconds too.
     private const double SameArrivalShare = 0.2;
 
     private void AimAtRhythm(long nowUs)
@@ -32,14 +32,14 @@ public sealed partial class WaveRun
         _askedUs = nowUs;
         _earliestUs = LinesReadyUs(nowUs);
         if (CameraReadyToOpenUs > _earliestUs) _earliestUs = CameraReadyToOpenUs;
-        // A wave before this one has been fired on or is skipped on purpose.
+        // The wave before this one has been fired on, or is skipped because of EveryWave.
         double share = _order.EveryWave - 0.5;
         _earliestTurnUs = _lastTurnUs == 0 ? 0 : _lastTurnUs + (long)(share * Rhythm.PeriodSeconds * 1e6);
         _ahead = 0;
         TryNextWave();
     }
 
-    // Aims at the next wave that can be had; its best moment is looked for a turn at a time.
+    // Aims at the next wave that can be reached. Its best moment is searched for, one step in each turn.
     private void TryNextWave()
     {
         long span = SpanUs;
@@ -64,7 +64,7 @@ public sealed partial class WaveRun
         Ask();
     }
 
-    // One step of the search for the best moment.
+    // Does one step of the search for the best moment.
     private void Think(long nowUs)
     {
         if (!Search.Step()) return;
@@ -72,14 +72,14 @@ public sealed partial class WaveRun
         if (Search.ReleaseUs < _earliestUs) TryNextWave();
         else
         {
-            // The turns that went by meanwhile may have eaten up a moment that was close.
+            // The search took some turns of the thread, in which a moment that was close may have passed.
             long soonest = LinesReadyUs(nowUs);
             ShowChance(Search.Chance, nowUs);
             AwaitWave(_aimedTurnUs, Search.ReleaseUs > soonest ? Search.ReleaseUs : soonest);
         }
     }
 
-    // That no mark comes is news as well, so the chance is worked out again while a forecast is awaited.
+    // The absence of a mark also says something, so the chance is worked out again while a forecast is awaited.
     private void RenewChance(long nowUs) => ShowChance(Search.ChanceNow(Rhythm, nowUs, TargetUs, SpanUs / 1e6, _order.BestMoment), nowUs);
 
     private void ShowChance(double chance, long nowUs)
@@ -95,7 +95,7 @@ public sealed partial class WaveRun
         State = RunState.AwaitWave;
     }
 
-    // A fresh mark during the wait: either this is the awaited wave, a little off its forecast, or an earlier one.
+    // Handles a new mark during the wait. It is the mark of the awaited wave, a little off its forecast, or that of an earlier one.
     private void ReAim(long atUs, long nowUs)
     {
         long off = _aimedTurnUs - atUs;
@@ -121,12 +121,12 @@ public sealed partial class WaveRun
             AimAtArrival(atUs, nowUs);
             return;
         }
-        // The wave before is still being waited for or taken.
+        // The wave before is still awaited or being taken.
         if (_waitingArrivalUs != 0 && _order.EveryWave == 1) WavesMissed++;
         _waitingArrivalUs = atUs;
     }
 
-    // Arrivals come when they come. Every other press at the moment when the wave before should turn is a turn that was tapped.
+    // Arrivals come at any time. When every other press falls on the moment at which the wave before should turn, those presses mark turns.
     private void WatchForTappedTurns(double sinceSeconds)
     {
         double off = sinceSeconds - Delay.DelaySeconds;
@@ -143,7 +143,7 @@ public sealed partial class WaveRun
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
         long open = _order.BestMoment ? best : turn + _order.FromTurnMs * 1000L;
-        // A wave that arrived while the one before was being taken may have had its moment meanwhile.
+        // When a wave arrived while the one before was being taken, its moment may have passed meanwhile.
         if (LinesReadyUs(nowUs) > open + LateUs)
         {
             WavesMissed++;
@@ -154,7 +154,7 @@ public sealed partial class WaveRun
         Aim(open, turn, nowUs);
     }
 
-    // Sets the moment of opening; 0 or a moment that has gone by means as soon as the lines and the camera allow.
+    // Sets the moment of opening. With 0, or a moment that has passed, the shutter opens as soon as the lines and the camera allow.
     private bool Aim(long openUs, long turnUs, long nowUs)
     {
         long linesUs = LinesReadyUs(nowUs);
@@ -172,12 +172,12 @@ public sealed partial class WaveRun
         HandOverWhenDue(nowUs);
         return true;
     }
-
+// A frame that would be delayed by more than this has missed its wave.
     // A frame put off by more than this has missed its wave.
     private const long LateUs = 300_000;
 
     private long CameraReadyToOpenUs => _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
-
+// The soonest that the shutter could open as far as the limiter, half-press and the camera's lag allow.
     // The soonest that the shutter could open, as far as limiter, half-press and lag go.
     private long LinesReadyUs(long nowUs)
     {

@@ -5,16 +5,16 @@ using Intervalometer.Core.Swash;
 namespace Intervalometer.Core.Run;
 
 /// <summary>
-/// A run on the waves: picks the wave, works out when the shutter should open, hands the frames to the player a moment
-/// before, and moves the moment when a fresh mark says better. Times are those of the shutter opening, so the camera's lag
-/// is made up for. Called by the release thread only; allocates nothing.
+/// A run on the waves. It chooses the wave, works out when the shutter should open, hands the frames to the player a moment before that, and
+/// moves the moment when a new mark improves the forecast. All times are those at which the shutter opens, so the camera's lag is
+/// compensated. Only the release thread calls it, and it allocates nothing.
 /// </summary>
 public sealed partial class WaveRun
 {
-    // Frames are handed to the player this long before their first edge: until then a mark moves them freely.
+    // Frames are handed to the player this long before their first edge. Until then a mark can move them freely.
     private const long HandOverUs = 200_000;
 
-    // The best moment of a forecast takes seven turns of the release thread.
+    // The search for the best moment of a forecast takes seven turns of the release thread.
     private const long ThinkUs = 100_000;
 
     private readonly ReleasePlayer _player;
@@ -43,7 +43,7 @@ public sealed partial class WaveRun
     private bool _sameWave;
     private bool _markedInRun;
 
-    /// <summary>Creates a run that knows no waves.</summary>
+    /// <summary>Creates a run that has seen no waves.</summary>
     public WaveRun(ReleasePlayer player)
     {
         _player = player;
@@ -51,46 +51,46 @@ public sealed partial class WaveRun
         _holds = new HeldMarks(Rhythm.Lengths);
     }
 
-    /// <summary>The rhythm learned from marks; kept between runs.</summary>
+    /// <summary>The rhythm learned from marks, which is kept from run to run.</summary>
     public WaveRhythm Rhythm { get; } = new WaveRhythm();
 
-    /// <summary>The learned delay from arrival to turn; kept between runs.</summary>
+    /// <summary>The learned delay from arrival to turn, which is kept from run to run.</summary>
     public TurnDelay Delay { get; }
 
-    /// <summary>The search for the best moment, free for others while no run is on.</summary>
+    /// <summary>The search for the best moment. Others may use it while no run is on.</summary>
     public ReleaseSearch Search { get; } = new ReleaseSearch();
 
     /// <summary>What the run is doing: one of the waiting states, <see cref="RunState.OnWave"/>, <see cref="RunState.Done"/> or <see cref="RunState.Failed"/>.</summary>
     public RunState State { get; private set; }
 
-    /// <summary>When the shutter is to open next, µs; valid in <see cref="RunState.AwaitWave"/>. The forecast turn while the best moment is being looked for.</summary>
+    /// <summary>When the shutter opens next, µs; valid in <see cref="RunState.AwaitWave"/>. It is the forecast turn while the best moment is being searched for.</summary>
     public long TargetUs { get; private set; }
 
-    /// <summary>Chance that the coming frames lie wholly on the backwash, percent; -1 when it is not known.</summary>
+    /// <summary>The chance that all coming frames lie on the backwash from start to end, per cent; -1 when it is not known.</summary>
     public int ChancePercent { get; private set; } = -1;
 
-    /// <summary>Waves fired on in this run.</summary>
+    /// <summary>How many waves were fired on in this run.</summary>
     public int WavesFired { get; private set; }
 
-    /// <summary>Waves that came while the camera was still busy with an earlier frame.</summary>
+    /// <summary>How many waves came while the camera was still busy with an earlier frame.</summary>
     public int WavesMissed { get; private set; }
 
     /// <summary>
-    /// True while a run on arrivals cannot fire yet: Mark must be held from the arrival of a wave to its turn, until
+    /// True while a run on arrivals cannot fire yet. Mark must be held from the arrival of a wave to its turn until
     /// <see cref="TurnDelay.PairsNeeded"/> waves have taught how long that takes.
     /// </summary>
     public bool AsksForHolds => _order.Way == FiringWay.OnArrival && !Delay.Ready;
 
     /// <summary>
-    /// True while the marks contradict each other, and every chance is halved: some were no turns (<see cref="WaveRhythm.Doubtful"/>), or in
-    /// a run on arrivals the turns are tapped as well, where only a hold tells a turn from an arrival.
+    /// True while the marks contradict each other, so that every chance is halved. Either some marks were no turns (<see cref="WaveRhythm.Doubtful"/>),
+    /// or in a run on arrivals the turns are marked by presses as well, where only a hold tells a turn from an arrival.
     /// </summary>
     public bool Doubtful => _order.Way == FiringWay.OnArrival ? _tappedTurns >= TappedTurnsDoubted : Rhythm.Doubtful;
 
-    /// <summary>Frames begun in this run.</summary>
+    /// <summary>How many frames have begun in this run.</summary>
     public int FramesTaken => WavesFired * _plan.FrameCount + (_handedOver ? _player.FramesStarted : 0);
 
-    /// <summary>Sets up a run. Nothing happens before <see cref="Start"/>.</summary>
+    /// <summary>Sets a run up. Nothing happens before <see cref="Start"/>.</summary>
     public void Prepare(WaveOrder order, ShotPlan plan, CameraProfile camera)
     {
         _order = order;
@@ -121,7 +121,7 @@ public sealed partial class WaveRun
         else AwaitMark();
     }
 
-    /// <summary>Takes a mark: of an arrival in a run on arrivals, else of a turn, whatever was pressed before.</summary>
+    /// <summary>Takes a mark. In a run on arrivals it marks an arrival, otherwise a turn, whatever was pressed before.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="timing">True when this run is on and the mark may time it.</param>
@@ -142,12 +142,12 @@ public sealed partial class WaveRun
         if (!timing || _sameWave) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
-            // Working out the best moment takes too many turns to be begun close to an edge.
+            // The search for the best moment takes so many turns that it must not begin close to an edge.
             bool edgeNear = _handedOver && _player.NextEdgeUs - nowUs < ThinkUs;
             if (State == RunState.AwaitWave && !edgeNear && TryTakeBack()) ReAim(atUs, nowUs);
             else if (State == RunState.AskMark) AimAtRhythm(nowUs);
         }
-        // A run on the rhythm never is in this state.
+        // A run on the rhythm is never in this state.
         if (State != RunState.AwaitMark) return;
         _marksSinceFire++;
         if (_marksSinceFire < _order.EveryWave) return;
@@ -156,10 +156,10 @@ public sealed partial class WaveRun
     }
 
     /// <summary>
-    /// Mark came up again. If it went down for an arrival, the wave turned just now. Otherwise it was held from a turn until the
-    /// water had drained: that is how long the backwash lasts.
+    /// Handles Mark coming up again. When it went down at an arrival, the wave has just turned. Otherwise it was held from a turn until the
+    /// water had drained, which is how long the backwash lasts.
     /// </summary>
-    /// <param name="heldUs">How long, µs; less than <see cref="ShortestRunUpUs"/> is only a press of an arrival; for a turn see <see cref="HeldMarks"/>.</param>
+    /// <param name="heldUs">How long Mark was held, µs. At an arrival, less than <see cref="ShortestRunUpUs"/> is only a press; for a turn see <see cref="HeldMarks"/>.</param>
     public void MarkHeld(long heldUs)
     {
         if (_heldSinceUs != 0)
@@ -168,16 +168,16 @@ public sealed partial class WaveRun
             _heldSinceUs = 0;
             return;
         }
-        // A second press for the same wave is a slip, unless it is the one that was held.
+        // A second press for the same wave is a slip, unless it was the one that was held.
         if (_sameWave && heldUs < HeldMarks.LongUs) return;
         _chanceDue = true;
         _holds.Take(heldUs, _markedInRun);
     }
 
-    /// <summary>Mark held at least this long from an arrival teaches the turn, µs: longer than a press with a glove.</summary>
+    /// <summary>When Mark is held for at least this long from an arrival, its release teaches the turn, µs. That is longer than a press with a glove.</summary>
     public const long ShortestRunUpUs = 800_000;
 
-    /// <summary>One turn.</summary>
+    /// <summary>Does one turn of the release thread.</summary>
     public void Turn(long nowUs)
     {
         if (_thinking) Think(nowUs);
@@ -196,10 +196,10 @@ public sealed partial class WaveRun
         if (_player.State == PlayerState.Finished && nowUs >= _player.FrameEndUs) EndWave(nowUs);
     }
 
-    // The camera is kept awake between waves so that a mark meets no half-press lead.
+    // The camera is kept awake between waves, so that a mark need not wait for the half-press lead.
     private bool KeepsAwake => _order.Way == FiringWay.OnMark || _order.Way == FiringWay.AfterMark;
 
-    // The chance of the two ways that fire on a mark at the turn does not depend on that mark: it is known before.
+    // The chance of the two ways that fire after a mark at the turn does not depend on that mark, so it is known before.
     private void ReckonChance()
     {
         _chanceDue = false;
@@ -259,13 +259,13 @@ public sealed partial class WaveRun
         State = RunState.AwaitMark;
     }
 
-    // A run on the rhythm holds no half-press between waves, so there is none to open.
+    // A run on the rhythm holds no half-press between waves, so there is none to release.
     private void Ask()
     {
         _thinking = false;
         State = RunState.AskMark;
     }
 
-    // From the first opening to the last closing on one wave.
+    // The time from the first opening to the last closing of the shutter on one wave.
     private long SpanUs => _plan.FrameCount * _plan.ExposureUs + (_plan.FrameCount - 1) * _plan.GapUs;
 }
