@@ -3,22 +3,22 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>
-/// How long backwashes last: the last thirty-two that were timed, as they were. Following bores cut many short, so that a mean
-/// and a spread say too little about the short ones, which are the ones that spoil a frame.
+/// How long backwashes last. It keeps the last thirty-two that were timed, one by one. Following bores cut many short, so a mean
+/// and a spread say too little about the short ones, and those are the ones that spoil a frame.
 /// </summary>
-/// <remarks>Constant time and memory: a length costs about 400 IL instructions (estimated).</remarks>
+/// <remarks>Time and memory are constant. A length costs about 400 IL instructions (estimated).</remarks>
 public sealed class BackwashLengths
 {
-    /// <summary>Lengths kept; the oldest goes first.</summary>
+    /// <summary>How many lengths are kept; the oldest is dropped first.</summary>
     public const int Kept = 32;
 
-    /// <summary>Lengths needed before a chance is told: with fewer, what fits is a guess.</summary>
+    /// <summary>How many lengths are needed before a chance is given. With fewer, what fits is a guess.</summary>
     public const int Needed = 3;
 
-    /// <summary>Shortest length believed, seconds.</summary>
+    /// <summary>The shortest length that is accepted, seconds.</summary>
     public const double ShortestSeconds = 0.3;
 
-    /// <summary>Longest length believed, seconds.</summary>
+    /// <summary>The longest length that is accepted, seconds.</summary>
     public const double LongestSeconds = 30.0;
 
     // Before anything was timed a spread of 30 % is assumed, and goes on counting as much as two lengths.
@@ -40,10 +40,10 @@ public sealed class BackwashLengths
     /// <summary>Lengths held, 0 to <see cref="Kept"/>.</summary>
     public int Count { get; private set; }
 
-    /// <summary>Whether enough were timed to tell a chance.</summary>
+    /// <summary>True when enough backwashes were timed to give a chance.</summary>
     public bool Ready => Count >= Needed;
 
-    /// <summary>Mean of the lengths held, seconds; 0 without any.</summary>
+    /// <summary>Mean of the lengths held, seconds; 0 when there is none.</summary>
     public double MeanSeconds { get; private set; }
 
     /// <summary>Forgets everything.</summary>
@@ -58,14 +58,14 @@ public sealed class BackwashLengths
     }
 
     /// <summary>
-    /// Share of waves that run back for less time than a hand can time, 0..1, from the waves that were told to <see cref="Watch"/>. It
-    /// counts as if one more had been longer, so that one short wave among few does not do away with every chance.
+    /// Share of waves that run back for less time than a hand can time, 0..1, among the waves that were reported to <see cref="Watch"/>. It
+    /// counts as if one more wave had been longer, so that one short wave among few does not reduce every chance to nothing.
     /// </summary>
     // divisor: a count and one
     public double TooShortShare => _tooShort * _watched / (1 + _watched);
 
-    /// <summary>A wave went by while every one was timed. The last <see cref="Kept"/> or so count.</summary>
-    /// <param name="tooShort">Whether its backwash was over too soon to be timed; a longer one is also learned by <see cref="Learn"/>.</param>
+    /// <summary>Notes a wave that went by while every wave was being timed. About the last <see cref="Kept"/> of them count.</summary>
+    /// <param name="tooShort">True when its backwash was over too soon to be timed. A longer one is also learned by <see cref="Learn"/>.</param>
     public void Watch(bool tooShort)
     {
         if (_watched < Kept) _watched++;
@@ -73,7 +73,7 @@ public sealed class BackwashLengths
         _tooShort += ((tooShort ? 1 : 0) - _tooShort) / _watched;
     }
 
-    /// <summary>A backwash was timed. Lengths outside [0.3, 30] s are ignored.</summary>
+    /// <summary>Learns from a backwash that was timed. Lengths outside [0.3, 30] s are ignored.</summary>
     /// <param name="seconds">From the turn to the end of the backwash, seconds.</param>
     public void Learn(double seconds)
     {
@@ -92,7 +92,7 @@ public sealed class BackwashLengths
         Smooth();
     }
 
-    /// <summary>Spread (standard deviation) of the lengths, seconds, shrunk towards 30 % of the mean.</summary>
+    /// <summary>Spread (standard deviation) of the lengths, seconds, drawn towards 30 % of the mean.</summary>
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
     public double SpreadSeconds(double meanSeconds)
     {
@@ -103,14 +103,14 @@ public sealed class BackwashLengths
 
     /// <summary>Probability that a backwash is over sooner than this after a press at its turn, 0..1.</summary>
     /// <remarks>
-    /// A dozen lengths alone would tell a chance in steps of 8 points, so each is spread to a curve of its own. <see cref="TooShortShare"/> of
-    /// all waves are over at once. A length that was timed holds the error of a press at its begin and of another at its end, more than a
-    /// frame after one press meets, so only half of its variance is added again. About 2,000 IL instructions (estimated).
+    /// A dozen lengths alone would give a chance in steps of 8 points, so each is spread to a curve of its own. <see cref="TooShortShare"/> of
+    /// all waves are over at once. A length that was timed contains the error of a press at its beginning and of another at its end. That is more
+    /// than affects a frame after one press, so only half of its variance is added again. About 2,000 IL instructions (estimated).
     /// </remarks>
     /// <param name="seconds">Seconds after the turn.</param>
     /// <param name="errorSeconds">Spread of the press about the turn, seconds, above 0.</param>
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
-    /// <param name="untimedVariation">The spread about it to use while nothing was timed, as a share of it.</param>
+    /// <param name="untimedVariation">The spread to use while nothing was timed, as a share of that mean.</param>
     public double ChanceShorter(double seconds, double errorSeconds, double meanSeconds, double untimedVariation = PriorVariation)
     {
         double smoothing = Count > 0 ? _smoothing : untimedVariation * meanSeconds;
@@ -126,8 +126,8 @@ public sealed class BackwashLengths
         return timed + TooShortShare * (1 - timed);
     }
 
-    // The curves would widen the whole by their own width, so that the lengths are drawn in towards their mean by as much (Silverman and
-    // Young 1987, The bootstrap: to smooth or not to smooth).
+    // The curves would widen the whole distribution by their own width, so the lengths are drawn towards their mean by as much (Silverman
+    // and Young 1987, The bootstrap: to smooth or not to smooth).
     private void Smooth()
     {
         double spread = SpreadSeconds(MeanSeconds);

@@ -2,33 +2,33 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Core.Swash;
 
-/// <summary>What share of frames each way of firing is expected to put wholly on the backwash, and which to use.</summary>
-/// <remarks>About 25,000 to 90,000 IL instructions, by how many backwashes were timed (counted, calls weighed in), in about 23 steps.</remarks>
+/// <summary>Works out what share of frames each way of firing is expected to put on the backwash from start to end, and which way to use.</summary>
+/// <remarks>It costs 25,000 to 90,000 IL instructions, depending on how many backwashes were timed (counted, with calls weighted), in about 23 steps.</remarks>
 public sealed class FiringAdvice
 {
-    /// <summary>Fire at once on the mark at the turn.</summary>
+    /// <summary>Fires at once on the mark at the turn.</summary>
     public const int AtOnce = 0;
 
-    /// <summary>Fire a set delay after the mark at the turn.</summary>
+    /// <summary>Fires a set delay after the mark at the turn.</summary>
     public const int AfterMark = 1;
 
-    /// <summary>Fire on the learned rhythm, without a mark for that wave.</summary>
+    /// <summary>Fires on the learned rhythm, without a mark for that wave.</summary>
     public const int OnRhythm = 2;
 
-    /// <summary>Fire on a mark at the arrival plus the learned delay.</summary>
+    /// <summary>Fires the learned delay after a mark at the arrival.</summary>
     public const int OnArrival = 3;
 
-    /// <summary>Number of ways.</summary>
+    /// <summary>How many ways of firing there are.</summary>
     public const int Count = 4;
 
-    /// <summary>Mean press minus turn, seconds; assumed of a hand that was not measured.</summary>
+    /// <summary>Mean of press time less turn time, seconds, assumed of a hand that was not measured.</summary>
     public const double PressLagSeconds = 0.10;
 
-    /// <summary>Spread of a press about its mean, seconds; assumed of a hand that was not measured.</summary>
+    /// <summary>Spread of a press about its mean, seconds, assumed of a hand that was not measured.</summary>
     public const double PressSpreadSeconds = 0.15;
 
-    // While no backwash was timed, a third of the period is a guess: backwashes on hand-traced shorelines of Madeira Beach, Florida
-    // (USGS), spread by 67 to 91 % of their mean.
+    // While no backwash was timed, its length is guessed as a third of the period. The spread is taken from backwashes on hand-traced
+    // shorelines of Madeira Beach, Florida (USGS), which spread by 67 to 91 % of their mean.
     private const double UntimedVariation = 0.75;
 
     private const double WorthChanging = 0.03;
@@ -37,7 +37,7 @@ public sealed class FiringAdvice
     private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
 
-    // The longest exposure that fits: so likely, opened so many spreads of the press after the turn, found by halving so often.
+    // For the longest exposure that fits: the chance that it must have, how many spreads of the press after the turn it opens, and the number of bisections.
     private const double FitChance = 0.9;
     private const double FitSpreads = 5.0 / 3;
     private const int FitSteps = 6;
@@ -60,13 +60,13 @@ public sealed class FiringAdvice
     private double _fits;
     private double _fitsNot;
 
-    /// <summary>Creates advice that knows nothing.</summary>
+    /// <summary>Creates advice that has learned nothing.</summary>
     public FiringAdvice() : this(new ReleaseSearch())
     {
     }
 
-    /// <summary>Creates advice that knows nothing, with a search that nobody else uses while it works.</summary>
-    /// <param name="search">The search.</param>
+    /// <summary>Creates advice that has learned nothing and uses a given search.</summary>
+    /// <param name="search">The search, which nobody else may use while the advice is being worked out.</param>
     public FiringAdvice(ReleaseSearch search)
     {
         _search = search;
@@ -82,28 +82,28 @@ public sealed class FiringAdvice
     /// </summary>
     public int Recommended { get; private set; } = -1;
 
-    /// <summary>Best delay after the mark, seconds, 0 or above.</summary>
+    /// <summary>The best delay after the mark, seconds, 0 or above.</summary>
     public double DelayAfterMarkSeconds { get; private set; }
 
     /// <summary>
-    /// The longest exposure that lies wholly on the backwash nine times in ten when it opens a little after a press at the turn,
+    /// The longest exposure that lies on the backwash from start to end nine times in ten when it opens a little after a press at the turn,
     /// seconds; 0 while no backwash was timed.
     /// </summary>
     public double LongestSeconds { get; private set; }
 
-    /// <summary>Chance that a frame lies wholly on the backwash, 0..1; 0 when unknown.</summary>
+    /// <summary>The chance that a frame lies on the backwash from start to end, 0..1; 0 when it is unknown.</summary>
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>
     public double Chance(int way) => way < 0 || way >= Count ? 0 : Elementary.Max(0, _chances[way]);
 
-    /// <summary>The same in whole percent: 0 for what cannot be, -1 when unknown.</summary>
+    /// <summary>The same in whole per cent: 0 for what is impossible, -1 when it is unknown.</summary>
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>
     public int Percent(int way) => way < 0 || way >= Count || _chances[way] < 0 ? -1 : WholePercent(_chances[way]);
 
-    /// <summary>A chance as every screen shows it: whole percent, at most 99, since nothing at sea is certain.</summary>
-    /// <param name="chance">0..1.</param>
+    /// <summary>A chance as every screen shows it, in whole per cent. It is at most 99, because nothing at sea is certain.</summary>
+    /// <param name="chance">The chance, 0..1.</param>
     public static int WholePercent(double chance) => (int)Elementary.Min(99, Elementary.Round(chance * 100));
 
-    /// <summary>Plain words for a way.</summary>
+    /// <summary>A way of firing in plain words.</summary>
     /// <param name="way">0 to <see cref="Count"/> - 1.</param>
     public static string Words(int way) => way switch
     {
@@ -114,28 +114,28 @@ public sealed class FiringAdvice
         _ => "mark a few waves first",
     };
 
-    /// <summary>Works it out again, to the end.</summary>
-    /// <param name="rhythm">What was learned of the rhythm.</param>
-    /// <param name="delay">What was learned of the turn delay.</param>
+    /// <summary>Works the advice out again, from beginning to end.</summary>
+    /// <param name="rhythm">The learned rhythm.</param>
+    /// <param name="delay">The learned turn delay.</param>
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
-    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
-    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    /// <param name="soonestSeconds">From a press to the earliest possible opening, seconds: the camera's lag.</param>
+    /// <param name="lagSeconds">How late this photographer presses on average, seconds.</param>
+    /// <param name="handSpreadSeconds">The spread of the photographer's presses, seconds, above 0.</param>
     public void Update(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
         Begin(rhythm, delay, nowUs, exposureSeconds, soonestSeconds, lagSeconds, handSpreadSeconds);
         while (!Step()) { }
     }
 
-    /// <summary>Begins to work it out again; what was found before stands until <see cref="Step"/> is done.</summary>
-    /// <param name="rhythm">What was learned of the rhythm.</param>
-    /// <param name="delay">What was learned of the turn delay.</param>
+    /// <summary>Begins to work the advice out again. What was found before stays valid until <see cref="Step"/> is done.</summary>
+    /// <param name="rhythm">The learned rhythm.</param>
+    /// <param name="delay">The learned turn delay.</param>
     /// <param name="nowUs">Now, µs.</param>
     /// <param name="exposureSeconds">Length of the exposure, seconds.</param>
-    /// <param name="soonestSeconds">From a press to the opening at the soonest, seconds: the camera's lag.</param>
-    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
-    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    /// <param name="soonestSeconds">From a press to the earliest possible opening, seconds: the camera's lag.</param>
+    /// <param name="lagSeconds">How late this photographer presses on average, seconds.</param>
+    /// <param name="handSpreadSeconds">The spread of the photographer's presses, seconds, above 0.</param>
     public void Begin(WaveRhythm rhythm, TurnDelay delay, long nowUs, double exposureSeconds, double soonestSeconds = 0, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
         _soonest = soonestSeconds;
@@ -156,14 +156,14 @@ public sealed class FiringAdvice
         Done = false;
     }
 
-    /// <summary>Works on, at most 5,000 IL instructions. True when done.</summary>
+    /// <summary>Does the next step, which costs at most 5,000 IL instructions. Returns true when the advice is done.</summary>
     public bool Step()
     {
         if (Done || _rhythm == null || _delay == null) return true;
         if (_delayStep <= DelaySteps)
         {
             double room = Elementary.Max(0, _rhythm.BackwashSeconds - _exposure);
-            // Later than the middle of the room is never likelier: presses spread less than the ends of backwashes.
+            // A moment after the middle of the room is never likelier, because presses spread less than the ends of backwashes.
             // divisor: a constant
             double after = Elementary.Max(_soonest, room / 2 * _delayStep / DelaySteps);
             double tried = ChanceAfterPress(_rhythm, after, _exposure, _lag, _handSpread);
@@ -185,7 +185,7 @@ public sealed class FiringAdvice
             return false;
         }
         if (_searching && !_search.Step()) return false;
-        // What fits is a guess until some backwashes were timed, and a guess is not told as a chance.
+        // Until some backwashes were timed, what fits is a guess, and a guess is not shown as a chance.
         bool ready = _rhythm.Ready && _rhythm.Lengths.Ready;
         _chances[AtOnce] = ready ? _atOnce : -1;
         _chances[AfterMark] = ready ? _afterMark : -1;
@@ -210,8 +210,8 @@ public sealed class FiringAdvice
     /// <param name="rhythm">What was learned.</param>
     /// <param name="afterSeconds">From the press to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
-    /// <param name="lagSeconds">How late this hand presses in the mean, seconds.</param>
-    /// <param name="handSpreadSeconds">Spread of its presses, seconds, above 0.</param>
+    /// <param name="lagSeconds">How late this photographer presses on average, seconds.</param>
+    /// <param name="handSpreadSeconds">The spread of the photographer's presses, seconds, above 0.</param>
     public static double ChanceAfterPress(WaveRhythm rhythm, double afterSeconds, double exposureSeconds, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
         double into = afterSeconds + lagSeconds;

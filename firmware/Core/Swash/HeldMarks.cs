@@ -5,23 +5,23 @@ namespace Intervalometer.Core.Swash;
 /// after it.
 /// </summary>
 /// <remarks>
-/// A long hold timed one. A shorter one may be the way a gloved hand presses, and the shortest backwashes are over before a hand has
-/// let go, so that no hold shows them. Where hold follows on hold, every wave is being timed, and a single short press there is a short
-/// backwash. From there, and from before a run alone, comes the share of waves that are over too soon to be timed: in a run a wave is
-/// timed now and then. Without it the chance would rest on the longer ones alone. Constant time and memory.
+/// A long hold timed a backwash. A shorter hold may just be the way in which a gloved hand presses, and the shortest backwashes are over
+/// before a hand has let go, so that no hold shows them. When one hold follows another, every wave is being timed, and a single short press
+/// among them is a short backwash. Such rows give the share of waves that are over too soon to be timed. They count only outside a
+/// run, because in a run waves are timed now and then. Without that share the chance would rest on the longer waves alone. Time and memory are constant.
 /// </remarks>
 public sealed class HeldMarks
 {
-    /// <summary>Held at least this long, µs, Mark always timed a backwash: it is longer than a press with a glove.</summary>
+    /// <summary>When Mark was held for at least this long, µs, it always timed a backwash, because that is longer than a press with a glove.</summary>
     public const long LongUs = 800_000;
 
-    /// <summary>Held shorter than this, µs, Mark was tapped: no hand times so little.</summary>
+    /// <summary>When Mark was held for less than this, µs, it was tapped, because no hand times so short a backwash.</summary>
     public const long TapUs = 300_000;
 
-    /// <summary>Holds in a row after which a single tap stands for one that was too short to be timed.</summary>
+    /// <summary>After this many holds in a row, a single tap stands for a backwash that was too short to be timed.</summary>
     public const int RowNeeded = 2;
 
-    // Taps among the last presses after which this hand is known to tap, so that what it holds longer is timed; each such hold takes one off.
+    // With this many taps among the last presses it is known that this hand taps, so that a longer hold times a backwash. Each such hold takes one tap off.
     private const int TapsNeeded = 2;
     private const int MostTaps = 4;
     private const int MostUnclear = 4;
@@ -33,13 +33,13 @@ public sealed class HeldMarks
     private int _unclear;
     private long _unclearUs;
 
-    /// <summary>Creates the judgement of a hand that has pressed nothing yet.</summary>
-    /// <param name="lengths">Where the backwashes are learned.</param>
+    /// <summary>Creates the judge of a hand that has pressed nothing yet.</summary>
+    /// <param name="lengths">Where the lengths of the backwashes are learned.</param>
     public HeldMarks(BackwashLengths lengths) => _lengths = lengths;
 
-    /// <summary>Mark came up again.</summary>
+    /// <summary>Handles Mark coming up again.</summary>
     /// <param name="heldUs">How long it was down, µs.</param>
-    /// <param name="inRun">Whether it went down in a run.</param>
+    /// <param name="inRun">True when it went down in a run.</param>
     public void Take(long heldUs, bool inRun)
     {
         if (inRun) LeaveRow();
@@ -67,7 +67,7 @@ public sealed class HeldMarks
         for (; _unclear > 0; _unclear--) _lengths.Learn(_unclearUs / 1e6);
     }
 
-    // This press timed a backwash, and so did the single short one before it, which waited for what would follow.
+    // This press timed a backwash. So did the single short press before it, which was waiting for what would follow.
     private void TakeTimed(long heldUs)
     {
         if (_waitingUs > 0) Count(_waitingUs);
@@ -79,7 +79,7 @@ public sealed class HeldMarks
     {
         bool tooShort = heldUs < TapUs;
         if (_inARow >= RowNeeded) _lengths.Watch(tooShort);
-        // The row begins again after a tap, so that whoever times every other wave is not taken to time them all.
+        // After a tap the row begins again, so that a person who times every other wave does not seem to time them all.
         if (tooShort) _inARow = 0;
         else
         {
@@ -88,14 +88,14 @@ public sealed class HeldMarks
         }
     }
 
-    // In a run a tap is a wave that was not timed.
+    // In a run, a tap is a wave that was not timed.
     private void LeaveRow()
     {
         if (_waitingUs < TapUs) _waitingUs = 0;
         if (_inARow >= RowNeeded) _inARow = RowNeeded - 1;
     }
 
-    // The press that follows has nothing to do with those before.
+    // Ends a row: the next press has nothing to do with those before.
     private void BreakRow()
     {
         if (_waitingUs >= TapUs) Unclear(_waitingUs);
@@ -103,7 +103,7 @@ public sealed class HeldMarks
         _inARow = 0;
     }
 
-    // Kept until taps tell how this hand presses: how many there are, and how long they were in the mean.
+    // Unclear holds are kept until taps show how this hand presses: their number and their mean length.
     private void Unclear(long heldUs)
     {
         if (_unclear >= MostUnclear) return;

@@ -3,13 +3,13 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>
-/// Looks for the likeliest release for a coming turn, one try a step, so that a thread that also watches the stop buttons is
-/// never held up. What it began with stays what it works with.
+/// Searches for the likeliest release on a coming wave. It tries one release in each step, so that a thread that also watches the stop buttons
+/// is never delayed. It works with what was known when it began.
 /// </summary>
 /// <remarks>
-/// Tries five releases a fifth of a period apart about the forecast, then one on either side of the best: about 3,000
-/// IL instructions a step. The best of several uncertain chances looks better than it is, so the chance given is that of the
-/// best less a share of its standard error, fitted on simulated seas. One thread; allocates nothing after construction.
+/// It tries five releases a fifth of a period apart around the forecast, then one on either side of the best, at about 3,000
+/// IL instructions a step. The best of several uncertain chances looks better than it is. So the chance that is given is that of the
+/// best less a share of its standard error, which was fitted on simulated seas. One thread may use it; it allocates nothing after construction.
 /// </remarks>
 public sealed class ReleaseSearch
 {
@@ -39,21 +39,21 @@ public sealed class ReleaseSearch
     private int _best;
     private bool _settled = true;
 
-    /// <summary>True when every release was tried.</summary>
+    /// <summary>True when every release has been tried.</summary>
     public bool Done => _try >= Tries;
 
-    /// <summary>True when a release was found; so far, while not <see cref="Done"/>.</summary>
+    /// <summary>True when a release has been found; until <see cref="Done"/>, a better one may follow.</summary>
     public bool Found => ReleaseUs != 0;
 
-    /// <summary>When to open the shutter, µs; 0 when none was found. The best so far, while not <see cref="Done"/>.</summary>
+    /// <summary>When to open the shutter, µs; 0 when nothing was found. Until <see cref="Done"/>, it is the best so far.</summary>
     public long ReleaseUs { get; private set; }
 
-    /// <summary>Probability that the exposure lies wholly inside a backwash, 0..1; valid when <see cref="Done"/>.</summary>
+    /// <summary>Probability that the exposure lies inside a backwash from start to end, 0..1; valid when <see cref="Done"/>.</summary>
     public double Chance { get; private set; }
 
-    /// <summary>Begins the search. False, and nothing found, when there is no forecast.</summary>
-    /// <param name="rhythm">What was learned.</param>
-    /// <param name="nowUs">Now, µs. No release before it is given.</param>
+    /// <summary>Begins the search. Returns false, with nothing found, when there is no forecast.</summary>
+    /// <param name="rhythm">The learned rhythm.</param>
+    /// <param name="nowUs">Now, µs. No earlier release is considered.</param>
     /// <param name="wavesAhead">As for <see cref="WaveRhythm.TryForecast"/>.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
     public bool Begin(WaveRhythm rhythm, long nowUs, int wavesAhead, double exposureSeconds)
@@ -73,7 +73,7 @@ public sealed class ReleaseSearch
         return true;
     }
 
-    /// <summary>Tries one more release. True when done.</summary>
+    /// <summary>Tries one more release. Returns true when the search is done.</summary>
     public bool Step()
     {
         bool tried = false;
@@ -81,7 +81,7 @@ public sealed class ReleaseSearch
         {
             int n = _try++;
             if (n == WideTries && !Found) _try = Tries;
-            // Outward from the middle, so that a tie goes to the forecast; then on either side of the best.
+            // The first tries go outward from the middle, so that a tie goes to the forecast. The last two lie on either side of the best.
             int tenths = n < WideTries ? ((n & 1) == 0 ? n : -(n + 1)) : n == WideTries ? _best - 1 : _best + 1;
             long tryUs = _middleUs + tenths * _stepUs;
             tried = tryUs >= _nowUs && (n < WideTries || Found);
@@ -92,9 +92,9 @@ public sealed class ReleaseSearch
         return true;
     }
 
-    /// <summary>Takes over what was learned, for <see cref="ChanceAt"/>.</summary>
-    /// <param name="rhythm">What was learned.</param>
-    /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
+    /// <summary>Copies what was learned, for <see cref="ChanceAt"/>.</summary>
+    /// <param name="rhythm">The learned rhythm.</param>
+    /// <param name="nowUs">Now, µs. No mark has come between the last one and now.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
     public void Watch(WaveRhythm rhythm, long nowUs, double exposureSeconds)
     {
@@ -112,12 +112,12 @@ public sealed class ReleaseSearch
         _since = -1;
     }
 
-    /// <summary>Probability that the exposure lies wholly inside some backwash after the last mark, 0..1; 0 while not ready.</summary>
+    /// <summary>Probability that the exposure lies inside some backwash after the last mark from start to end, 0..1; 0 while the rhythm is not ready.</summary>
     /// <remarks>
-    /// Normal part, summed over the next turns: P(turn before the release) - P(backwash over before the exposure ends), where
-    /// the length of the backwash varies by <see cref="WaveRhythm.BackwashSpreadSeconds"/>. The learned histogram of turns after
-    /// turns takes its place as marks come in. That no turn was marked since the last mark counts as evidence, but only so far
-    /// as people mark each turn: of the turns that come during a run, the learned share, and one in five at the least, is taken to go by without one.
+    /// The normal part is summed over the next turns: P(turn before the release) - P(backwash over before the exposure ends), where
+    /// the length of the backwash varies by <see cref="WaveRhythm.BackwashSpreadSeconds"/>. As marks come in, the learned histogram of the time from
+    /// turn to turn replaces it. That no turn was marked since the last mark counts as evidence, but only as far as people mark each turn. Of
+    /// the turns that come during a run, the learned share, and at least one in five, is assumed to go by without a mark.
     /// </remarks>
     /// <param name="releaseUs">When the shutter opens, µs, not before the moment given to <see cref="Watch"/>.</param>
     public double ChanceAt(long releaseUs)
@@ -161,7 +161,7 @@ public sealed class ReleaseSearch
         return Elementary.Clamp(WithTurnsSeen(density, chance, release, since), 0, 1);
     }
 
-    // The learned histogram of turns after turns takes the place of the Normal part as marks come in. A method of its own, because
+    // The learned histogram of the time from turn to turn replaces the normal part as marks come in. This is a method of its own, because
     // both at once would need a large frame of the device's stack.
     private double WithTurnsSeen(TurnDensity density, double chance, double release, double since)
     {
@@ -192,9 +192,9 @@ public sealed class ReleaseSearch
         if (wide) _best = tenths;
     }
 
-    /// <summary>The chance to be shown for a release that was found a while ago, by what is known now; see <see cref="ChanceAt"/>.</summary>
-    /// <param name="rhythm">What was learned.</param>
-    /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
+    /// <summary>The chance to show for a release that was found earlier, with what is known now; see <see cref="ChanceAt"/>.</summary>
+    /// <param name="rhythm">The learned rhythm.</param>
+    /// <param name="nowUs">Now, µs. No mark has come between the last one and now.</param>
     /// <param name="releaseUs">When the shutter opens, µs, not before now.</param>
     /// <param name="exposureSeconds">How long it stays open, seconds.</param>
     /// <param name="searched">True when the release is the best of several.</param>
@@ -211,7 +211,7 @@ public sealed class ReleaseSearch
         Chance = Shown(Chance);
     }
 
-    // Less what the best of several looks better than it is, less the waves too short to be timed, and half where the marks contradict each other.
+    // The chance is reduced by how much the best of several looks better than it is, and by the waves too short to be timed. It is halved where the marks contradict each other.
     private double Shown(double chance)
     {
         if (_density == null) return 0;
@@ -220,7 +220,7 @@ public sealed class ReleaseSearch
         return _trust * Elementary.Max(0, chance - BestOfSeveral * error);
     }
 
-    // What is left of the ways the next turn may come when no mark came although it was due by now with this probability.
+    // The probability that is left for the next turn when no mark has come, although with the probability "gone" it was due by now.
     private double StillPossible(double gone) => 1 - gone * (1 - _unmarked);
 
     private double SpreadSeconds(double index) => TurnForecast.SpreadSeconds(_spread, _waves, index);

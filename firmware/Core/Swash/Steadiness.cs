@@ -1,9 +1,9 @@
 namespace Intervalometer.Core.Swash;
 
-/// <summary>How steady the waves come, as an index and plain words.</summary>
+/// <summary>How steadily the waves come, as an index and in plain words.</summary>
 public static class Steadiness
 {
-    /// <summary>Number of steps; indices run from 0 (steadiest) to Count - 1.</summary>
+    /// <summary>How many indices there are; they run from 0 (steadiest) to Count - 1.</summary>
     public const int Count = 5;
 
     /// <summary>The index for a learned rhythm.</summary>
@@ -17,7 +17,7 @@ public static class Steadiness
         return variation < 0.10 ? 0 : variation < 0.20 ? 1 : variation < 0.30 ? 2 : 3;
     }
 
-    /// <summary>Plain words for an index.</summary>
+    /// <summary>An index in plain words.</summary>
     /// <param name="index">0 to <see cref="Count"/> - 1.</param>
     public static string Words(int index) => index switch
     {

@@ -3,20 +3,20 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>
-/// Learns how long after its bore arrives a wave turns, from marked pairs (arrival, then turn), so that a mark at the
+/// Learns how long after the arrival of its bore a wave turns, from marked pairs of arrival and turn, so that a mark at the
 /// arrival can fire on the backwash of that same wave.
 /// </summary>
 /// <remarks>
-/// Mean and spread with slow forgetting and clipped departures; the share of one wave's departure that the next repeats
-/// (waves come in groups) is learned too, shrunk towards none. Constant time and memory; a pair costs about 4,000 IL
-/// instructions (estimated). Works best when only waves of the usual size and above are marked.
+/// It keeps mean and spread with slow forgetting and clipped departures. Waves come in groups, so it also learns what share of one wave's
+/// departure the next repeats, drawn towards none. Time and memory are constant; a pair costs about 4,000 IL
+/// instructions (estimated). It works best when only waves of the usual size and above are marked.
 /// </remarks>
 public sealed class TurnDelay
 {
-    /// <summary>Pairs needed before anything is forecast.</summary>
+    /// <summary>How many pairs are needed before anything is forecast.</summary>
     public const int PairsNeeded = 2;
 
-    /// <summary>Longest time from arrival to turn that is believed, seconds.</summary>
+    /// <summary>The longest time from arrival to turn that is accepted, seconds.</summary>
     public const double LongestSeconds = 60.0;
 
     private const double PriorWeight = 3.0;
@@ -43,10 +43,10 @@ public sealed class TurnDelay
     /// <param name="lengths">The backwashes that were timed, wherever they were learned.</param>
     public TurnDelay(BackwashLengths lengths) => _lengths = lengths;
 
-    /// <summary>Pairs learned since <see cref="Reset"/>.</summary>
+    /// <summary>How many pairs were learned since <see cref="Reset"/>.</summary>
     public int PairCount { get; private set; }
 
-    /// <summary>Whether enough pairs were seen to forecast.</summary>
+    /// <summary>True when enough pairs were seen for a forecast.</summary>
     public bool Ready => PairCount >= PairsNeeded;
 
     /// <summary>Learned mean delay from arrival to turn, seconds; 0 before the first pair.</summary>
@@ -55,10 +55,10 @@ public sealed class TurnDelay
     /// <summary>Learned spread (standard deviation) of the delay, seconds; 0 before the first pair.</summary>
     public double SpreadSeconds => Elementary.Sqrt(_variance);
 
-    /// <summary>Mean length of the backwash, seconds: as learned, else nine tenths of the delay (as long down as up, a little cut off).</summary>
+    /// <summary>Mean length of the backwash, seconds. Until one was timed it is nine tenths of the delay: as long down as up, with a little cut off.</summary>
     public double BackwashSeconds => _lengths.Count > 0 ? _lengths.MeanSeconds : 0.9 * _mean;
 
-    /// <summary>Whether enough backwashes were timed to tell a chance.</summary>
+    /// <summary>True when enough backwashes were timed to give a chance.</summary>
     public bool Timed => _lengths.Ready;
 
     /// <summary>Forgets everything.</summary>
@@ -76,7 +76,7 @@ public sealed class TurnDelay
         _kept = 0;
     }
 
-    /// <summary>A bore was seen to arrive.</summary>
+    /// <summary>Notes that a bore has arrived.</summary>
     /// <param name="atUs">When, µs.</param>
     public void Arrival(long atUs)
     {
@@ -84,7 +84,7 @@ public sealed class TurnDelay
         _pending = true;
     }
 
-    /// <summary>That wave was seen to turn. Without a matching arrival 0.3 to 60 s before, nothing is learned.</summary>
+    /// <summary>Notes that this wave has turned. Without a matching arrival 0.3 to 60 s before, nothing is learned.</summary>
     /// <param name="atUs">When, µs.</param>
     public void Turn(long atUs)
     {
@@ -129,17 +129,17 @@ public sealed class TurnDelay
         return true;
     }
 
-    /// <summary>The likeliest release for the wave that arrived, and its chance.</summary>
+    /// <summary>Works out the likeliest release for the wave that arrived, and its chance.</summary>
     /// <remarks>
-    /// The end of a backwash spreads more than its beginning: a wave that turns later drains later (ballistic swash, Shen and
-    /// Meyer 1963), and following bores cut some short. The release is where both are equally many spreads away. The chance
-    /// is that of two normal distributions, scaled by what became of earlier forecasts as far as marks at the turn showed it.
+    /// The end of a backwash spreads more than its beginning, because a wave that turns later drains later (ballistic swash, Shen and
+    /// Meyer 1963) and following bores cut some short. The release lies where both are equally many spreads away. The chance
+    /// is that of two normal distributions, scaled by the outcome of earlier forecasts as far as marks at the turn showed it.
     /// About 1,500 IL instructions (estimated).
     /// </remarks>
     /// <param name="arrivalUs">When its bore arrived, µs.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
     /// <param name="releaseUs">When to open the shutter, µs; 0 when there is no forecast.</param>
-    /// <param name="chance">Probability that the exposure lies wholly inside the backwash, 0..1.</param>
+    /// <param name="chance">Probability that the exposure lies inside the backwash from start to end, 0..1.</param>
     /// <returns>False until <see cref="PairsNeeded"/> pairs were learned.</returns>
     public bool TryRelease(long arrivalUs, double exposureSeconds, out long releaseUs, out double chance)
     {
@@ -155,7 +155,7 @@ public sealed class TurnDelay
         return true;
     }
 
-    // When to open, seconds after the arrival, and the chance by two normal distributions. Only once Ready.
+    // When to open, in seconds after the arrival, and the chance by two normal distributions. It must be called only once Ready.
     private double Plan(double exposureSeconds, out double chance)
     {
         double delay = ExpectedSeconds;
@@ -174,11 +174,11 @@ public sealed class TurnDelay
         return after;
     }
 
-    // What became of the release that would have been planned for this wave, as far as marks show it.
+    // Learns the outcome of the release that would have been planned for this wave, as far as marks show it.
     private void LearnOutcome(double delay)
     {
         double after = Plan(_exposure, out double model);
-        // A small wave turns sooner and its backwash is shorter, by half as much.
+        // A small wave turns sooner, and its backwash is shorter by half as much.
         // divisor: believed delays are at least 0.3 s
         double left = (after + _exposure - delay) * (0.5 + 0.5 * _mean / delay);
         double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, BackwashSeconds);

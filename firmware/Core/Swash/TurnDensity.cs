@@ -3,12 +3,12 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>
-/// How often a turn followed a turn by so many periods: the shape that a mean and a spread cannot tell (real seas have two
-/// humps where small waves are swallowed). A histogram with slow forgetting; constant time and memory.
+/// How often one turn followed another after so many periods. This shape is more than a mean and a spread can express: real seas have two
+/// humps where small waves are swallowed. It is a histogram with slow forgetting, with constant time and memory.
 /// </summary>
 internal sealed class TurnDensity
 {
-    /// <summary>Longest lead kept, periods.</summary>
+    /// <summary>The longest time from turn to turn that is kept, in periods.</summary>
     public const double LongestPeriods = 2.5;
 
     private const int BinsPerPeriod = 10;
@@ -19,7 +19,7 @@ internal sealed class TurnDensity
     private readonly double[] _second = new double[Bins];
     private double _earlierGap;
 
-    /// <summary>Marks that the histogram rests on, after forgetting.</summary>
+    /// <summary>The number of marks behind the histogram, after forgetting.</summary>
     public double Weight { get; private set; }
 
     public void Reset()
@@ -33,13 +33,13 @@ internal sealed class TurnDensity
         _earlierGap = 0;
     }
 
-    /// <summary>Learns from a gap, in periods; the gap before it, if any, gives the second turn ahead.</summary>
+    /// <summary>Learns from a gap, in periods. Together with the gap before it, if there is one, it also gives the second turn ahead.</summary>
     public void Learn(double gap)
     {
         double[] next = _next, second = _second;
         for (int i = 0; i < Bins; i++)
         {
-            // Most are empty.
+            // Most bins are empty.
             if (next[i] != 0) next[i] *= Forgetting;
             if (second[i] != 0) second[i] *= Forgetting;
         }
@@ -49,13 +49,13 @@ internal sealed class TurnDensity
         _earlierGap = gap;
     }
 
-    /// <summary>Forgets the gap before: a pause went by.</summary>
+    /// <summary>Forgets the gap before, because a pause went by.</summary>
     public void Break() => _earlierGap = 0;
 
-    /// <summary>Share of turns that were followed by the next one between two leads, in periods.</summary>
+    /// <summary>The share of turns that the next turn followed within a range of times, in periods.</summary>
     public double Next(double from, double to) => Between(_next, from, to);
 
-    /// <summary>Share of turns that were followed by the second one between two leads, in periods.</summary>
+    /// <summary>The share of turns that the second turn after it followed within a range of times, in periods.</summary>
     public double Second(double from, double to) => Between(_second, from, to);
 
     private double Between(double[] counts, double from, double to)
@@ -74,7 +74,7 @@ internal sealed class TurnDensity
         return sum / Weight;
     }
 
-    // Each turn is shared between the two bins whose middles are nearest.
+    // Each turn is shared between the two bins whose centres are nearest.
     private static void Add(double[] counts, double lead)
     {
         double place = lead * BinsPerPeriod - 0.5;

@@ -2,7 +2,7 @@ using Intervalometer.Core.Numerics;
 
 namespace Intervalometer.Core.Swash;
 
-/// <summary>When the coming waves turn, by a learned rhythm: the arithmetic that the rhythm, the search and the reports share.</summary>
+/// <summary>When the coming waves turn by a learned rhythm. The rhythm, the search and the reports share this arithmetic.</summary>
 internal static class TurnForecast
 {
     /// <summary>The turn of a coming wave.</summary>
@@ -21,9 +21,9 @@ internal static class TurnForecast
         return lastMarkUs + Elementary.Round(index * periodSeconds * 1e6);
     }
 
-    /// <summary>Standard deviation of a turn so many periods after a mark, seconds: variances add, and not knowing the mean exactly adds with the square of the lead.</summary>
+    /// <summary>Standard deviation of a turn so many periods after a mark, seconds. Variances add, and the uncertainty of the mean adds with the square of the lead.</summary>
     /// <param name="spreadSeconds">Spread of one period, seconds.</param>
-    /// <param name="waves">How many waves have taught it, 0 or above.</param>
+    /// <param name="waves">From how many waves it was learned, 0 or above.</param>
     /// <param name="index">Periods after the mark.</param>
     // divisor: a sum of counts, never below zero, and 1
     internal static double SpreadSeconds(double spreadSeconds, double waves, double index) => spreadSeconds * Elementary.Sqrt(index + index * index / (waves + 1));

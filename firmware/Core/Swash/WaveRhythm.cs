@@ -3,45 +3,45 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Swash;
 
 /// <summary>
-/// Learns the rhythm of the waves from marks ("a wave turned just now") and forecasts the next turns with an honest spread.
+/// Learns the rhythm of the waves from marks ("a wave has just turned") and forecasts the next turns, with a spread that says how uncertain they are.
 /// </summary>
 /// <remarks>
-/// Turns are taken as a renewal process with slow forgetting: mean period, its spread shrunk towards a prior, and the share
-/// of waves that went by without a mark, each weighed by how well one, two or three periods explain a gap. What is left of
-/// the link between one period and the next after run-up and pressing is too weak to be worth carrying: the study on the PC
-/// compares this with trackers that carry it. Every call takes constant time and memory and allocates nothing; a mark
-/// costs about 2,000 IL instructions (counted, calls weighed in), at most 10,000 in the first seven marks.
+/// Turns are treated as a renewal process with slow forgetting: the mean period, its spread drawn towards a prior, and the share
+/// of waves that went by without a mark. Each gap is weighted by how well one, two or three periods explain it. After run-up and pressing,
+/// the link between one period and the next is too weak to be worth modelling; the study on the PC compares this with trackers
+/// that model it. Every call takes constant time and memory and allocates nothing. A mark costs about 2,000 IL instructions
+/// (counted, with calls weighted), and at most 10,000 in the first seven marks.
 /// A mark at or before the last one is ignored.
 /// </remarks>
 public sealed class WaveRhythm
 {
-    /// <summary>Marks needed before anything is forecast.</summary>
+    /// <summary>How many marks are needed before anything is forecast.</summary>
     public const int MarksNeeded = 3;
 
-    /// <summary>A press sooner than this after a mark, seconds, is a double press; so is one within a fifth of the period.</summary>
+    /// <summary>A press sooner than this after a mark, seconds, is a double press. So is one within a fifth of the period.</summary>
     public const double ShortestPeriodSeconds = 1.2;
 
     /// <summary>
-    /// A gap longer than this, seconds, is a pause: the gap is not learned from, and the rhythm of before is kept but not fired on
-    /// until <see cref="GapsToConfirm"/> gaps have borne it out. As many gaps that contradict it make the rhythm begin anew.
+    /// A gap longer than this, seconds, is a pause. The pause is not learned from. The rhythm from before is kept, but it is not fired on
+    /// until <see cref="GapsToConfirm"/> gaps have confirmed it. When as many gaps contradict it, the rhythm begins again.
     /// </summary>
     public const double LongestGapSeconds = 90.0;
 
-    /// <summary>Gaps in a row that confirm the rhythm of before a pause, or do away with it.</summary>
+    /// <summary>How many gaps in a row confirm the rhythm from before a pause, or discard it.</summary>
     public const int GapsToConfirm = 2;
 
-    /// <summary>A forecast spread above this share of the period is too wide to fire on.</summary>
+    /// <summary>A forecast whose spread is above this share of the period is too uncertain to fire on.</summary>
     public const double WidestSpreadShare = 0.6;
 
     // On simulated and traced seas the backwash took 26 to 52 % of the time from turn to turn.
     private const double LongestBackwashShare = 0.75;
 
-    // Link from gap to gap below which long and short ones take turns; the seas gave -0.12 to 0.25.
+    // When the correlation of neighbouring gaps is below this, long and short ones alternate. On the seas it was -0.12 to 0.25.
     private const double Alternating = -0.6;
     private const double LinkShare = 0.05;
 
     private const int StartGaps = 6;
-    // A gap within this many spreads of one period bears a rhythm out.
+    // A gap within this many spreads of one period confirms a rhythm.
     private const double BornOut = 2.0;
     private const double Forgetting = 0.975;
     private const double PriorWeight = 3.0;
@@ -50,7 +50,7 @@ public sealed class WaveRhythm
     private const double PassedWeight = 60.0;
     private const double OftenPassed = 0.5;
     private const double LatelyShare = 0.25;
-    // As Elementary.Sqrt gives them, to the last bit.
+    // The roots as Elementary.Sqrt gives them, to the last bit.
     private const double RootOf2 = 1.414213562373095;
     private const double RootOf3 = 1.7320508075688772;
 
@@ -78,13 +78,13 @@ public sealed class WaveRhythm
     /// <summary>Creates a rhythm that has seen nothing.</summary>
     public WaveRhythm() => Reset();
 
-    /// <summary>Marks accepted since <see cref="Reset"/>; double presses do not count.</summary>
+    /// <summary>How many marks were accepted since <see cref="Reset"/>; double presses do not count.</summary>
     public int MarkCount { get; private set; }
 
     /// <summary>Time of the last accepted mark, µs; 0 before the first.</summary>
     public long LastMarkUs { get; private set; }
 
-    /// <summary>Whether enough marks were seen to forecast.</summary>
+    /// <summary>True when there are enough marks for a forecast.</summary>
     public bool Ready => MarkCount >= MarksNeeded && _gapCount >= MarksNeeded - 1;
 
     /// <summary>Learned mean period, seconds; 0 before two marks.</summary>
@@ -93,25 +93,25 @@ public sealed class WaveRhythm
     /// <summary>Learned spread (standard deviation) of one period, seconds; 0 before two marks.</summary>
     public double PeriodSpreadSeconds => _spread;
 
-    /// <summary>How steady the waves come: an index for <see cref="Steadiness.Words"/>.</summary>
+    /// <summary>How steadily the waves come: an index for <see cref="Steadiness.Words"/>.</summary>
     public int SteadinessIndex => Steadiness.Index(Ready ? _mean : 0, _spread);
 
-    /// <summary>Mean length of the backwash, seconds: as timed, else a third of the period, else 3 s.</summary>
+    /// <summary>Mean length of the backwash, seconds. Until one was timed it is a third of the period, or 3 s when that is not known either.</summary>
     public double BackwashSeconds => _lengths.Count > 0 ? _lengths.MeanSeconds : _mean > 0 ? _mean / 3 : 3.0;
 
-    /// <summary>Spread of the length of the backwash, seconds: as timed, shrunk towards 30 % of its mean.</summary>
+    /// <summary>Spread of the length of the backwash, seconds, as timed and drawn towards 30 % of its mean.</summary>
     public double BackwashSpreadSeconds => _lengths.SpreadSeconds(BackwashSeconds);
 
     /// <summary>The backwashes that were timed.</summary>
     public BackwashLengths Lengths => _lengths;
 
     /// <summary>
-    /// True while what was learned contradicts itself, so that some marks cannot have been turns: the timed backwash takes up more of the
-    /// period than any beach leaves it, or long and short gaps take turns. Every chance is then halved.
+    /// True while the marks contradict each other, so that some of them cannot have been turns: the timed backwash takes more of the
+    /// period than on any beach, or long and short gaps alternate. Every chance is then halved.
     /// </summary>
     public bool Doubtful => Ready && ((_lengths.Ready && _lengths.MeanSeconds > LongestBackwashShare * _mean) || _neighbours < Alternating * _gapSquares);
 
-    /// <summary>Share of the last few gaps in which a wave went by without a mark, 0..1.</summary>
+    /// <summary>The share of the last few gaps in which a wave went by without a mark, 0..1.</summary>
     public double LatelyPassed => _lately;
 
     /// <summary>Forgets everything.</summary>
@@ -134,11 +134,11 @@ public sealed class WaveRhythm
         _spread = 0;
     }
 
-    /// <summary>Tells how long a backwash lasted. Values outside [0.3, 30] s are ignored.</summary>
+    /// <summary>Learns how long a backwash lasted. Values outside [0.3, 30] s are ignored.</summary>
     /// <param name="seconds">From the turn to the end of the backwash, seconds.</param>
     public void LearnBackwash(double seconds) => _lengths.Learn(seconds);
 
-    /// <summary>A wave was seen to turn.</summary>
+    /// <summary>Takes a mark: a wave has turned.</summary>
     /// <param name="atUs">When, µs on the board's clock.</param>
     public void Mark(long atUs)
     {
@@ -176,8 +176,8 @@ public sealed class WaveRhythm
     }
 
     /// <summary>
-    /// Whether the rhythm cannot be fired on: not ready, no mark for three periods, not yet confirmed after a pause, or a forecast
-    /// for the next turn wider than <see cref="WidestSpreadShare"/> of the period.
+    /// True when the rhythm cannot be fired on: it is not ready, no mark came for three periods, it is not yet confirmed after a pause, or
+    /// the spread of the next turn's forecast is above <see cref="WidestSpreadShare"/> of the period.
     /// </summary>
     /// <param name="nowUs">Now, µs.</param>
     public bool Stale(long nowUs) =>
@@ -199,12 +199,12 @@ public sealed class WaveRhythm
         return true;
     }
 
-    /// <summary>The likeliest release for a coming turn, and its chance: <see cref="ReleaseSearch"/> to its end.</summary>
-    /// <param name="nowUs">Now, µs. No release before it is given.</param>
+    /// <summary>Works out the likeliest release on a coming wave, and its chance, with a whole <see cref="ReleaseSearch"/>.</summary>
+    /// <param name="nowUs">Now, µs. No earlier release is considered.</param>
     /// <param name="wavesAhead">As for <see cref="TryForecast"/>.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
     /// <param name="releaseUs">When to open the shutter, µs; 0 when there is no forecast.</param>
-    /// <param name="chance">Probability that the exposure lies wholly inside a backwash, 0..1.</param>
+    /// <param name="chance">Probability that the exposure lies inside a backwash from start to end, 0..1.</param>
     /// <returns>False when there is no forecast.</returns>
     public bool TryRelease(long nowUs, int wavesAhead, double exposureSeconds, out long releaseUs, out double chance)
     {
@@ -218,9 +218,9 @@ public sealed class WaveRhythm
         return search.Found;
     }
 
-    /// <summary>Probability that an exposure lies wholly inside some backwash after the last mark, 0..1; 0 while not ready.</summary>
-    /// <remarks>As <see cref="ReleaseSearch.ChanceAt"/>.</remarks>
-    /// <param name="nowUs">Now, µs: no mark came between the last one and now.</param>
+    /// <summary>Probability that an exposure lies inside some backwash after the last mark from start to end, 0..1; 0 while the rhythm is not ready.</summary>
+    /// <remarks>See <see cref="ReleaseSearch.ChanceAt"/>.</remarks>
+    /// <param name="nowUs">Now, µs. No mark has come between the last one and now.</param>
     /// <param name="releaseUs">When the shutter opens, µs, not before now.</param>
     /// <param name="exposureSeconds">How long it stays open, seconds.</param>
     public double ChanceInBackwash(long nowUs, long releaseUs, double exposureSeconds)
@@ -230,12 +230,12 @@ public sealed class WaveRhythm
         return search.ChanceAt(releaseUs);
     }
 
-    // Made at first use: the firmware searches with its own, a step at a time.
+    // Created at first use. The firmware uses a search of its own instead, one step at a time.
     private ReleaseSearch Search() => _search ??= new ReleaseSearch();
 
     internal TurnDensity Density => _density;
 
-    // Waves that the mean rests on, after forgetting.
+    // How many waves the mean rests on, after forgetting.
     internal double Waves => _waves;
 
     private double SpreadSeconds(double index) => TurnForecast.SpreadSeconds(_spread, _waves, index);
@@ -249,7 +249,7 @@ public sealed class WaveRhythm
         _passed = 0;
     }
 
-    // With few gaps the first may be the odd one: begin again from their lower median each time.
+    // Among few gaps the first may be the odd one, so the rhythm is learned afresh from their lower median each time.
     private void LearnFromStart()
     {
         for (int i = 0; i < _gapCount; i++)
@@ -272,8 +272,8 @@ public sealed class WaveRhythm
         for (int i = 0; i < _gapCount; i++) _density.Learn(_startGaps[i] / _mean);
     }
 
-    // Whether to learn from a gap after a pause. One that bears the old rhythm out is learned from at once; of those that do not,
-    // the first may be a wave that was not marked, so only a second one begins the rhythm anew, from both.
+    // Whether to learn from a gap after a pause. A gap that confirms the old rhythm is learned from at once. The first one that does not may
+    // contain a wave that was not marked, so only a second one begins the rhythm again, from both.
     private bool Confirm(double gap)
     {
         double departure = gap - _mean;
@@ -298,12 +298,12 @@ public sealed class WaveRhythm
         return true;
     }
 
-    // Whether a long gap follows a short one: the product of neighbours about the mean gap, and the square of one, with slow forgetting.
+    // Finds whether long gaps follow short ones: the product of neighbouring departures from the mean gap, and the square of one, with slow forgetting.
     private void Compare(double gap)
     {
         if (_gapMean == 0)
         {
-            // Begun with a square and no product, so that a few gaps that happen to alternate prove nothing.
+            // It begins with a square and no product, so that a few gaps that happen to alternate prove nothing.
             _gapMean = gap;
             _gapSquares = _spread * _spread;
         }
@@ -314,7 +314,7 @@ public sealed class WaveRhythm
         _departure = departure;
     }
 
-    // Gives back the waves that the gap is taken for.
+    // Returns how many waves the gap is taken for.
     private double LearnGap(double gap)
     {
         // divisor: a constant above zero and a count
@@ -337,7 +337,7 @@ public sealed class WaveRhythm
         waves /= total;
         // divisor: the first wave adds at least 1e-9
         square /= total;
-        // One gap far out must not run away with the spread.
+        // One gap far from the mean must not drive up the spread.
         square = Elementary.Min(square, 9 * spread * spread);
         _time = Forgetting * _time + gap;
         _waves = Forgetting * _waves + waves;
