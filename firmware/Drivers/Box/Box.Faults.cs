@@ -5,25 +5,25 @@ using Intervalometer.Settings.Faults;
 
 namespace Intervalometer.Drivers.Box;
 
-// What becomes of errors and of a memory that runs short.
+// This part handles errors, and a heap that runs short.
 public sealed partial class Box
 {
     private long _startedUs;
 
-    /// <summary>Knows the free memory; fit it before <see cref="Start"/>. Without it memory runs short only when there is none left.</summary>
+    /// <summary>Reports how much of the heap is free; set it before <see cref="Start"/>. Without it, nothing is given up before an allocation fails.</summary>
     public IHeapGauge? HeapGauge
     {
         get => _shore.Spare.Gauge;
         set => _shore.Spare.Gauge = value;
     }
 
-    /// <summary>What keeps fatal errors over a restart; fit it before <see cref="Start"/>.</summary>
+    /// <summary>Keeps the note of fatal errors over a restart; set it before <see cref="Start"/>.</summary>
     public FaultWatch? Faults { get; set; }
 
-    /// <summary>For an error that left <see cref="PanelTurn"/>: it is told and given way to like any other, and costs no run.</summary>
+    /// <summary>Handles an error that left <see cref="PanelTurn"/> like any other error of a part. It costs no run.</summary>
     public void PanelFailed(Exception fault) => Failed(FaultPlace.Screen, fault);
 
-    // What the clock chip has kept until now goes into the memory, which counts for good.
+    // Moves the count that the clock chip has kept into the memory, which keeps it for good.
     private void CountFaults()
     {
         if (Faults != null && _keeper != null && _keeper.Loaded && Faults.Note.Count()) Faults.Write();
@@ -42,7 +42,7 @@ public sealed partial class Box
         }
     }
 
-    // Told until now; from here on a fault is the first in a row again.
+    // The box has run well, so the next fault is the first in a row again.
     private static void RanWell(FaultWatch faults)
     {
         faults.Note.RanWell();
@@ -74,7 +74,7 @@ public sealed partial class Box
         }
     }
 
-    // Last in a turn: its steps may take a quarter of a second and start only when no edge is that near.
+    // This comes last in a turn. By estimate one of its steps takes up to 0.12 s, and a step begins only when no edge is near (ShoreDesk.QuietUs).
     private void TurnShore(long now, RunReport run)
     {
         try
@@ -91,8 +91,8 @@ public sealed partial class Box
         }
     }
 
-    // The one place that decides what becomes of an error in the panel's turn: every part fails by itself and the others go on.
-    // When memory ran short something is given up for it, and the part is tried again; what is left to tell is told. True when
+    // The one place that decides what follows from an error in the panel's turn. Every part fails by itself, and the others go on.
+    // When the heap ran short, something is given up, and the part is tried again. Any other error is reported. Returns true when
     // something was given up.
     private bool Failed(FaultPlace part, Exception fault)
     {

@@ -4,7 +4,7 @@ using Intervalometer.Drivers.Lines;
 
 namespace Intervalometer.Drivers.Box;
 
-// The heartbeat, and what is read back of the couplers' supply and of the two drivers: see LimiterWatch and LineWatch.
+// This part makes the heartbeat, and reads back the couplers' supply and the two drivers; see LimiterWatch and LineWatch.
 public sealed partial class Box
 {
     private readonly LimiterWatch _limiter = new LimiterWatch();
@@ -15,10 +15,10 @@ public sealed partial class Box
     private GpioPin? _halfSensePin;
     private GpioPin? _shutterSensePin;
 
-    // While a driver conducts by itself no beats are sent: they would give its contact a supply.
+    // While a driver conducts by itself, no beats are sent, because they would give its contact a supply.
     private bool Beating => _link!.Desk.Running || (_limiterPin != null && _limiter.WantsBeats && _lineWatch.Trouble == LimiterTrouble.None);
 
-    // Before the first beat: without beats no contact has a supply.
+    // This must come before the first beat, while no contact has a supply.
     private void OpenReadBack()
     {
         if (_pins.HalfSense >= 0) _halfSensePin = _gpio.OpenPin(_pins.HalfSense, PinMode.Input);
@@ -49,7 +49,7 @@ public sealed partial class Box
         if (_shutterSensePin != null) _lineWatch.Look(ReleaseLine.Shutter, _lines!.ShutterClosed, !IsHigh(_shutterSensePin));
     }
 
-    // The pins 36 and 39 may dip for 80 ns when the converter wakes (errata of the chip, from memory): low counts when it is read twice.
+    // Pins 36 and 39 may read low for 80 ns when the converter wakes (errata of the chip, from memory), so low counts only when it is read twice.
     private static bool IsHigh(GpioPin pin) => pin.Read() == PinValue.High || pin.Read() == PinValue.High;
 
     // While a run is on, the heartbeat keeps the board's limiter from opening the contacts.
@@ -60,7 +60,7 @@ public sealed partial class Box
         if (!beating && !_heartbeatHigh) return;
         _heartbeatUs = now;
         _heartbeatHigh = !_heartbeatHigh;
-        // A toggle takes no lock and a fifteenth of a write's time. Every level but the last is as good as the other; the last one is written.
+        // A toggle takes no lock and a fifteenth of the time of a write. Any level will do except for the last one, which is written.
         if (beating) _heartbeat.Toggle();
         else _heartbeat.Write(PinValue.Low);
     }

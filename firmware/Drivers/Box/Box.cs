@@ -17,7 +17,7 @@ using Intervalometer.Settings.Store;
 namespace Intervalometer.Drivers.Box;
 
 /// <summary>
-/// The whole instrument: panel, buttons, display and release lines, on any board. The board only supplies pins, the bus,
+/// The whole instrument on any board: panel, buttons, display and release lines. The board only supplies the pins, the bus,
 /// the clock, and two threads that keep calling <see cref="PanelTurn"/> and <see cref="ReleaseTurn"/>.
 /// </summary>
 /// <remarks>
@@ -28,24 +28,24 @@ namespace Intervalometer.Drivers.Box;
 /// </remarks>
 public sealed partial class Box
 {
-    /// <summary>The release thread must spin when an edge is nearer than this, µs: a sleep may end up to two ticks late.</summary>
+    /// <summary>When an edge is nearer than this, µs, the release thread must not sleep, because a sleep may end up to two ticks late.</summary>
     public const long SpinUs = 40_000;
 
     /// <summary>
-    /// So near to an edge the release thread looks at nothing but the clock, µs: a full turn is counted at four
-    /// fifths of that on the device (tests/Budgets). A stop waits for this long at most; a contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
+    /// When an edge is nearer than this, µs, the release thread looks at nothing but the clock, because a full turn is counted at four
+    /// fifths of this time on the device (tests/Budgets). A stop waits for this long at most. A contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
     /// </summary>
     public const long LastMomentUs = 8_000;
 
-    /// <summary>No drawing starts when an edge is nearer than this, µs: a full drawing is estimated to take under 100 ms on the device.</summary>
+    /// <summary>No drawing starts when an edge is nearer than this, µs. The dearest picture takes nearly as long on the device by estimate (tests/Budgets).</summary>
     public const long QuietDrawUs = 150_000;
 
-    /// <summary>No page is sent when an edge is nearer than this, µs: four pages take about 15 ms at 400 kHz.</summary>
+    /// <summary>No page is sent when an edge is nearer than this, µs. Four pages take about 15 ms at 400 kHz.</summary>
     public const long QuietBusUs = 60_000;
 
     /// <summary>
-    /// No chip that may be dead is spoken to, and nothing is stored, when an edge is nearer than this, µs: a hung bus blocks
-    /// the runtime for up to 1 s (platform's public sources).
+    /// When an edge is nearer than this, µs, no chip that may be dead is addressed and nothing is stored, because a hung bus blocks
+    /// the runtime for up to 1 s (the platform's public sources).
     /// </summary>
     public const long HungBusUs = 1_200_000;
 
@@ -56,7 +56,7 @@ public sealed partial class Box
 
     private const long StuckLookUs = 100_000;
 
-    // A pin write takes about 0.3 ms: no other pin is written this close to an edge.
+    // A pin write takes about 0.3 ms, so no other pin is written this close to an edge.
     private const long ClearOfEdgeUs = 2_000;
 
     private readonly IMicrosClock _clock;
@@ -88,12 +88,12 @@ public sealed partial class Box
     private BatteryKeeper? _battery;
     private StoreKeeper? _keeper;
 
-    /// <summary>Wires the instrument. Opens no pin yet; see <see cref="Start"/>.</summary>
-    /// <param name="gpio">The pins.</param>
-    /// <param name="pins">Their numbers.</param>
+    /// <summary>Creates the instrument. It opens no pin yet; see <see cref="Start"/>.</summary>
+    /// <param name="gpio">The pin controller.</param>
+    /// <param name="pins">The numbers of the pins.</param>
     /// <param name="display">The display on its bus.</param>
     /// <param name="clock">The board's clock.</param>
-    /// <param name="memory">The memory that keeps the settings, on its bus; null when none is fitted.</param>
+    /// <param name="memory">The memory for settings and frames, on its bus; null when none is fitted.</param>
     public Box(GpioController gpio, BoxPins pins, ITwoWireDevice display, IMicrosClock clock, ITwoWireDevice? memory = null)
     {
         _gpio = gpio;
@@ -114,16 +114,16 @@ public sealed partial class Box
     /// <summary>The battery gauge; fit it before <see cref="Start"/>. Without one nothing is ever refused for the battery.</summary>
     public IBatteryGauge? BatteryGauge { get; set; }
 
-    /// <summary>True when this start is a waking from deep sleep; say so before <see cref="Start"/>.</summary>
+    /// <summary>True when this start is a waking from deep sleep; set it before <see cref="Start"/>.</summary>
     public bool Woken { get; set; }
 
-    /// <summary>A place that is part of the firmware, or null; hand it in before <see cref="Start"/>, which lets go of it.</summary>
+    /// <summary>A place that is part of the firmware, or null. Set it before <see cref="Start"/>, which lets go of it.</summary>
     public BuiltInSite? BuiltIn { get; set; }
 
-    /// <summary>Tide, sun, way back and their clock.</summary>
+    /// <summary>The shore side: tide, sun, way back and their clock.</summary>
     public ShoreDesk Shore => _shore;
 
-    /// <summary>Everything a person can set.</summary>
+    /// <summary>The settings of the camera side.</summary>
     public BoxSettings Settings => _settings;
 
     /// <summary>The screens; null before <see cref="Start"/>.</summary>
@@ -132,16 +132,16 @@ public sealed partial class Box
     /// <summary>What the two threads share; null before <see cref="Start"/>.</summary>
     public RunLink? Link => _link;
 
-    /// <summary>The run desk, for tests; null before <see cref="Start"/>.</summary>
+    /// <summary>What plays now, for tests; null before <see cref="Start"/>.</summary>
     public RunDesk? Desk => _link == null ? null : _link.Desk;
 
-    /// <summary>What keeps the settings and the logbook; null before <see cref="Start"/> and without a memory.</summary>
+    /// <summary>The keeper of the settings and the logbook; null before <see cref="Start"/>, and when no memory is fitted.</summary>
     public StoreKeeper? Keeper => _keeper;
 
     /// <summary>True when the display answered its last command.</summary>
     public bool DisplayReady => _display.Ready;
 
-    /// <summary>Opens the release lines first (both open), then inputs, then the memory and the display.</summary>
+    /// <summary>Opens the release lines first, both open, then the inputs, then the memory and the display.</summary>
     public void Start()
     {
         OptoLines lines = new OptoLines(_gpio, _pins.HalfPress, _pins.Shutter);
@@ -166,7 +166,7 @@ public sealed partial class Box
         if (Faults != null) panel.Health.Fault = Faults.Note;
         if (_memory != null) _keeper = new StoreKeeper(_memory, _settings, _shore, link, panel.Health) { Earlier = panel.Earlier };
         if (BuiltIn != null) BuiltIn.Use(_shore.Settings);
-        // Its bytes are in the settings by now.
+        // The settings have taken over what was in its bytes.
         BuiltIn = null;
         if (_keeper != null) _keeper.Load(_clock.NowUs);
         CountFaults();
@@ -184,7 +184,7 @@ public sealed partial class Box
         _link = link;
     }
 
-    /// <summary>One pass of the panel thread; call it about every 10 ms. Does nothing that could disturb an edge that is near.</summary>
+    /// <summary>Does one pass of the panel thread; call it about every 10 ms. It does nothing that could disturb an edge that is near.</summary>
     public void PanelTurn()
     {
         if (_panel == null || _link == null) return;
@@ -210,7 +210,7 @@ public sealed partial class Box
         TurnShore(_clock.NowUs, run);
     }
 
-    // Two short flashes a second: nothing else on the box blinks like it.
+    // The alarm blinks with two short flashes a second, as nothing else on the box does.
     private static bool AlarmBlink(long now) => now / 125_000 % 8 == 0 || now / 125_000 % 8 == 2;
 
     private void Buzz(bool on)
@@ -220,7 +220,7 @@ public sealed partial class Box
         _buzzer.Write(on ? PinValue.High : PinValue.Low);
     }
 
-    /// <summary>One pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
+    /// <summary>Does one pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
     public void ReleaseTurn()
     {
         if (_buttons == null || _link == null) return;
@@ -260,25 +260,25 @@ public sealed partial class Box
         }
     }
 
-    /// <summary>True when a line edge is due within <see cref="SpinUs"/>, so that the release thread must spin and not sleep.</summary>
+    /// <summary>True when a line edge is due within <see cref="SpinUs"/>, so that the release thread must not sleep.</summary>
     public bool EdgeNear => NextEdgeUs - _clock.NowUs < SpinUs;
 
     /// <summary>The time of the next planned edge on the board's clock, for the release thread; long.MaxValue when none is planned.</summary>
     public long NextEdgeUs => _player == null ? long.MaxValue : _player.NextEdgeUs;
 
-    /// <summary>The board goes to deep sleep after this long without a press, µs: 10 minutes, from the power budget (hardware/power.md).</summary>
+    /// <summary>The board goes to deep sleep after this long without a press, µs: 10 minutes, which follows from the power budget (hardware/power.md).</summary>
     public const long SleepAfterUs = 600_000_000;
 
     /// <summary>
-    /// How long after a run a memory that does not take everything keeps the board awake, µs. A sound one needs 8 s for all that can wait
-    /// (64 frames and every record, two turns of 10 ms a page); the rest is for a bus that hangs now and then.
+    /// For this long after a run, a memory that does not store everything keeps the board awake, µs. A sound one needs 8 s for all that can
+    /// wait (64 frames and every record, two turns of 10 ms a page). The rest of the time is for a bus that hangs now and then.
     /// </summary>
     public const long StoreWaitUs = 120_000_000;
 
     /// <summary>
-    /// True when the board may go to deep sleep: no press for <see cref="SleepAfterUs"/>, no run, no way-back alarm, and
-    /// everything stored, or as much as could be in <see cref="StoreWaitUs"/>. Never true while armed or exposing: waking is a restart,
-    /// and that opens the contacts.
+    /// True when the board may go to deep sleep: there was no press for <see cref="SleepAfterUs"/>, there is no run and no way-back alarm, and
+    /// everything has been stored, or as much as was possible in <see cref="StoreWaitUs"/>. It is never true while armed or exposing, because
+    /// waking is a restart, which opens the contacts.
     /// </summary>
     public bool MaySleep
     {
@@ -298,7 +298,7 @@ public sealed partial class Box
         _display.Off();
     }
 
-    /// <summary>Opens both lines at once; for exit paths. Never throws.</summary>
+    /// <summary>Opens both lines at once, on every way out. Never throws.</summary>
     public void OpenLines()
     {
         try
@@ -307,11 +307,11 @@ public sealed partial class Box
         }
         catch
         {
-            // Nothing is left to try here: the heartbeat stops with the thread and the board's limiter opens the contacts.
+            // Nothing is left to try here. The heartbeat stops with the thread, and then the board's limiter opens the contacts.
         }
     }
 
-    // An error in a screen must not cost the run that is on: it is told, and everything else goes on.
+    // An error in a screen must not cost the run that is on, so it is reported and everything else goes on.
     private void Attend(FrontPanel panel, long now)
     {
         try
@@ -319,7 +319,7 @@ public sealed partial class Box
             while (_link!.Presses.TryTake(out int code, out long atUs))
             {
                 _touchedUs = now;
-                // A collection during a run could fall on an edge; before its first one it costs nothing.
+                // A garbage collection during a run could fall on an edge. Before the first edge of the run it does no harm.
                 if ((code & PressRing.Started) != 0 && _link.Report.NextEdgeUs - now >= QuietDrawUs) Garbage.Collect();
                 panel.OnEvent(code, atUs);
             }

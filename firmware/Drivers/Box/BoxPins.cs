@@ -2,7 +2,7 @@ using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Drivers.Box;
 
-/// <summary>The board's pin numbers and its display, handed in by the composition that knows them. All are GPIO numbers of the board.</summary>
+/// <summary>The board's GPIO numbers and its display. The composition of the board, which knows them, hands them in.</summary>
 public sealed class BoxPins
 {
     /// <summary>Creates the map.</summary>
@@ -15,7 +15,7 @@ public sealed class BoxPins
     /// <param name="limiter">Input that is high while the limiter feeds the couplers; -1 where it is not wired.</param>
     /// <param name="halfSense">Input that is low while the half-press driver conducts; -1 where it is not wired.</param>
     /// <param name="shutterSense">Input that is low while the shutter driver conducts; -1 where it is not wired.</param>
-    /// <param name="display">Which display is fitted.</param>
+    /// <param name="display">The display that is fitted.</param>
     public BoxPins(int halfPress, int shutter, int[] buttons, int led, int heartbeat, int buzzer, int limiter = -1, int halfSense = -1, int shutterSense = -1, DisplayKind display = DisplayKind.Ssd1309)
     {
         Display = display;
@@ -57,6 +57,6 @@ public sealed class BoxPins
     /// <summary>Input that is low while the shutter driver conducts; -1 where it is not wired.</summary>
     public int ShutterSense { get; }
 
-    /// <summary>Which display is fitted.</summary>
+    /// <summary>The display that is fitted.</summary>
     public DisplayKind Display { get; }
 }

@@ -3,12 +3,12 @@ using Intervalometer.Core;
 namespace Intervalometer.Drivers.Box;
 
 /// <summary>
-/// Remembers that the bus hangs. One transfer on a hung bus blocks the runtime for up to 1 s (platform's public sources), the
-/// release thread included: after the first such transfer the bus is left alone, during a run altogether.
+/// Remembers that the bus hangs. One transfer on a hung bus blocks the runtime for up to 1 s (the platform's public sources), including the
+/// release thread. After the first such transfer the bus is left alone for a while, and during a run altogether.
 /// </summary>
 internal sealed class BusGuard
 {
-    /// <summary>A failed transfer that took this long met a hung bus, µs; a chip that merely does not answer fails within 1 ms.</summary>
+    /// <summary>A failed transfer that took this long met a hung bus, µs. A chip that merely does not answer fails within 1 ms.</summary>
     public const long HungUs = 100_000;
 
     /// <summary>A hung bus is tried again after this long, µs.</summary>
@@ -18,19 +18,19 @@ internal sealed class BusGuard
     private bool _hung;
     private long _hungUs;
 
-    /// <summary>Creates a guard over a bus that works.</summary>
+    /// <summary>Creates a guard for a bus that works so far.</summary>
     public BusGuard(IMicrosClock clock)
     {
         _clock = clock;
     }
 
-    /// <summary>True while a run is on; kept up to date by the box.</summary>
+    /// <summary>True while a run is on. The box keeps it up to date.</summary>
     public bool RunIsOn { get; set; }
 
     /// <summary>True when a transfer may be tried.</summary>
     public bool MayTry => !_hung || (!RunIsOn && _clock.NowUs - _hungUs >= RestUs);
 
-    /// <summary>Notes how a transfer went, and passes the answer on.</summary>
+    /// <summary>Notes the result of a transfer, and returns it.</summary>
     public bool Note(bool answered, long beganUs)
     {
         long now = _clock.NowUs;
@@ -53,7 +53,7 @@ internal sealed class GuardedWire : ITwoWireDevice
     private readonly ITwoWireDevice _wire;
     private readonly BusGuard _guard;
 
-    /// <summary>Puts the guard before a chip.</summary>
+    /// <summary>Creates a guarded chip.</summary>
     public GuardedWire(ITwoWireDevice wire, BusGuard guard)
     {
         _wire = wire;

@@ -4,7 +4,7 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Drivers.Box;
 
-/// <summary>Carries the time between the clock chip and the desk: read at the start and every 10 minutes, set when a person sets it.</summary>
+/// <summary>Carries the time between the clock chip and the shore side. The chip is read at the start and every 10 minutes, and set when a person sets the time.</summary>
 internal sealed class ClockKeeper
 {
     private const long EveryUs = 600_000_000;
@@ -15,14 +15,14 @@ internal sealed class ClockKeeper
     private readonly ShoreClock _clock;
     private long _dueUs;
 
-    /// <summary>Without a chip the time can only be set by hand.</summary>
+    /// <summary>Creates the keeper. Without a chip, the time can only be set by hand.</summary>
     public ClockKeeper(ITwoWireDevice? chip, ShoreClock clock)
     {
         _chip = chip == null ? null : new Ds3231Clock(chip);
         _clock = clock;
     }
 
-    /// <summary>Reads or sets the chip when that is due, no run is on, and no edge is near.</summary>
+    /// <summary>Reads or sets the chip when that is due, while no run is on and no edge is near.</summary>
     public void Turn(long nowUs, long roomUs, bool running)
     {
         if (running || roomUs < QuietUs) return;

@@ -6,21 +6,21 @@ using Intervalometer.Settings;
 
 namespace Intervalometer.Drivers.Box;
 
-/// <summary>Sends the picture to the display page by page, keeps away from edges, and starts the display anew when it was lost.</summary>
+/// <summary>Sends the picture to the display page by page, keeps away from edges, and sets the display up again after it was lost.</summary>
 internal sealed class DisplaySender
 {
     private const int PagesPerTurn = 4;
 
-    // Nothing else runs while a page is sent. A page that took this long is the last of its turn, µs.
+    // Nothing else runs while a page is sent. After a page that took this long, no more are sent in that turn, µs.
     private const long LongPageUs = 20_000;
 
-    // The board's limiter opens the contacts when no heartbeat comes for half a second: on a bus this slow none is risked, µs.
+    // The board's limiter opens the contacts when no heartbeat comes for half a second. When a page takes longer than this, µs, no page is sent during a run.
     private const long MostPageUs = 250_000;
 
     private const long CheckUs = 2_000_000;
     private const long RetryUs = 1_000_000;
 
-    // Status byte of the display, table 9-2 of its data sheet: set while it is dark.
+    // A bit of the display's status byte, table 9-2 of its data sheet. It is set while the display is dark.
     private const int Dark = 0x40;
 
     private readonly IMicrosClock _clock;
@@ -35,7 +35,7 @@ internal sealed class DisplaySender
     private bool _dark;
     private bool _seen;
 
-    /// <summary>Sends nothing yet.</summary>
+    /// <summary>Creates the sender. It sends nothing yet.</summary>
     public DisplaySender(ITwoWireDevice wire, DisplayKind kind, IMicrosClock clock)
     {
         _wire = wire;
@@ -46,13 +46,13 @@ internal sealed class DisplaySender
     /// <summary>True when the display answered its last command.</summary>
     public bool Ready { get; private set; }
 
-    /// <summary>True when a display that did not answer is to be tried again.</summary>
+    /// <summary>True when it is time to try a display again that did not answer.</summary>
     public bool RetryDue(long nowUs) => nowUs - _triedUs >= RetryUs;
 
-    /// <summary>Puts the display out.</summary>
+    /// <summary>Switches the display off.</summary>
     public void Off() => _display.Off();
 
-    /// <summary>Starts the display; a return after it was lost is noted.</summary>
+    /// <summary>Sets the display up. When it had been lost, its return is counted.</summary>
     public void Try(Frame frame, BoxHealth health, long nowUs)
     {
         _triedUs = nowUs;
@@ -67,8 +67,8 @@ internal sealed class DisplaySender
     /// <summary>Sends what has changed, as far as there is time before the next edge.</summary>
     /// <param name="frame">The picture.</param>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <param name="run">Knows the next edge, which may come nearer between two pages; on a very slow bus the picture stands during a run.</param>
-    /// <param name="health">Is told of a very slow bus.</param>
+    /// <param name="run">Says when the next edge is, which may come nearer between two pages. On a very slow bus the picture does not change during a run.</param>
+    /// <param name="health">Where a very slow bus is noted.</param>
     /// <param name="brightness">0 to 10, or <see cref="DisplayLight.Dark"/>.</param>
     public void Send(Frame frame, long nowUs, RunReport run, BoxHealth health, int brightness)
     {
@@ -82,13 +82,13 @@ internal sealed class DisplaySender
         if (_brightness != brightness && _display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
         for (int i = 0; i < PagesPerTurn && !(run.Running && health.BusSlow); i++)
         {
-            // On a slow bus a page takes longer, and the edge must not wait for it.
+            // On a slow bus a page takes longer, and an edge must not wait for it.
             long before = _clock.NowUs;
             if (run.NextEdgeUs - before < Box.QuietBusUs + _slowestPageUs) break;
             if (!_display.SendNextChangedPage(frame)) break;
             long took = _clock.NowUs - before;
             if (took > _slowestPageUs) _slowestPageUs = took;
-            // Edges keep away from the slowest page ever; whether the bus is slow now comes down page by page when it is well again.
+            // Edges are kept clear of the slowest page ever. Whether the bus counts as slow falls page by page when the bus has recovered.
             long remembered = _recentPageUs - _recentPageUs / 8;
             _recentPageUs = took > remembered ? took : remembered;
             if (took > LongPageUs) break;
@@ -96,7 +96,7 @@ internal sealed class DisplaySender
         if (_dark && _display.On()) _dark = false;
         if (_display.State == Ssd1306State.Ready && nowUs - _checkedUs >= CheckUs)
         {
-            // A plug that was loose for a moment is not missed by an acknowledge: the chip has started anew, and is dark.
+            // When the plug was loose for a moment, every message may have been acknowledged all the same. But the chip has restarted, and is dark.
             _checkedUs = nowUs;
             if (_wire.Read(_status) && (_status[0] & Dark) != 0)
             {

@@ -4,24 +4,24 @@ using Intervalometer.Settings.Faults;
 namespace Intervalometer.Drivers.Box;
 
 /// <summary>
-/// Keeps the note of fatal errors over a restart, in the alarm registers of the clock chip, which the box does not use otherwise.
-/// Both boards can drive them, its cell keeps them without power, and they need no write cycle.
+/// Keeps the note of fatal errors over a restart in the alarm registers of the clock chip, which the box does not use otherwise.
+/// The device and the virtual board can both write them, the chip's cell keeps them without power, and they need no write cycle.
 /// </summary>
 /// <remarks>
-/// A chip that does not answer keeps nothing. Restarts can then not be counted, so that the first fatal error ends in the safe
-/// state. Keeps no buffer: it is used at the start, after a fatal error and once after a good run.
+/// A chip that does not answer keeps nothing. Restarts can then not be counted, so the first fatal error ends in the safe
+/// state. The class keeps no buffer, because it is used only at the start, after a fatal error, and once when the box has run well.
 /// </remarks>
 public sealed class FaultWatch
 {
     private readonly ITwoWireDevice? _chip;
 
-    /// <summary>On the clock chip, or without one.</summary>
+    /// <summary>Creates the watch on the clock chip, or without one.</summary>
     public FaultWatch(ITwoWireDevice? chip) => _chip = chip;
 
     /// <summary>The note.</summary>
     public FaultNote Note { get; } = new FaultNote();
 
-    /// <summary>Reads what an earlier start left. Never throws; without an answer, or in a new chip, there is nothing.</summary>
+    /// <summary>Reads the note that an earlier start left. Never throws. When the chip does not answer or is new, there is no note.</summary>
     public void Read()
     {
         try
@@ -31,18 +31,18 @@ public sealed class FaultWatch
         }
         catch
         {
-            // What failed here will fail again where it is needed, and is told there.
+            // Whatever failed here fails again where it is needed, and is reported there.
         }
     }
 
-    /// <summary>A fatal error happened. True when that is kept and the board may restart; false when it must stay down. Never throws.</summary>
+    /// <summary>Notes a fatal error. Returns true when the note is kept and the board may restart, false when it must stay down. Never throws.</summary>
     public bool Keep(FaultKind kind, FaultPlace place)
     {
         Note.Happened(kind, place);
         return Write();
     }
 
-    /// <summary>Writes the note and reads it back. False when the chip does not hold it. Never throws.</summary>
+    /// <summary>Writes the note and reads it back. Returns false when the chip does not hold it. Never throws.</summary>
     public bool Write()
     {
         if (_chip == null) return false;

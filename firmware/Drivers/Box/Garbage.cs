@@ -3,7 +3,7 @@ namespace Intervalometer.Drivers.Box;
 /// <summary>Collects garbage at a moment that does no harm.</summary>
 internal static class Garbage
 {
-    /// <summary>Runs the device's collector; on a PC the runtime needs no help.</summary>
+    /// <summary>Runs the device's collector. On a PC nothing needs to be done.</summary>
     public static void Collect()
     {
 #if NANO

@@ -5,17 +5,17 @@ using Intervalometer.Screens;
 namespace Intervalometer.Drivers.Box;
 
 /// <summary>
-/// Where repeated fatal errors end: both contacts open, one screen that says so and what to do, and the lamp one second on and
-/// one second off. The box stays there until it is switched off. Needs nothing of the rest of the box.
+/// The state after repeated fatal errors. Both contacts are open, one screen says so and what to do, and the lamp is on for one second and
+/// off for one second. The box stays in it until it is switched off. It needs nothing of the rest of the box.
 /// </summary>
 public sealed class SafeState
 {
-    /// <summary>The lamp is lit for this long and dark for this long, µs: nothing else on the box blinks so slowly.</summary>
+    /// <summary>The lamp is lit for this long and dark for this long, µs. Nothing else on the box blinks so slowly.</summary>
     public const long LampUs = 1_000_000;
 
     private const long ScreenAgainUs = 10_000_000;
 
-    // Eight pages, and the command that lights the display.
+    // How many messages a picture takes: eight pages, and the command that lights the display.
     private const int Messages = 9;
 
     private readonly GpioController _gpio;
@@ -26,11 +26,11 @@ public sealed class SafeState
     private bool _lit;
     private long _screenUs = long.MinValue;
 
-    /// <summary>Takes what it needs; touches nothing yet.</summary>
-    /// <param name="gpio">The pins, the ones the box had open included.</param>
-    /// <param name="pins">Their numbers.</param>
+    /// <summary>Creates the state without touching anything yet.</summary>
+    /// <param name="gpio">The pin controller, which may still have the pins of the box open.</param>
+    /// <param name="pins">The numbers of the pins.</param>
     /// <param name="display">The display on its bus.</param>
-    /// <param name="watch">Knows what happened.</param>
+    /// <param name="watch">Holds the note of what happened.</param>
     public SafeState(GpioController gpio, BoxPins pins, ITwoWireDevice display, FaultWatch watch)
     {
         _gpio = gpio;
@@ -54,7 +54,7 @@ public sealed class SafeState
         _watch.Write();
     }
 
-    /// <summary>Call it about every 10 ms: blinks, and shows the screen as soon as the display takes it. Never throws.</summary>
+    /// <summary>Blinks, and shows the screen as soon as the display answers. Call it about every 10 ms. Never throws.</summary>
     public void Turn(long nowUs)
     {
         try
@@ -69,7 +69,7 @@ public sealed class SafeState
         }
         catch
         {
-            // The lamp goes on; the screen is tried again.
+            // The lamp goes on blinking, and the screen is tried again.
         }
     }
 
@@ -77,7 +77,7 @@ public sealed class SafeState
     {
         try
         {
-            // The box may have opened it. A pin that is closed lets go, and the board pulls it down.
+            // The box may have opened the pin. A closed pin is not driven, and the board pulls it down.
             if (_gpio.IsPinOpen(number)) _gpio.ClosePin(number);
             GpioPin pin = _gpio.OpenPin(number, PinMode.Output);
             pin.Write(PinValue.Low);
