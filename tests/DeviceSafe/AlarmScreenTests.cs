@@ -106,7 +106,7 @@ public class AlarmScreenTests
         Assert.AreEqual((int)WayBackLevel.Warning, (int)warning.Level);
         Assert.IsTrue(Lit(warning, 0, 98, 128) < 300);
         ShoreDesk notice = At(leave - 25, 1);
-        Assert.AreEqual((int)WayBackLevel.Notice, (int)notice.Level);
+        Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)notice.Level);
         Assert.IsTrue(Lit(notice, 0, 98, 128) < 300);
     }
 }

@@ -99,11 +99,11 @@ public class PlaceTests
         long us = 1_000_000;
         Assert.IsTrue(alarm.Update(now, true, us, result) == WayBackLevel.Quiet);
         Assert.IsFalse(alarm.Sounding);
-        Assert.IsTrue(alarm.Update(now.PlusMinutes(25), true, us + 1500_000_000L, result) == WayBackLevel.Notice);
+        Assert.IsTrue(alarm.Update(now.PlusMinutes(25), true, us + 1500_000_000L, result) == WayBackLevel.PackUpSoon);
         alarm.Acknowledge(us + 1500_000_000L);
-        Assert.IsTrue(alarm.Update(now.PlusMinutes(26), true, us + 1560_000_000L, result) == WayBackLevel.Notice);
+        Assert.IsTrue(alarm.Update(now.PlusMinutes(26), true, us + 1560_000_000L, result) == WayBackLevel.PackUpSoon);
         Assert.IsFalse(alarm.Sounding);
-        Assert.IsTrue(alarm.Update(now.PlusMinutes(31), true, us + 1860_000_000L, result) == WayBackLevel.Notice);
+        Assert.IsTrue(alarm.Update(now.PlusMinutes(31), true, us + 1860_000_000L, result) == WayBackLevel.PackUpSoon);
         Assert.IsTrue(alarm.Sounding);
         alarm.Acknowledge(us + 3290_000_000L);
         Assert.IsTrue(alarm.Update(now.PlusMinutes(55), true, us + 3300_000_000L, result) == WayBackLevel.Warning);

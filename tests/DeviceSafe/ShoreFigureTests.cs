@@ -286,12 +286,12 @@ public class ShoreFigureTests
         us = Turn(desk, us, 50);
         desk.SetAlarm(true);
         us = Turn(desk, us, 50);
-        Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+        Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
         // From here on no step may start.
         for (; desk.Now.Seconds < warning; us += 100_000)
         {
             desk.Turn(us, 0, true, true);
-            if (desk.Now.Seconds < warning - 1) Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+            if (desk.Now.Seconds < warning - 1) Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
         }
         for (int i = 0; i < 12; i++, us += 100_000) desk.Turn(us, 0, true, true);
         Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);

@@ -49,7 +49,7 @@ public class ShoreTests
         us = Turn(desk, us, 5);
         Assert.IsFalse(desk.AlarmUp);
         us = Turn(desk, us, 7 * 60);
-        Assert.AreEqual((int)WayBackLevel.Notice, (int)desk.Level);
+        Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
         us = Turn(desk, us, 20 * 60);
         Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);
         us = Turn(desk, us, 10 * 60);

@@ -9,7 +9,7 @@ public enum WayBackLevel
     Quiet,
 
     /// <summary>Pack up soon.</summary>
-    Notice,
+    PackUpSoon,
 
     /// <summary>Pack up now.</summary>
     Warning,
@@ -39,7 +39,7 @@ public sealed class WayBackAlarm
     private const long BackSeconds = 2;
     private const long QuietUs = 300_000_000;
 
-    private readonly int _noticeSeconds;
+    private readonly int _soonSeconds;
     private readonly int _warningSeconds;
     private bool _anchored;
     private bool _moved;
@@ -49,17 +49,17 @@ public sealed class WayBackAlarm
     private WayBackLevel _acknowledged;
     private long _quietUntilUs = long.MinValue;
 
-    /// <summary>Creates an alarm that gives notice and a warning so many minutes before the leave-by time; 0 or below leaves that level out.</summary>
-    public WayBackAlarm(int noticeMinutes, int warningMinutes)
+    /// <summary>Creates an alarm that says to pack up soon, and then warns, so many minutes before the leave-by time; 0 or below leaves that level out.</summary>
+    public WayBackAlarm(int soonMinutes, int warningMinutes)
     {
-        _noticeSeconds = noticeMinutes * 60;
+        _soonSeconds = soonMinutes * 60;
         _warningSeconds = warningMinutes * 60;
     }
 
     /// <summary>The level at the last update.</summary>
     public WayBackLevel Level { get; private set; } = WayBackLevel.Uncertain;
 
-    /// <summary>True when the alarm should be heard: from <see cref="WayBackLevel.Notice"/> up, unless this level or a higher one was acknowledged in the last 5 minutes.</summary>
+    /// <summary>True when the alarm should be heard: from <see cref="WayBackLevel.PackUpSoon"/> up, unless this level or a higher one was acknowledged in the last 5 minutes.</summary>
     public bool Sounding { get; private set; }
 
     /// <summary>True when the wall clock has been moved since it was accepted.</summary>
@@ -105,7 +105,7 @@ public sealed class WayBackAlarm
             _drift = drift;
         }
         Level = Decide(now, clockTrusted, result);
-        Sounding = Level >= WayBackLevel.Notice && (Level > _acknowledged || nowUs >= _quietUntilUs);
+        Sounding = Level >= WayBackLevel.PackUpSoon && (Level > _acknowledged || nowUs >= _quietUntilUs);
         return Level;
     }
 
@@ -120,7 +120,7 @@ public sealed class WayBackAlarm
         long left = result.LeaveBy.SecondsSince(now);
         if (left <= 0) return result.State == WayBackState.DataEnds || result.State == WayBackState.BeyondHorizon ? WayBackLevel.Uncertain : WayBackLevel.Leave;
         if (left <= _warningSeconds) return WayBackLevel.Warning;
-        if (left <= _noticeSeconds) return WayBackLevel.Notice;
+        if (left <= _soonSeconds) return WayBackLevel.PackUpSoon;
         return WayBackLevel.Quiet;
     }
 }

@@ -44,7 +44,7 @@ public static class GlanceLine
         ofTheSea = true;
         bool closes = known && (way.State == WayBackState.Open || way.State == WayBackState.DataEnds || way.State == WayBackState.PastLeaveBy);
         if (closes && left <= 0) return "LEAVE NOW: see PATH";
-        if (closes && left < ShoreDesk.NoticeMinutes * 60) return "Leave in " + TimeText.Span(left);
+        if (closes && left < ShoreDesk.PackUpSoonMinutes * 60) return "Leave in " + TimeText.Span(left);
         ofTheSea = false;
         long wipeUs = desk.WipeInUs(nowUs);
         if (wipeUs >= 0 && wipeUs <= WipeSoonUs) return "Wipe the glass in " + (wipeUs / 1_000_000).ToString() + " s";

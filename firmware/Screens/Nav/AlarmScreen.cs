@@ -28,7 +28,7 @@ public sealed class AlarmScreen
         frame.TextCentre(0, 128, 1, Word(level), Font.Medium);
         if (nowUs / BlinkUs % 2 == 0) frame.InvertRect(0, 0, 128, 14);
         else frame.HLine(0, 13, 128);
-        if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
+        if (level == WayBackLevel.PackUpSoon || level == WayBackLevel.Warning)
         {
             PathCard.Left(frame.Line, way.SecondsLeft(_desk.Now));
             int end = frame.Text(0, 17, frame.Line, Font.Large);
@@ -52,7 +52,7 @@ public sealed class AlarmScreen
         WayBackLevel level = _desk.Level;
         frame.ClearRect(0, 0, 128, BandRows);
         frame.Text(3, 1, Word(level), Font.Small);
-        if (level == WayBackLevel.Notice || level == WayBackLevel.Warning)
+        if (level == WayBackLevel.PackUpSoon || level == WayBackLevel.Warning)
         {
             PathCard.Left(frame.Line, _desk.Way.SecondsLeft(_desk.Now));
             frame.Line.Add(" min");
@@ -64,7 +64,7 @@ public sealed class AlarmScreen
 
     private static string Word(WayBackLevel level) => level switch
     {
-        WayBackLevel.Notice => "PACK UP SOON",
+        WayBackLevel.PackUpSoon => "PACK UP SOON",
         WayBackLevel.Warning => "PACK UP NOW",
         WayBackLevel.Leave => "LEAVE NOW",
         WayBackLevel.CutOff => "CUT OFF",

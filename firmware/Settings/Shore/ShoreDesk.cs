@@ -19,7 +19,7 @@ public sealed class ShoreDesk
     public const long QuietUs = 250_000;
 
     /// <summary>How many minutes before the leave-by time the alarm first sounds.</summary>
-    public const int NoticeMinutes = 30;
+    public const int PackUpSoonMinutes = 30;
 
     /// <summary>How many minutes before the leave-by time the alarm sounds again as a warning, because it is time to pack up.</summary>
     public const int WarningMinutes = 10;
@@ -49,7 +49,7 @@ public sealed class ShoreDesk
     private readonly BoxSettings _box;
     private TideCurve? _curve;
     private readonly SunSheet _sun = new SunSheet();
-    private WayBackAlarm _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+    private WayBackAlarm _alarm = new WayBackAlarm(PackUpSoonMinutes, WarningMinutes);
     private CoastPlace _place;
     private WayBack _way;
     private SprayTimer _spray;
@@ -155,7 +155,7 @@ public sealed class ShoreDesk
         _restored = false;
         Version++;
         if (!on) return;
-        _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+        _alarm = new WayBackAlarm(PackUpSoonMinutes, WarningMinutes);
         if (Clock.IsSet) _alarm.AcceptClock(Now, _nowUs);
         AskWay();
     }
@@ -175,7 +175,7 @@ public sealed class ShoreDesk
         AlarmOn = true;
         _restored = true;
         Version++;
-        _alarm = new WayBackAlarm(NoticeMinutes, WarningMinutes);
+        _alarm = new WayBackAlarm(PackUpSoonMinutes, WarningMinutes);
     }
 
     /// <summary>Notes that the alarm was seen. It is silent for 5 minutes, or until it becomes more urgent.</summary>

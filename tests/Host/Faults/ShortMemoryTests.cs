@@ -67,9 +67,9 @@ public class ShortMemoryTests
         Assert.IsTrue(shore.WayReady);
         Assert.AreEqual(WayBackState.Open, shore.Way.State);
         double left = shore.Way.SecondsLeft(shore.Now);
-        rig.Pass(left - ShoreDesk.NoticeMinutes * 60 + 60);
+        rig.Pass(left - ShoreDesk.PackUpSoonMinutes * 60 + 60);
         Assert.IsTrue(shore.AlarmUp);
-        Assert.AreEqual(WayBackLevel.Notice, shore.Level);
+        Assert.AreEqual(WayBackLevel.PackUpSoon, shore.Level);
         Assert.AreEqual("ALARM", rig.Board.Box!.Panel!.ScreenName);
     }
 
