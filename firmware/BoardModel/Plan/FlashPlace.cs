@@ -23,7 +23,7 @@ public static class FlashPlace
 
     /// <summary>The room as it stands in the firmware: empty, or with a place.</summary>
     /// <param name="site">The place; null for none.</param>
-    /// <param name="made">Now: among two places the later one wins.</param>
+    /// <param name="made">The present time: the box takes the later one of two places.</param>
     public static byte[] Room(Site? site, UtcInstant made)
     {
         var room = new byte[RoomBytes];
@@ -43,7 +43,7 @@ public static class FlashPlace
     /// <summary>The image with a place in it; the image that is given stays as it is.</summary>
     /// <param name="image">One device file, or the joined image of all.</param>
     /// <param name="site">The place.</param>
-    /// <param name="made">Now: among two places the later one wins.</param>
+    /// <param name="made">The present time: the box takes the later one of two places.</param>
     public static byte[] Put(byte[] image, Site site, UtcInstant made)
     {
         var placed = (byte[])image.Clone();
@@ -56,7 +56,7 @@ public static class FlashPlace
             if (found < 0) continue;
             (piece, at) = (next, next + found);
         }
-        if (at < 0) throw new FlashPlaceException("This image has no room for a place; build the firmware anew, and let firmware/Flash write the image.");
+        if (at < 0) throw new FlashPlaceException("This image has no room for a place; build the firmware again, and let firmware/Flash write the image.");
         Room(site, made).CopyTo(placed, at);
         DeviceFile.Seal(placed, piece);
         return placed;

@@ -12,7 +12,7 @@ public static class SiteImage
 
     /// <summary>The image of a memory that holds a place.</summary>
     /// <param name="site">The place.</param>
-    /// <param name="made">Now: among two places the later one wins.</param>
+    /// <param name="made">The present time: the box takes the later one of two places.</param>
     /// <param name="into">An image whose settings and logbook stay; null for a blank chip.</param>
     public static byte[] Make(Site site, UtcInstant made, byte[]? into = null)
     {

@@ -79,7 +79,7 @@ public class FlashPlaceTests
         using var made = new DeviceFolder();
         (int code, _, string error) = Run(made, "--place", Repository.At("firmware/VirtualBoard/Examples/gannet-ledge.txt"));
         Assert.AreEqual(FlashCommand.BadInput, code);
-        Assert.AreEqual("This image has no room for a place; build the firmware anew, and let firmware/Flash write the image.", error.Trim());
+        Assert.AreEqual("This image has no room for a place; build the firmware again, and let firmware/Flash write the image.", error.Trim());
         Assert.IsFalse(File.Exists(made.At("deploy.bin")));
 
         File.WriteAllText(made.At("bad.txt"), "site: A\nlatitude: north\n");

@@ -21,7 +21,7 @@ function showPlace(shown) {
   site.setAttribute("aria-invalid", String(Boolean(shown.fault)));
   byId("site-fault").classList.toggle("wrong", Boolean(shown.fault));
   byId("site-fault").textContent = shown.fault ? shown.fault.words : "The box can hold this place.";
-  byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing, until the text is right.";
+  byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing until the text has no mistake.";
   cautions(shown.caution);
   if (!shown.fault?.line) return;
   // Puts the caret where there is something to correct.
@@ -66,7 +66,7 @@ byId("table-use").addEventListener("click", async () => {
   const answer = await askDesk("place.table", { site: site.value, table: byId("table-text").value }, told);
   if (!answer.ok) return;
   showPlace(read(answer));
-  told.textContent = "The table is the tide of the place now. Look at the text above.";
+  told.textContent = "The table is now the tide of the place. Look at the text above.";
 });
 
 byId("table-compare").addEventListener("click", async () => {

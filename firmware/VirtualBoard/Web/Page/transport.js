@@ -10,7 +10,7 @@ const transport = {
     const socket = transport.socket = new WebSocket(new URL("live", document.baseURI).href.replace(/^http/, "ws"));
     socket.onmessage = message => hear(JSON.parse(message.data));
     socket.onclose = () => {
-      lost("The board does not answer. Start it again; this page comes back by itself.");
+      lost("The board does not answer. Start the program again, and this page connects by itself.");
       setTimeout(() => transport.open(hear, lost), 1000);
     };
   },
@@ -27,7 +27,7 @@ const transport = {
       const file = /filename="([^"]+)"/.exec(answer.headers.get("Content-Disposition") ?? "")?.[1] ?? null;
       return { ok: answer.ok, type: answer.headers.get("Content-Type") ?? "", bytes: new Uint8Array(await answer.arrayBuffer()), file };
     } catch {
-      return { ok: false, type: "text/plain", bytes: new TextEncoder().encode("The board does not answer. Start it again."), file: null };
+      return { ok: false, type: "text/plain", bytes: new TextEncoder().encode("The board does not answer. Start the program again."), file: null };
     }
   },
 };
