@@ -3,29 +3,32 @@ using Intervalometer.VirtualBoard.Sky;
 
 namespace Intervalometer.VirtualBoard.Camera;
 
-/// <summary>The light that a frame collects: the scene's luminance added up while the sensor is open.</summary>
+/// <summary>The light that a frame collects: what comes while the sensor is open, added up.</summary>
 public static class FrameLight
 {
     private const double PieceUs = 500_000;
 
-    /// <summary>Light from the opening to the closing, cd s/m², by Simpson's rule over pieces of half a second at most.</summary>
-    public static double Collected(ISky sky, long openUs, long closeUs)
+    /// <summary>What a frame collected of the scene's light against what was metered, stops: above 0 it is overexposed. Null when nothing was metered.</summary>
+    public static double? Stops(ISky sky, Frame frame, FrameAim aim) => Stops(sky.Luminance, frame, aim);
+
+    /// <summary>The same of the light that fell on the box: what is right for that is the best that a sensor on the box could do.</summary>
+    public static double? StopsAtBox(ISky sky, Frame frame, FrameAim aim) => Stops(sky.Lux, frame, aim);
+
+    private static double? Stops(Func<long, double> light, Frame frame, FrameAim aim) =>
+        aim.MeteredUs is long metered ? Elementary.Log2(Collected(light, frame.OpenUs, frame.CloseUs) / (light(metered) * aim.AnswerSeconds)) : null;
+
+    // Simpson's rule over pieces of half a second at most.
+    private static double Collected(Func<long, double> light, long openUs, long closeUs)
     {
         int pieces = (int)Math.Max(1, Math.Ceiling((closeUs - openUs) / PieceUs));
         double width = (double)(closeUs - openUs) / pieces, sum = 0;
-        double here = sky.Luminance(openUs);
+        double here = light(openUs);
         for (int i = 0; i < pieces; i++)
         {
-            double middle = sky.Luminance(openUs + (long)((i + 0.5) * width)), next = sky.Luminance(openUs + (long)((i + 1) * width));
-            sum += (here + 4 * middle + next) / 6;
+            double next = light(openUs + (long)((i + 1) * width));
+            sum += (here + 4 * light(openUs + (long)((i + 0.5) * width)) + next) / 6;
             here = next;
         }
         return sum * width / 1e6;
     }
-
-    /// <summary>What a frame collected against what was metered, stops: above 0 it is overexposed. Null when nothing was metered.</summary>
-    public static double? Stops(ISky sky, Frame frame, FrameAim aim) =>
-        aim.MeteredUs is long metered
-            ? Elementary.Log2(Collected(sky, frame.OpenUs, frame.CloseUs) / (sky.Luminance(metered) * aim.AnswerSeconds))
-            : null;
 }

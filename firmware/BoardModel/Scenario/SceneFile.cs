@@ -75,6 +75,9 @@ public sealed record SceneFile
     /// <summary>The sky.</summary>
     public SkyChoice Sky { get; init; } = new();
 
+    /// <summary>True when the box has a light sensor.</summary>
+    public bool LightSensor { get; init; }
+
     /// <summary>Presses at fixed times.</summary>
     public IReadOnlyList<TimedPress> Presses { get; init; } = [];
 

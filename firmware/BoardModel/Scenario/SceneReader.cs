@@ -65,6 +65,7 @@ public static class SceneReader
             Seed = (ulong)(top.Whole("seed", 0, int.MaxValue) ?? 1),
             Sea = top.Get("sea") is JsonNode sea ? ReadSea(sea) : new SeaChoice(),
             Sky = top.Get("sky") is JsonNode sky ? ReadSky(sky) : new SkyChoice(),
+            LightSensor = top.Flag("lightSensor"),
             Presses = timed,
             TurnPresses = turns,
             Pictures = pictures,

@@ -20,6 +20,7 @@ public static class SceneStart
             Battery = scene.Battery,
             Sea = scene.Sea.Make(),
             Sky = scene.Sky,
+            SensorFitted = scene.LightSensor,
             StartUtc = scene.Start,
             Place = scene.Place,
             MemoryHolds = scene.Memory,

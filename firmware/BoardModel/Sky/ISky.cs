@@ -6,7 +6,7 @@ public interface ISky
     /// <summary>What it is, in words, with its seed.</summary>
     string Description { get; }
 
-    /// <summary>Illuminance at the box, on a diffuser that looks where the camera looks, lux.</summary>
+    /// <summary>Illuminance on the chip of the box's light sensor, behind its pane, lux.</summary>
     double Lux(long nowUs);
 
     /// <summary>Luminance of the foreground that the camera is metered on, candela per square metre.</summary>

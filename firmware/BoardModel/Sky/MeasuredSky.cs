@@ -1,5 +1,3 @@
-using System.Globalization;
-using System.Reflection;
 using Intervalometer.Coast.Sky;
 using Intervalometer.Core.Numerics;
 
@@ -17,6 +15,7 @@ public sealed class MeasuredSky : ISky
 {
     private const double LumenPerWatt = 110;
     private const double MinuteSeconds = 60;
+    private const double HalfDay = 43_200;
     // A figure is the mean of the minute that it ends.
     private const double MiddleSeconds = 30;
     // What the beam's instrument shows when there is no sun, W/m².
@@ -76,40 +75,16 @@ public sealed class MeasuredSky : ISky
         return (_sky[whole] * Elementary.Pow(_sky[whole + 1] / _sky[whole], part) * grown, beam, altitude);
     }
 
-    // The first time in a day at which the sun comes up through an altitude.
+    // When the sun comes up through an altitude in the half day before or after time 0, seconds; 0 when it does not.
     private double Rising(double altitude)
     {
-        double before = _sun.AltitudeDegrees(0);
-        for (double at = MinuteSeconds; at < 86_400; at += MinuteSeconds)
+        double before = _sun.AltitudeDegrees(-HalfDay);
+        for (double at = MinuteSeconds - HalfDay; at < HalfDay; at += MinuteSeconds)
         {
             double now = _sun.AltitudeDegrees(at);
             if (before < altitude && now >= altitude) return at - MinuteSeconds * (now - altitude) / (now - before);
             before = now;
         }
         return 0;
-    }
-}
-
-/// <summary>A measured dawn, from a text file in this program that names its source in its first lines.</summary>
-/// <param name="Place">Where it was measured.</param>
-/// <param name="First">The end of its first minute, UTC.</param>
-/// <param name="Minutes">One by one: the light of the sky on level ground, and of the sun on a surface that faces it, W/m².</param>
-public sealed record SkyRecord(GeoPosition Place, DateTime First, IReadOnlyList<(double Sky, double Beam)> Minutes)
-{
-    /// <summary>The records.</summary>
-    public static IReadOnlyList<string> Names { get; } = ["measured dawn"];
-
-    /// <summary>Reads a record.</summary>
-    /// <param name="name">One of <see cref="Names"/>.</param>
-    public static SkyRecord Read(string name)
-    {
-        using Stream stream = Assembly.GetExecutingAssembly().GetManifestResourceStream($"sky/{name.Replace(' ', '-')}.txt")
-            ?? throw new ArgumentException($"There is no record {name}: give one of {string.Join(", ", Names)}.");
-        string[][] lines = [.. new StreamReader(stream).ReadToEnd().Split('\n').Where(l => l.Length > 0 && !l.StartsWith('#')).Select(l => l.Split(' '))];
-        static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
-        return new SkyRecord(
-            new GeoPosition(Number(lines[0][1]), Number(lines[0][2])),
-            DateTime.Parse(lines[0][0], CultureInfo.InvariantCulture, DateTimeStyles.AdjustToUniversal),
-            [.. lines.Skip(1).Select(l => (Number(l[1]), Number(l[2])))]);
     }
 }

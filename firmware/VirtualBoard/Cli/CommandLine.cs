@@ -19,6 +19,7 @@ public static class CommandLine
         root.Subcommands.Add(FilmVerb.Make(output, error));
         root.Subcommands.Add(AnswerVerb.Make(output, error));
         root.Subcommands.Add(StudyCommand.Build());
+        root.Subcommands.Add(DawnStudyCommand.Build());
         root.Subcommands.Add(PlanCommand.Build());
         root.Subcommands.Add(SiteVerb.Make(output, error));
         Option<int> port = ServeVerb.PortOption();

@@ -1,4 +1,3 @@
-using System.Runtime.CompilerServices;
 using Intervalometer.Coast.Place;
 using Intervalometer.Coast.Time;
 using Intervalometer.Tests.Host.Architecture;
@@ -13,8 +12,9 @@ namespace Intervalometer.Tests.Host.VirtualBoard;
 [TestClass]
 public class ExampleTests
 {
-    private static ScenePlayed Play(string name, [CallerFilePath] string here = "") =>
-        ScenePlayer.Play(SceneReader.Load(Path.Combine(Path.GetDirectoryName(here)!, "../../../firmware/VirtualBoard/Examples", name + ".json")));
+    private static SceneFile Load(string name) => SceneReader.Load(Repository.At($"firmware/VirtualBoard/Examples/{name}.json"));
+
+    private static ScenePlayed Play(string name) => ScenePlayer.Play(Load(name));
 
     private static SessionReport Clean(ScenePlayed played)
     {
@@ -35,6 +35,23 @@ public class ExampleTests
         Assert.AreEqual(64.0, frame.CommandedExposure!.Value, 1e-6);
         Assert.AreEqual(64.0, frame.Exposure, 0.005);
         Assert.IsTrue(Math.Abs(frame.PressErrorMs!.Value) < 5, $"pressed {frame.PressErrorMs} ms off plan");
+    }
+
+    /// <summary>The numbers of the page on the study of the dawns, and its pictures byte for byte.</summary>
+    [TestMethod]
+    public void UnderMovingCloudTheSensorEndsTheFrameWhereItHasTheMeteredLight()
+    {
+        SceneFile scene = Load("moving-cloud");
+        ScenePlayed played = ScenePlayer.Play(scene);
+        FrameReport sensed = Clean(played).Frames.Single(), timed = Clean(ScenePlayer.Play(scene with { LightSensor = false })).Frames.Single();
+        Assert.AreEqual(250.0, timed.Exposure, 0.05);
+        Assert.AreEqual(0.44, timed.LightErrorStops!.Value, 0.005);
+        Assert.AreEqual(189, sensed.Exposure, 0.5);
+        Assert.AreEqual(-0.02, sensed.LightErrorStops!.Value, 0.005);
+        foreach (var (name, png) in played.Pictures)
+        {
+            Assert.IsTrue(File.ReadAllBytes(Repository.At($"firmware/VirtualBoard/Pictures/{name}")).AsSpan().SequenceEqual(png), $"{name} is not what play draws: copy it");
+        }
     }
 
     [TestMethod]
