@@ -14,7 +14,7 @@ public enum SensorUse
     /// <summary>It ends a single frame when the metered light is collected.</summary>
     EndsFrames = 1,
 
-    /// <summary>The answer follows the light as well, until it is metered again.</summary>
+    /// <summary>The exposure that is worked out follows the light as well, until it is metered again.</summary>
     CarriesToo = 2,
 }
 
@@ -83,20 +83,20 @@ public sealed class BoxSettings
     /// <summary>The reference voltage of this board's converter, mV. It is adjusted until the battery's reading agrees with a meter.</summary>
     public int GaugeReference { get; set; } = DesignGaugeReference;
 
-    /// <summary>What the light sensor does, where one is fitted.</summary>
+    /// <summary>What the light sensor does, if one is fitted.</summary>
     public SensorUse Sensor { get; set; } = SensorUse.EndsFrames;
 
-    /// <summary>How much longer than its answer a frame may take that the sensor ends, thirds of a stop, 1 to <see cref="MostSensorThirds"/>.</summary>
+    /// <summary>How much longer than its worked-out exposure a frame that the sensor ends may take, thirds of a stop, 1 to <see cref="MostSensorThirds"/>.</summary>
     public int SensorThirds { get; set; } = 3;
 
     /// <summary>The most that this may be: three stops.</summary>
     public const int MostSensorThirds = 9;
 
-    /// <summary>How much brighter the scene is than when the light was metered, stops: the answer has followed it. 0 while it does not follow.</summary>
+    /// <summary>How much brighter the scene is than when the light was metered, stops, when the exposure follows the light; 0 while it does not.</summary>
     public double BrighterStops { get; private set; }
 
-    /// <summary>The answer follows the light from here on.</summary>
-    /// <param name="stops">How much brighter the scene is than when the light was metered; 0 to follow no more.</param>
+    /// <summary>Makes the exposure follow the light.</summary>
+    /// <param name="stops">How much brighter the scene is than when the light was metered; 0 to stop following.</param>
     public void FollowLight(double stops)
     {
         if (BrighterStops == stops) return;

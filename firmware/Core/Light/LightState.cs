@@ -1,6 +1,6 @@
 namespace Intervalometer.Core.Light;
 
-/// <summary>What can be said of the light that a sensor on the box sees.</summary>
+/// <summary>What is known of the light that a sensor on the box sees.</summary>
 public enum LightState
 {
     /// <summary>No sensor is fitted.</summary>
@@ -9,16 +9,16 @@ public enum LightState
     /// <summary>The sensor does not answer.</summary>
     Silent = 1,
 
-    /// <summary>Too little light for the sensor to tell how much.</summary>
+    /// <summary>There is too little light for the sensor to measure it.</summary>
     TooDark = 2,
 
-    /// <summary>More light than the sensor can count.</summary>
+    /// <summary>There is more light than the sensor can count.</summary>
     Saturated = 3,
 
-    /// <summary>The light fell faster than under any sky: a hand, a cloth, or the box was turned.</summary>
+    /// <summary>The light fell faster than under any sky, because of a hand or a cloth, or because the box was turned.</summary>
     Covered = 4,
 
-    /// <summary>The light rose faster than under any sky: a lamp, or the box was turned.</summary>
+    /// <summary>The light rose faster than under any sky, because of a lamp, or because the box was turned.</summary>
     Jumped = 5,
 
     /// <summary>The reading can be used.</summary>

@@ -9,37 +9,37 @@ public enum LightEnd
     /// <summary>Its light is not added up.</summary>
     None = 0,
 
-    /// <summary>It has collected what was metered.</summary>
+    /// <summary>It has collected as much light as was metered.</summary>
     Enough = 1,
 
-    /// <summary>The longest time allowed has gone by first.</summary>
+    /// <summary>It has reached the longest time allowed before that.</summary>
     Longest = 2,
 
-    /// <summary>It had collected enough before the shortest time that is given.</summary>
+    /// <summary>It had collected enough light before the shortest time allowed.</summary>
     Shortest = 3,
 
-    /// <summary>The sensor could not be trusted at the end: from its last reading on the light was reckoned.</summary>
+    /// <summary>The sensor could not be trusted at the end, so the light after its last trusted reading was estimated.</summary>
     Reckoned = 4,
 
-    /// <summary>It was stopped.</summary>
+    /// <summary>A stop ended it.</summary>
     Stopped = 5,
 }
 
 /// <summary>
-/// Adds up the light of one frame, as a share of the light at metering, and tells when it is enough: trapezoids between
-/// readings, and from the last trusted reading on the present light, or a light that drifts as a clear sky's does.
+/// Adds up the light of one frame, as a share of the light at metering, and says when it is enough. It uses trapezoids between
+/// readings. After the last trusted reading it assumes that the light stays as it is, or that it changes as under a clear sky.
 /// </summary>
 /// <remarks>
-/// With r the light over the light at metering, the frame is right when the integral of r over it is the metered time through the glass, W
-/// seconds. A film that loses speed in long exposures asks for more, by the mean light of the whole frame: with its curve f the frame lasts T
-/// = f(p) where p is W over the mean of r. Everything is O(1) a reading; holds no clock and allocates nothing.
+/// With r the light over the light at metering, the frame is right when the integral of r over it is W seconds, the metered time through the
+/// filters. A film that loses speed in long exposures needs more, depending on the mean light of the whole frame: with its curve f the frame
+/// lasts T = f(p), where p is W over the mean of r. A reading takes constant time. The class has no clock and allocates nothing.
 /// </remarks>
 public sealed class LightSum
 {
-    /// <summary>No frame is ended before this share of its planned time: two stops under it (own choice).</summary>
+    /// <summary>No frame is ended before this share of its planned time, which is two stops less (own choice).</summary>
     public const double ShortestShare = 0.25;
 
-    // The film's goal follows the predicted end by so many steps; each leaves less than half of the error of the step before.
+    // The goal with a film depends on the predicted end, so both are found in this many steps. Each leaves less than half of the error of the step before.
     private const int FilmSteps = 8;
 
     private FilmCurve _film;
@@ -57,10 +57,10 @@ public sealed class LightSum
 
     /// <summary>Begins a frame.</summary>
     /// <param name="startUs">When the shutter opens, µs.</param>
-    /// <param name="meteredSeconds">What the light at metering asks for through the glass, before the film's correction, seconds above zero.</param>
+    /// <param name="meteredSeconds">The time that the light at metering calls for through the filters, before the film's correction, seconds above zero.</param>
     /// <param name="film">The film.</param>
-    /// <param name="plannedSeconds">What the frame was told to take, seconds.</param>
-    /// <param name="longestSeconds">After so long the contact opens whatever the light does, seconds.</param>
+    /// <param name="plannedSeconds">The planned exposure, seconds.</param>
+    /// <param name="longestSeconds">The time after which the contact opens whatever the light does, seconds.</param>
     /// <param name="ratio">Light over light at metering, by the last trusted reading before the frame; above zero.</param>
     /// <param name="ratioAtUs">When that was read, µs.</param>
     public void Begin(long startUs, double meteredSeconds, FilmCurve film, double plannedSeconds, double longestSeconds, double ratio, long ratioAtUs)
@@ -79,22 +79,22 @@ public sealed class LightSum
         Predict();
     }
 
-    /// <summary>How the light changes from the last trusted reading on, stops a second: 0 for the present light, or what a clear sky does.</summary>
+    /// <summary>How the light is assumed to change after the last trusted reading, stops a second: 0 for no change, or the change under a clear sky.</summary>
     public double Drift { get; set; }
 
-    /// <summary>What the frame was told to take, seconds.</summary>
+    /// <summary>The planned exposure, seconds.</summary>
     public double PlannedSeconds => _planned;
 
-    /// <summary>When the frame is to end as things stand, seconds after it began: inside the shortest and the longest time.</summary>
+    /// <summary>When the frame should end by what is known now, seconds after it began, between the shortest and the longest time.</summary>
     public double EndSeconds { get; private set; }
 
-    /// <summary>Why it would end there.</summary>
+    /// <summary>Why it should end then.</summary>
     public LightEnd End { get; private set; }
 
-    /// <summary>The same on the clock, µs.</summary>
+    /// <summary>The same moment on the board's clock, µs.</summary>
     public long EndUs => _startUs + Elementary.Round(EndSeconds * 1e6);
 
-    /// <summary>Takes a trusted reading and predicts the end anew. One that is not later than the last changes nothing.</summary>
+    /// <summary>Takes a trusted reading and predicts the end again. A reading that is not later than the last one changes nothing.</summary>
     /// <param name="ratio">Light over light at metering, above zero.</param>
     /// <param name="atUs">When, µs.</param>
     public void Take(double ratio, long atUs)
@@ -118,7 +118,7 @@ public sealed class LightSum
         Predict();
     }
 
-    /// <summary>The last reading turned out to be none of the sky's: the sum is what it was before it. Goes back by one reading at the most.</summary>
+    /// <summary>Removes the last reading from the sum, because it turned out not to be of the sky. It goes back by one reading at the most.</summary>
     public void TakeBack()
     {
         _sum = _sumBefore;
@@ -134,7 +134,7 @@ public sealed class LightSum
         _beforeUs = _atUs;
     }
 
-    /// <summary>Predicts the end anew, after <see cref="Drift"/> was changed.</summary>
+    /// <summary>Predicts the end again after <see cref="Drift"/> was changed.</summary>
     public void Predict()
     {
         double end = Reach(_goal);
@@ -142,7 +142,7 @@ public sealed class LightSum
         {
             for (int i = 0; i < FilmSteps; i++)
             {
-                // Never far beyond what is allowed anyway, and never so short that the film's curve has no value.
+                // The end is kept from going far beyond what is allowed, and from being so short that the film's curve has no value.
                 end = Elementary.Clamp(end, _planned * ShortestShare, 2 * _longest);
                 // divisor: the goal is above zero, and so is what a film makes of a time.
                 double metered = _metered * end / _goal;
@@ -156,8 +156,8 @@ public sealed class LightSum
         EndSeconds = Elementary.Clamp(end, shortest, _longest);
     }
 
-    /// <summary>What is collected at a moment, over what is to be collected: 1 is enough.</summary>
-    /// <param name="nowUs">The moment, µs; what lies after the last reading is reckoned.</param>
+    /// <summary>The light collected up to a moment, as a share of the light that the frame needs: 1 is enough.</summary>
+    /// <param name="nowUs">The moment, µs. The light after the last reading is estimated.</param>
     public double Share(long nowUs)
     {
         long from = _atUs > _startUs ? _atUs : _startUs;
@@ -170,7 +170,7 @@ public sealed class LightSum
         return (_sum + _ratio * more) / _goal;
     }
 
-    // When so much is collected, seconds after the start: from the last reading on the light drifts.
+    // When so much light is collected, in seconds after the start. After the last reading the light changes by the drift.
     private double Reach(double goal)
     {
         long from = _atUs > _startUs ? _atUs : _startUs;
@@ -181,12 +181,12 @@ public sealed class LightSum
         double steady = rest / _ratio;
         if (!Bends(steady)) return done + steady;
         double bent = 1 + steady * Drift * Elementary.Ln2;
-        // A fading light may never give so much.
+        // A fading light may never collect so much.
         if (bent <= 1e-9) return double.MaxValue;
         // divisor: the drift is away from zero here.
         return done + Elementary.Log2(bent) / Drift;
     }
 
-    // Below this the bend is less than a millionth of a stop, and the difference of two nearly equal numbers would say less.
+    // Below this the drift changes the light by less than a millionth of a stop, and the formula would subtract two nearly equal numbers.
     private bool Bends(double seconds) => Elementary.Abs(Drift * seconds) > 1e-6;
 }

@@ -3,30 +3,30 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Light;
 
 /// <summary>
-/// Judges the readings of a light sensor, and sets them against the reading at the moment when the camera's meter was read. Only
-/// that ratio is used, so that neither the diffuser nor the direction in which the sensor looks has to be calibrated.
+/// Judges the readings of a light sensor, and compares them with the reading at the moment when the camera's meter was read. Only
+/// that ratio is used, so neither the diffuser nor the direction in which the sensor looks has to be calibrated.
 /// </summary>
 /// <remarks>
-/// The sky has a fastest change. Ramps of 200 W/m² in a second were measured at a cloud's edge under a high sun (Tomson, Fast dynamic
-/// processes of solar radiation, Solar Energy 84, 2010; from memory): from a cloudy 150 W/m² that is 1.2 stops in the first second. What is faster than
-/// <see cref="FastestStops"/> is a hand, a lamp or a turned box, and nothing is believed until the light is back where it was, or the
-/// camera's meter is read again. Holds no clock; allocates nothing.
+/// The light of the sky changes only so fast. Ramps of 200 W/m² in a second were measured at a cloud's edge under a high sun (Tomson, Fast dynamic
+/// processes of solar radiation, Solar Energy 84, 2010; from memory). From a cloudy 150 W/m² that is 1.2 stops in the first second. A change faster than
+/// <see cref="FastestStops"/> comes from a hand, a lamp or a turned box. Then no reading is used until the light is back where it was, or the
+/// camera's meter is read again. The class has no clock and allocates nothing.
 /// </remarks>
 public sealed class LightWatch
 {
-    /// <summary>The most that a sky changes in a second, or between two readings that are closer, stops.</summary>
+    /// <summary>The most that the light of the sky changes in a second, or between two readings that are closer together, stops.</summary>
     public const double FastestStops = 1.5;
 
-    /// <summary>The most that it changes however long nobody looked, stops (own choice).</summary>
+    /// <summary>The most that it changes between two readings, however far apart they are, stops (own choice).</summary>
     public const double MostStops = 5;
 
-    /// <summary>A reading that was as near as this to the press that set the metered time is the reading at metering, µs.</summary>
+    /// <summary>A reading this close to the press that set the metered time counts as the reading at metering, µs.</summary>
     public const long NearUs = 5_000_000;
 
-    /// <summary>A sensor that gave no reading for this long is silent, µs.</summary>
+    /// <summary>A sensor that has given no reading for this long counts as silent, µs.</summary>
     public const long SilentUs = 5_000_000;
 
-    // After a jump the light counts as back when it is this near to what it was, stops; a slow sky may have moved it a little.
+    // After a jump the light counts as back when it is this close to its earlier level, stops. A slow change of the sky may have moved it a little meanwhile.
     private const double BackStops = 0.5;
     private const double DriftStopsASecond = 0.01;
 
@@ -42,29 +42,29 @@ public sealed class LightWatch
     private long _meteredUs;
     private double _referenceLux;
 
-    /// <summary>What can be said of the last reading.</summary>
+    /// <summary>What is known of the last reading.</summary>
     public LightState State => _state;
 
-    /// <summary>The last reading that was trusted, lx as the sensor sees it behind its diffuser; 0 before the first.</summary>
+    /// <summary>The last trusted reading, in lx as the sensor sees it behind its diffuser; 0 before the first.</summary>
     public double Lux => _lux;
 
-    /// <summary>The middle of the time in which that reading was taken, µs. It goes back when a jump shows that the last reading was taken half in it.</summary>
+    /// <summary>The middle of the time in which that reading was taken, µs. It goes back when a jump shows that the last reading was taken partly in the jump.</summary>
     public long AtUs => _atUs;
 
     /// <summary>True when there is a reading from the moment at which the camera's meter was read.</summary>
     public bool HasReference => _referenceLux > 0;
 
-    /// <summary>True when the last reading can be set against the one at metering.</summary>
+    /// <summary>True when the last reading can be compared with the one at metering.</summary>
     public bool Usable => _state == LightState.Trusted && HasReference;
 
-    /// <summary>Light now over light at metering; 1 without a reference.</summary>
+    /// <summary>The present light over the light at metering; 1 when there is no reading at metering.</summary>
     // divisor: a reference is above zero.
     public double Ratio => HasReference ? _lux / _referenceLux : 1;
 
     /// <summary>The same in stops; positive when it is brighter now.</summary>
     public double Stops => HasReference ? Elementary.Log2(Ratio) : 0;
 
-    /// <summary>The camera's meter was read: the light at this moment is what everything is set against, and whatever was doubted is past.</summary>
+    /// <summary>Notes that the camera's meter was read. From now on readings are compared with the light at this moment, and any earlier doubt is over.</summary>
     /// <param name="atUs">When, µs.</param>
     public void Meter(long atUs)
     {
@@ -77,7 +77,7 @@ public sealed class LightWatch
         else _has = false;
     }
 
-    /// <summary>Forgets the reading at metering, as after a metered time that came from the memory and not from a meter.</summary>
+    /// <summary>Forgets the reading at metering, because the metered time came from the memory and not from a meter.</summary>
     public void Forget()
     {
         _referenceLux = 0;
@@ -85,14 +85,14 @@ public sealed class LightWatch
     }
 
     /// <summary>Takes a reading.</summary>
-    /// <param name="state">What the sensor says of it: Absent, Silent, TooDark, Saturated or Trusted.</param>
-    /// <param name="lux">The light, lx; when it is too dark, the least that could have been told.</param>
+    /// <param name="state">The sensor's own judgement: Absent, Silent, TooDark, Saturated or Trusted.</param>
+    /// <param name="lux">The light, lx; when it is too dark, the least that can be measured.</param>
     /// <param name="atUs">The middle of the time in which it was taken, µs.</param>
     public void Take(LightState state, double lux, long atUs)
     {
         if (state == LightState.Absent || state == LightState.Silent)
         {
-            // One transfer that failed is no silence.
+            // A single transfer that failed does not make the sensor silent.
             if (state == LightState.Absent || atUs - _heardUs > SilentUs) _state = state;
             return;
         }
@@ -132,7 +132,7 @@ public sealed class LightWatch
         if (_metering && Near(atUs)) Refer();
     }
 
-    // The reading before may have been taken while the hand was on its way: the one before that is the last trusted.
+    // The last reading may have been taken while the hand was on its way, so the one before it becomes the last trusted one.
     private void Latch()
     {
         if (!_latched)

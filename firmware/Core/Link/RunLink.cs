@@ -170,11 +170,11 @@ public sealed class RunLink
     /// <summary>Asks for no further frame in the present run. A frame under way is exposed as planned; then the run ends with both lines open.</summary>
     public void EndBetweenFrames() => _endRun = Report.Run;
 
-    /// <summary>The open frame of the present run has collected enough at a moment a little ahead. Said once a run; it can only end sooner by it.</summary>
+    /// <summary>Announces that the open frame of the present run will have collected enough light at a moment a little ahead. It is called once in a run and can only end the frame sooner.</summary>
     /// <param name="endUs">When, µs.</param>
     public void EndFrameAt(long endUs)
     {
-        // The moment first: the release thread looks at the run.
+        // The moment is written first, because the release thread looks at the number of the run.
         _enoughUs = endUs;
         _enoughRun = Report.Run;
     }
@@ -319,7 +319,7 @@ public sealed class RunLink
         Publish(0);
     }
 
-    // What was said of an earlier run counts for nothing.
+    // What was announced for an earlier run does not count.
     private void TakeEnough(long nowUs)
     {
         _enoughTaken = _enoughRun;

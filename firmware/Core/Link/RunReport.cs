@@ -55,7 +55,7 @@ public sealed class RunReport
     /// <summary>The exposure that the screen compares a frame ended by hand with, µs; 0 in every other run.</summary>
     public long AnswerUs => _answerUs;
 
-    /// <summary>What was planned for a frame that the light may end, µs; 0 in every other run.</summary>
+    /// <summary>The planned exposure of a frame that the light may end, µs; 0 in every other run.</summary>
     public long PlannedUs => _plannedUs;
 
     /// <summary>How many frames the plan has.</summary>

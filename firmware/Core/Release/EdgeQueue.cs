@@ -77,7 +77,7 @@ public sealed class EdgeQueue
     }
 
     /// <summary>Moves every edge that waits.</summary>
-    /// <param name="us">By how much, µs; below zero is sooner.</param>
+    /// <param name="us">By how much, µs; below zero moves them forward.</param>
     public void Shift(long us)
     {
         int i = _head;

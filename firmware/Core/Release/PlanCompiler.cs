@@ -82,7 +82,7 @@ public sealed class PlanCompiler
     /// <summary>True when a person ends the frame of this plan.</summary>
     public bool ByHand => _plan != null && _plan.Shape == PlanShape.ByHand;
 
-    /// <summary>True when the frame of this plan may end sooner than its edge.</summary>
+    /// <summary>True when the frame of this plan may end before its planned edge.</summary>
     public bool ByLight => _plan != null && _plan.ByLight;
 
     /// <summary>True when the box times the frames of this plan.</summary>
@@ -221,9 +221,9 @@ public sealed class PlanCompiler
         FramesGiven = _frames;
     }
 
-    /// <summary>The frame that is open ends sooner than it was given out: the camera is ready so much sooner, and by its shorter dark frame.</summary>
+    /// <summary>Notes that the open frame ends sooner than planned. The camera is ready sooner by as much, and by its shorter dark frame.</summary>
     /// <param name="us">By how much, µs.</param>
-    /// <param name="exposureUs">How long it was to be, µs.</param>
+    /// <param name="exposureUs">The planned exposure, µs.</param>
     public void EndSooner(long us, long exposureUs) => CameraReadyUs -= us + BusyAfterUs(exposureUs) - BusyAfterUs(exposureUs - us);
 
     /// <summary>True when the camera takes a dark frame after an exposure of this length.</summary>

@@ -17,7 +17,7 @@ public sealed class ReleasePlayer
     /// <summary>An edge that is later than this delays what follows, µs. The clock is read before the write, so a shorter delay cannot be known for sure.</summary>
     public const long MoveFromUs = 3_000;
 
-    /// <summary>An edge is brought forward to this long from now at the nearest, µs: the last turn before an edge does nothing else.</summary>
+    /// <summary>An edge is never brought forward to less than this from now, µs, because the last turn before an edge does nothing else.</summary>
     public const long LeastNoticeUs = 20_000;
 
     // The limiter may let go after half a second without a heartbeat. Of that, 0.1 s is kept as a margin.
@@ -171,8 +171,8 @@ public sealed class ReleasePlayer
     }
 
     /// <summary>
-    /// The frame that is open has collected enough at a moment: the edge that ends it is brought forward to it, never put off, and never to less than
-    /// <see cref="LeastNoticeUs"/> from now. Nothing happens to any other frame.
+    /// Ends the open frame sooner, because it has collected enough light at a moment. The edge that ends it is brought forward to that moment. It is
+    /// never delayed, and never brought to less than <see cref="LeastNoticeUs"/> from now. Any other frame is left alone.
     /// </summary>
     /// <param name="endUs">When the exposure should end, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>

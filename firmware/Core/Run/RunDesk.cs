@@ -86,15 +86,15 @@ public sealed class RunDesk
         if (!Running) State = RunState.Ready;
     }
 
-    /// <summary>Take no further frame. A frame under way is exposed to its plan; then the run ends with both lines open.</summary>
+    /// <summary>Takes no further frame. A frame under way is exposed as planned; then the run ends with both lines open.</summary>
     public void EndBetweenFrames() => _endAsked = Running;
 
-    /// <summary>The open frame of a plan has collected enough at a moment, which may be a little ahead; see <see cref="ReleasePlayer.EndFrameAt"/>.</summary>
+    /// <summary>Ends the open frame of a plan at a moment, which may be a little ahead, because it has then collected enough light; see <see cref="ReleasePlayer.EndFrameAt"/>.</summary>
     /// <param name="endUs">When, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void EndFrameAt(long endUs, long nowUs) => _player.EndFrameAt(endUs, nowUs);
 
-    /// <summary>A wave was marked. Teaches the rhythm at all times, and times the run when one is on.</summary>
+    /// <summary>Takes a mark. It always teaches the rhythm, and it times the run when one on the waves is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void Mark(long atUs, long nowUs)

@@ -214,7 +214,7 @@ public sealed class LightCard : Card
         return "Back: tide, sun, place";
     }
 
-    // What the light has done since it was metered, or why the sensor cannot tell.
+    // What the light has done since it was metered, or why the sensor cannot say.
     private string SensorLine()
     {
         SensedLight sensor = _shore.Dawn.Sensor;

@@ -90,7 +90,7 @@ public sealed class RunScreen
         Keys(frame, run, nowUs);
     }
 
-    // The time left at the present light, and how much is collected; while the sensor cannot be trusted, why.
+    // Draws the time left at the present light, and how much light is collected. While the sensor cannot be trusted, it says why.
     private void DrawByLight(Frame frame, long nowUs)
     {
         long thousandths = Elementary.Round(_light.Sum.Share(nowUs) * 1000);

@@ -54,7 +54,7 @@ public enum FaultPlace
     /// <summary>In the shore side: tide, sun, mornings, alarm.</summary>
     Shore = 7,
 
-    /// <summary>In the light sensor.</summary>
+    /// <summary>In reading the light sensor.</summary>
     Light = 8,
 }
 

@@ -36,12 +36,12 @@ public sealed class DawnLight
         Sensor = new SensedLight(box);
     }
 
-    /// <summary>What a light sensor sees.</summary>
+    /// <summary>The part of a light sensor in the exposures.</summary>
     public SensedLight Sensor { get; }
 
-    /// <summary>The sensor's part in a turn of the panel thread: follows the light, and ends the frame that is open.</summary>
+    /// <summary>Does the sensor's part in a turn of the panel thread: follows the light, and ends the open frame.</summary>
     /// <param name="clock">The clock.</param>
-    /// <param name="on">True when the dawn's correction is switched on: a sensor that cannot be trusted any more is then replaced by the model.</param>
+    /// <param name="on">True when the dawn's correction is switched on. The model then replaces a sensor that can no longer be trusted.</param>
     /// <param name="link">The runs.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
     public void TurnSensor(ShoreClock clock, bool on, RunLink link, long nowUs)
@@ -111,7 +111,7 @@ public sealed class DawnLight
         ExposureAnswer answer = _box.Answer;
         _workedOutUs = nowUs;
         _forSeconds = answer.BeforeFilmSeconds;
-        // An answer that follows the light is one of now.
+        // An exposure that follows the light is worked out for the present light.
         _exposure.Read(Sensor.Carries ? clock.Now(nowUs) : _reading, answer.BeforeFilmSeconds);
         UtcInstant start = clock.Now(nowUs).PlusSeconds(_box.Plan.SettleUs / 1_000_000);
         _frame = _exposure.FrameAt(start);
@@ -136,7 +136,7 @@ public sealed class DawnLight
     /// longest exposure allowed, and the worked-out one for comparison. Returns false when the exposure is refused.
     /// </summary>
     /// <param name="plan">The plan; its shape is set.</param>
-    /// <param name="alone">True for a plan that is taken by itself, and not on a wave: only such a frame is left to the light.</param>
+    /// <param name="alone">True for a plan that is taken by itself and not on a wave. Only such a frame is left to the light.</param>
     public bool Fill(ShotPlan plan, bool alone = true)
     {
         plan.ByLight = false;

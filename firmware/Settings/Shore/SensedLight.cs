@@ -8,29 +8,29 @@ using Intervalometer.Settings;
 namespace Intervalometer.Settings.Shore;
 
 /// <summary>
-/// What a light sensor on the box does for the exposures: it ends a single frame once the metered light is collected, and lets the answer
-/// follow the light. The panel thread reads the sensor and says when it is enough; the release thread moves the edge.
+/// What a light sensor on the box does for the exposures. It ends a single frame once the metered light is collected, and lets the exposure
+/// that is worked out follow the light. The panel thread reads the sensor and says when the light is enough; the release thread moves the edge.
 /// </summary>
 /// <remarks>
-/// The edge that ends the frame is queued at the longest time allowed, so whatever fails here the frame ends. The end is said
-/// once a frame, <see cref="AheadUs"/> before it at the most, by the light of the last reading. From a reading on that is not trusted the light
-/// is reckoned: as it was last, or as a clear sky's changes when the dawn's correction is on. Allocates nothing.
+/// The edge that ends the frame is queued at the longest time allowed, so the frame ends whatever fails here. The end is announced
+/// once in a frame, at most <see cref="AheadUs"/> before it, from the light of the last reading. After a reading that is not trusted, the light
+/// is estimated: as it was last, or as it changes under a clear sky when the dawn's correction is on. Allocates nothing.
 /// </remarks>
 public sealed class SensedLight
 {
-    /// <summary>A shorter frame than this is left to its plan, seconds: a reading takes up to one.</summary>
+    /// <summary>A frame shorter than this is left to its plan, seconds, because a single reading takes up to one second.</summary>
     public const double LeastSeconds = 4;
 
-    /// <summary>The end is said when it is as near as this, µs: one more reading would come too late.</summary>
+    /// <summary>The end is announced when it is this close, µs, because one more reading would come too late.</summary>
     public const long AheadUs = 1_500_000;
 
-    /// <summary>The least time from saying it to the contact's edge, µs: what is being drawn or sent is done by then.</summary>
+    /// <summary>The least time from the announcement to the edge of the contact, µs. Whatever is being drawn or sent is finished by then.</summary>
     public const long NoticeUs = 400_000;
 
-    // The answer keeps what it has followed for this long while the light is in doubt, µs: a hand before the sensor changes nothing.
+    // While the light is in doubt, the exposure stays as it is for this long, µs, so that a hand in front of the sensor changes nothing.
     private const long HoldUs = 10_000_000;
 
-    // The answer follows in steps of this, stops.
+    // The exposure follows the light in steps of this size, stops.
     private const double FollowStops = 0.02;
 
     private readonly BoxSettings _box;
@@ -41,7 +41,7 @@ public sealed class SensedLight
     private bool _trusted;
     private long _endUs;
 
-    /// <summary>For the exposure settings of a box.</summary>
+    /// <summary>Creates the sensor's part for the exposure settings of a box.</summary>
     public SensedLight(BoxSettings box)
     {
         _box = box;
@@ -51,46 +51,46 @@ public sealed class SensedLight
     /// <summary>True when a sensor has answered since power-on.</summary>
     public bool Fitted { get; set; }
 
-    /// <summary>Which readings are believed.</summary>
+    /// <summary>Judges which readings can be trusted.</summary>
     public LightWatch Watch { get; } = new LightWatch();
 
-    /// <summary>The frame that is open, or was last.</summary>
+    /// <summary>Adds up the light of the open or the last frame.</summary>
     public LightSum Sum { get; } = new LightSum();
 
     /// <summary>When the light was last metered, µs.</summary>
     public long MeteredUs { get; private set; }
 
-    /// <summary>True while the answer follows the light.</summary>
+    /// <summary>True while the exposure that is worked out follows the light.</summary>
     public bool Carries { get; private set; }
 
     /// <summary>True while a sensor is fitted and switched on.</summary>
     public bool On => Fitted && _box.Sensor != SensorUse.Off;
 
-    /// <summary>How the light changes where the sensor cannot be trusted, stops a second.</summary>
+    /// <summary>How the light is assumed to change while the sensor cannot be trusted, stops a second.</summary>
     public double Drift { get; set; }
 
     /// <summary>True while a frame is open that the light may end.</summary>
     public bool FrameOpen => _open;
 
-    /// <summary>True while the readings of the open frame are believed.</summary>
+    /// <summary>True while the readings in the open frame are trusted.</summary>
     public bool Trusted => _trusted;
 
-    /// <summary>When the open frame is to end at the present light, µs.</summary>
+    /// <summary>When the open frame should end at the present light, µs.</summary>
     public long EndUs => _said ? _endUs : Sum.EndUs;
 
-    /// <summary>When the contact's edge would come for that, µs; long.MaxValue while no such frame is open.</summary>
+    /// <summary>When the contact must open for that, µs; long.MaxValue while no such frame is open.</summary>
     public long EdgeUs => _open ? EndUs - LagUs : long.MaxValue;
 
-    /// <summary>Which frame of the link's ring was the last that the light could end; -1 before the first.</summary>
+    /// <summary>The last frame that the light could end, as its number in the link's ring; -1 before the first.</summary>
     public int LastFrame { get; private set; } = -1;
 
-    /// <summary>What ended it.</summary>
+    /// <summary>What ended that frame.</summary>
     public LightEnd LastEnd { get; private set; }
 
-    /// <summary>What it was planned to take, µs.</summary>
+    /// <summary>The planned exposure of that frame, µs.</summary>
     public long LastPlannedUs { get; private set; }
 
-    /// <summary>The light that it collected, thousandths of what was metered.</summary>
+    /// <summary>The light that the frame collected, in thousandths of what was metered.</summary>
     public int LastThousandths { get; private set; }
 
     private long LagUs => _box.Camera.ShutterLagMs * 1000L;
@@ -98,7 +98,7 @@ public sealed class SensedLight
     /// <summary>True when the light may end the frame of a plan whose exposure has been filled in.</summary>
     public bool MayEnd(ShotPlan plan) => On && Watch.Usable && plan.Shape == PlanShape.Single && plan.BoxTimed && plan.ExposureUs >= LeastSeconds * 1e6;
 
-    /// <summary>The longest that a frame may then take, µs: the answer and the stops over it, and never more than the longest exposure allowed.</summary>
+    /// <summary>The longest that such a frame may take, µs: the worked-out exposure plus the stops that were set, but no more than the longest exposure allowed.</summary>
     public long LongestUs(long answerUs)
     {
         double longest = answerUs * Elementary.Exp2(_box.SensorThirds / 3.0);
@@ -107,7 +107,7 @@ public sealed class SensedLight
     }
 
     /// <summary>Takes a reading.</summary>
-    /// <param name="state">What the sensor says of it.</param>
+    /// <param name="state">The sensor's own judgement.</param>
     /// <param name="lux">The light, lx.</param>
     /// <param name="atUs">The middle of the time in which it was taken, µs.</param>
     public void Take(LightState state, double lux, long atUs)
@@ -119,7 +119,7 @@ public sealed class SensedLight
         else if (Watch.Usable) Sum.Take(Watch.Ratio, Watch.AtUs);
     }
 
-    /// <summary>A turn of the panel thread. True as a frame begins that the light may end: <see cref="Drift"/> is then to be set.</summary>
+    /// <summary>Does one turn of the panel thread. Returns true when a frame begins that the light may end; <see cref="Drift"/> must then be set.</summary>
     public bool Turn(RunLink link, long nowUs)
     {
         if (_meterings != _box.Meterings)
@@ -142,7 +142,7 @@ public sealed class SensedLight
         return false;
     }
 
-    // Nothing that the answer follows from has changed since Fire.
+    // Nothing that determines the worked-out exposure has changed since Fire.
     private void Begin(RunReport run)
     {
         _run = run.Run;
@@ -186,7 +186,7 @@ public sealed class SensedLight
         LastFrame = last;
     }
 
-    /// <summary>For LIGHT: what the light has done since it was metered, or why the sensor is not used.</summary>
+    /// <summary>For the LIGHT card: what the light has done since it was metered, or why the sensor is not used.</summary>
     public string Words => Watch.State switch
     {
         LightState.Silent => "sensor silent: not used",
@@ -207,7 +207,7 @@ public sealed class SensedLight
         }
     }
 
-    /// <summary>For a frame that is open: what ends it now.</summary>
+    /// <summary>For the screen during a frame: what ends it at present.</summary>
     public string FrameWords => _trusted ? "LIGHT ENDS IT" : Watch.State switch
     {
         LightState.TooDark => "TOO DARK: RECKONED",
@@ -217,7 +217,7 @@ public sealed class SensedLight
         _ => "SENSOR OUT: RECKONED",
     };
 
-    /// <summary>For the end of a run: what ended its frame; the share of the light that it got follows.</summary>
+    /// <summary>For the screen at the end of a run: what ended its frame. The share of the light that it got follows these words.</summary>
     public string EndWords => LastEnd switch
     {
         LightEnd.Enough => "Enough light: ",
@@ -227,7 +227,7 @@ public sealed class SensedLight
         _ => "Stopped: ",
     };
 
-    /// <summary>For the bench: the light as the sensor sees it.</summary>
+    /// <summary>For the BENCH card: the light as the sensor sees it.</summary>
     public string LuxWords => Watch.State switch
     {
         LightState.Silent => "SILENT",

@@ -54,7 +54,7 @@ internal sealed class FrameNoter
             Lost++;
         }
         if (!Fill(_noted, nowUs, _first)) return false;
-        // What the light did to a frame takes the place of a second one.
+        // What the light did to a frame is stored where a second frame would stand.
         bool two = _first.End == LightEnd.None && Fill(_noted + 1, nowUs, _second) && _second.End == LightEnd.None;
         _pending = two ? 2 : 1;
         return _logbook.TryAppend(_first, two ? _second : null);

@@ -45,10 +45,10 @@ public sealed class LogEntry
     /// </summary>
     public int LateSteps { get; set; }
 
-    /// <summary>What ended the frame, when the light could; else None, and the next two say nothing.</summary>
+    /// <summary>What ended the frame, if the light could end it. Otherwise it is None, and the next two properties mean nothing.</summary>
     public LightEnd End { get; set; }
 
-    /// <summary>What such a frame was planned to take, µs, kept as the exposure is.</summary>
+    /// <summary>The planned exposure of such a frame, µs, stored with the same precision as the exposure.</summary>
     public long PlannedUs { get; set; }
 
     /// <summary>Light that it collected, thousandths of what was metered, 0 to 65534.</summary>
@@ -56,7 +56,7 @@ public sealed class LogEntry
 
     internal const int StoredBytes = 13;
 
-    // In the place of a second frame; blank pages have 255 there.
+    // These stand where a second frame would. A blank page has 255 there.
     private const int LightMark = 1;
 
     private const long MostMantissa = 0xFFFFF;
@@ -78,7 +78,7 @@ public sealed class LogEntry
         bytes.Put((WaveThousandths < 0 || WaveThousandths > 999 ? NoWave : WaveThousandths) | (LateSteps << LateShift), 2);
     }
 
-    /// <summary>Writes what the light did, 7 bytes, where a second frame of the page would stand.</summary>
+    /// <summary>Writes what the light did in 7 bytes, where a second frame of the page would stand.</summary>
     public void PutLight(Bytes bytes)
     {
         bytes.Put(LightMark, 1);
@@ -87,7 +87,7 @@ public sealed class LogEntry
         bytes.Put((int)End, 1);
     }
 
-    /// <summary>Reads what <see cref="PutLight"/> wrote, behind the only frame of a page; a blank place says nothing.</summary>
+    /// <summary>Reads what <see cref="PutLight"/> has written after the only frame of a page. Where nothing was written, nothing is known.</summary>
     public void TakeLight(Bytes bytes)
     {
         if (bytes.TakeInt(1, 0, 0xFF, 0) != LightMark) return;
