@@ -85,9 +85,10 @@ internal static class TextTargets
         {
             site = SiteFile.Parse(Encoding.UTF8.GetString(input), "a.txt");
         }
-        catch (SiteFileException fault)
+        catch (SiteFileException wrong)
         {
-            OneLine(fault.Message, "a.txt, line ");
+            foreach (SiteMistake mistake in wrong.Mistakes) OneLine(mistake.Words, "a.txt, line ");
+            if (wrong.Mistakes.Count is 0 or > 21) throw new BrokenRuleException($"a complaint of {wrong.Mistakes.Count} lines");
             return;
         }
         CoastPlace place = site.Place;

@@ -96,17 +96,17 @@ public class DeskTests
     }
 
     [TestMethod]
-    public async Task AMistakeStandsBesideItsLine()
+    public async Task EveryMistakeStandsBesideItsLine()
     {
         await using LivePage live = await LivePage.Open(1280, 720);
         await live.Go("The place");
         await live.Page.WaitForFunctionAsync("() => byId('site-text').value.length > 0");
         string text = await live.Page.Locator("#site-text").InputValueAsync();
-        await live.Page.Locator("#site-text").FillAsync(text.Replace("latitude: 50.20", "latitude: north", StringComparison.Ordinal));
+        await live.Page.Locator("#site-text").FillAsync(text.Replace("latitude: 50.20", "latitude: north", StringComparison.Ordinal).Replace("evenings: no", "evenings: perhaps", StringComparison.Ordinal));
         await live.Click("Check it");
         await live.Page.WaitForFunctionAsync("() => byId('site-text').getAttribute('aria-invalid') === 'true'");
-        Assert.AreEqual("The place, line 4: latitude: 'north' is not a number; write it with a decimal point.", await live.Page.Locator("#site-fault").TextContentAsync());
-        Assert.AreEqual("4", await live.Page.Locator("#site-lines li.wrong").TextContentAsync());
+        Assert.AreEqual("The place, line 4: latitude: 'north' is not a number; write it with a decimal point.\nThe place, line 33: evenings is yes or no, not 'perhaps'.", await live.Page.Locator("#site-fault").TextContentAsync());
+        CollectionAssert.AreEqual(new[] { "4", "33" }, (await live.Page.Locator("#site-lines li.wrong").AllTextContentsAsync()).ToArray());
 
         await live.Page.Locator("#table-text").FillAsync("date,time,height\n2031-03-17 05:00 high 4.0\n2031-03-17 later 1.0\n");
         await live.Click("Take it as the tide of the place");

@@ -1,5 +1,6 @@
 using System.Text.Json;
 using System.Text.Json.Serialization;
+using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.VirtualBoard.Desk;
 
@@ -41,17 +42,12 @@ public sealed record MorningsShown(string Place, string Told, string Allowance, 
 /// <param name="File">A dump of a box's memory, or an image of the firmware.</param>
 public sealed record PlaceAsked(string Site, string? Table = null, byte[]? File = null);
 
-/// <summary>What is wrong with a line of the site file.</summary>
-/// <param name="Line">Its number from 1; 0 when the whole file is meant.</param>
-/// <param name="Words">What, and what to do.</param>
-public sealed record LineFault(int Line, string Words);
-
 /// <summary>The result of checking a place.</summary>
 /// <param name="Site">Text of the site file, changed where that was asked for.</param>
-/// <param name="Fault">The first mistake; null when the box can hold the place.</param>
+/// <param name="Mistakes">What is wrong, in the order of its lines; nothing when the box can hold the place.</param>
 /// <param name="Lines">What the box would hold, in lines.</param>
 /// <param name="Caution">What must stand beside it.</param>
-public sealed record PlaceShown(string Site, LineFault? Fault, IReadOnlyList<string> Lines, string Caution);
+public sealed record PlaceShown(string Site, IReadOnlyList<SiteMistake> Mistakes, IReadOnlyList<string> Lines, string Caution);
 
 /// <summary>A table that was compared.</summary>
 /// <param name="Agrees">True when the place's tide agrees with it.</param>

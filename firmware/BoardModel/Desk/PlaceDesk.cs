@@ -28,15 +28,15 @@ public static class PlaceDesk
             if (site.LeftOut.Words.Length > 0) lines.Add($"Left out    {site.LeftOut.Words}.");
             if (site.Place.PathCount > ShoreSettings.MostPoints)
                 lines.Add($"The file has {site.Place.PathCount} low points, and the box holds {ShoreSettings.MostPoints}. Its last one stands for the rest and is as strict as the strictest of them.");
-            return new PlaceShown(asked.Site, null, lines, TideCaution.Full);
+            return new PlaceShown(asked.Site, [], lines, TideCaution.Full);
         }
         catch (SiteFileException e)
         {
-            return new PlaceShown(asked.Site, new LineFault(e.Line, e.Message), [], TideCaution.Full);
+            return new PlaceShown(asked.Site, e.Mistakes, [], TideCaution.Full);
         }
         catch (MemoryImageException e)
         {
-            return new PlaceShown(asked.Site, new LineFault(0, e.Message), [], TideCaution.Full);
+            return new PlaceShown(asked.Site, [new SiteMistake(0, e.Message)], [], TideCaution.Full);
         }
     }
 

@@ -15,16 +15,9 @@ public sealed record Site(CoastPlace Place, MorningWish Wish)
     public LeftOut LeftOut { get; init; } = LeftOut.Nothing;
 }
 
-/// <summary>A mistake in a line of a site file. The message says where it is, what is wrong, and what to write instead.</summary>
-public sealed class SiteFileException(string message, int line = 0) : Exception(OneLine.Of(message))
-{
-    /// <summary>The line's number from 1; 0 when the whole file is meant.</summary>
-    public int Line { get; } = line;
-}
-
 /// <summary>
 /// Reads the site text file. Lines are <c>key: value</c>; <c>[section]</c> starts a section; # starts a comment. Nothing is
-/// guessed: an unknown, missing, repeated or unreadable line is an error with its number.
+/// guessed: an unknown, missing, repeated or unreadable line is an error with its number, and all of them are told at once.
 /// </summary>
 /// <remarks>
 /// Top: site, datum, latitude, longitude, local-time, clock-changes, walk-in, mean-level and node-factors with constituents, and tide-shape.
@@ -39,12 +32,17 @@ public sealed class SiteFile
 
     private const long LongestBytes = 1_000_000;
 
+    /// <summary>A file of another kind is wrong in every line; that many are told.</summary>
+    private const int MostTold = 20;
+
     private readonly string _source;
     private readonly Dictionary<string, (int Line, string Value)> _top = [];
     private readonly Dictionary<string, (int Line, string Value)> _morning = [];
     private readonly List<(int Line, string Key, string Value)> _constituents = [];
     private readonly List<(int Line, string Key, string Value)> _turns = [];
     private readonly List<(int Line, string Key, string Value)> _path = [];
+    private readonly Dictionary<string, SiteMistake> _withoutValue = [];
+    private readonly List<SiteMistake> _mistakes = [];
     private int _lastLine;
 
     private SiteFile(string source) => _source = source;
@@ -73,34 +71,69 @@ public sealed class SiteFile
         return file.Build();
     }
 
+    // What a reader gives, or its stand-in when the reader complains. The complaint is kept, and refuses the file in the end.
+    private T Read<T>(Func<T> reader, T standIn)
+    {
+        try
+        {
+            return reader();
+        }
+        catch (SiteFileException e)
+        {
+            _mistakes.AddRange(e.Mistakes);
+            return standIn;
+        }
+    }
+
+    // In the order of the file; a line of which two readers said the same is told once.
+    private void RequireNoMistakes()
+    {
+        SiteMistake[] all = [.. _mistakes.Distinct().OrderBy(mistake => mistake.Line)];
+        if (all.Length == 0) return;
+        throw new SiteFileException(all.Length <= MostTold ? all : [.. all.Take(MostTold), Mistake(all[MostTold].Line, $"here and behind it are {all.Length - MostTold} more mistakes; is it a site file?")]);
+    }
+
     private void Gather(string text)
     {
-        string section = "";
+        string? section = "";
         foreach (string raw in text.Split('\n'))
         {
             _lastLine++;
-            int hash = raw.IndexOf('#');
-            string line = (hash < 0 ? raw : raw[..hash]).Trim();
-            if (line.Length == 0) continue;
-            if (line[0] == '[')
-            {
-                section = line.Trim('[', ']').Trim();
-                if (line[^1] != ']' || !Sections.Contains(section)) throw Error(_lastLine, $"{line} is not a section; the sections are {string.Join(", ", Sections.Select(s => "[" + s + "]"))}");
-                continue;
-            }
-            int colon = line.IndexOf(':');
-            if (colon <= 0) throw Error(_lastLine, $"'{line}' is not of the form key: value");
-            string key = line[..colon].Trim(), value = line[(colon + 1)..].Trim();
-            if (value.Length == 0) throw Error(_lastLine, $"{key} has no value");
-            switch (section)
-            {
-                case "": Once(_top, TopKeys, key, value); break;
-                case "morning": Once(_morning, MorningKeys, key, value); break;
-                case "constituents": _constituents.Add((_lastLine, key, value)); break;
-                case "turns": _turns.Add((_lastLine, key, value)); break;
-                default: _path.Add((_lastLine, key, value)); break;
-            }
+            section = Read(() => Gather(section, raw), section);
         }
+    }
+
+    // Takes one line, and returns the section that the next one stands in; null where no known section was begun, whose lines nobody can judge.
+    private string? Gather(string? section, string raw)
+    {
+        int hash = raw.IndexOf('#');
+        string line = (hash < 0 ? raw : raw[..hash]).Trim();
+        if (line.Length == 0) return section;
+        if (line[0] == '[')
+        {
+            string begun = line.Trim('[', ']').Trim();
+            if (line[^1] == ']' && Sections.Contains(begun)) return begun;
+            _mistakes.Add(Mistake(_lastLine, $"{line} is not a section; the sections are {string.Join(", ", Sections.Select(s => "[" + s + "]"))}"));
+            return null;
+        }
+        if (section is null) return null;
+        int colon = line.IndexOf(':');
+        if (colon <= 0) throw Error(_lastLine, $"'{line}' is not of the form key: value");
+        string key = line[..colon].Trim(), value = line[(colon + 1)..].Trim();
+        if (value.Length == 0)
+        {
+            _withoutValue.TryAdd(key, Mistake(_lastLine, $"{key} has no value"));
+            throw Error(_lastLine, $"{key} has no value");
+        }
+        switch (section)
+        {
+            case "": Once(_top, TopKeys, key, value); break;
+            case "morning": Once(_morning, MorningKeys, key, value); break;
+            case "constituents": _constituents.Add((_lastLine, key, value)); break;
+            case "turns": _turns.Add((_lastLine, key, value)); break;
+            default: _path.Add((_lastLine, key, value)); break;
+        }
+        return section;
     }
 
     private void Once(Dictionary<string, (int Line, string Value)> into, string[] known, string key, string value)
@@ -111,24 +144,30 @@ public sealed class SiteFile
 
     private Site Build()
     {
-        string name = Name(Needed(_top, "site"), "the name of site", ShoreSettings.LongestName);
-        string datum = Name(Needed(_top, "datum"), "datum", ShoreSettings.LongestDatum);
-        double latitude = Number(Needed(_top, "latitude"), "latitude", "", -90, 90);
-        double longitude = Number(Needed(_top, "longitude"), "longitude", "", -180, 180);
-        LocalTime offset = Local(Offset(Needed(_top, "local-time")));
-        int walkIn = (int)Math.Ceiling(Number(Needed(_top, "walk-in"), "walk-in", "min", 0, 600));
-        Agree(longitude, offset.Before);
-        TideSource tide = Tide(offset, out LeftOut leftOut);
-        PathPoint[] path = _path.Select(Point).ToArray();
-        var place = new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide, path, walkIn, Shape(), leftOut.Extra);
-        return new Site(place, Wish()) { LeftOut = leftOut };
+        string name = Read(() => Name(Needed(_top, "site"), "the name of site", ShoreSettings.LongestName), "");
+        string datum = Read(() => Name(Needed(_top, "datum"), "datum", ShoreSettings.LongestDatum), "");
+        double latitude = Read(() => Number(Needed(_top, "latitude"), "latitude", "", -90, 90), 0);
+        int before = _mistakes.Count;
+        double longitude = Read(() => Number(Needed(_top, "longitude"), "longitude", "", -180, 180), 0);
+        LocalOffset winter = Read(() => Offset(Needed(_top, "local-time")), new LocalOffset(0));
+        if (_mistakes.Count == before) Read(() => Agree(longitude, winter), true);
+        LocalTime offset = Read(() => Local(winter), winter);
+        int walkIn = Read(() => Minutes(Needed(_top, "walk-in"), "walk-in"), 0);
+        TideShape shape = Read(Shape, TideShape.Any);
+        LeftOut leftOut = LeftOut.Nothing;
+        TideSource? tide = Read(() => Tide(offset, shape, out leftOut), null);
+        PathPoint?[] path = [.. _path.Select(row => Read<PathPoint?>(() => Point(row), null))];
+        MorningWish wish = Wish();
+        RequireNoMistakes();
+        return new Site(new CoastPlace(name, datum, new GeoPosition(latitude, longitude), offset, tide!, path!, walkIn, shape, leftOut.Extra), wish) { LeftOut = leftOut };
     }
 
     // On a coast the clocks differ from solar time by some 3 h at most. With a wrong sign of the longitude they differ by more, unless the longitude is small.
-    private void Agree(double longitude, LocalOffset offset)
+    private bool Agree(double longitude, LocalOffset offset)
     {
         double apart = Math.Abs(Math.IEEERemainder(offset.Minutes / 60.0 - longitude / 15, 24));
         if (apart > 4) throw Error(Needed(_top, "longitude").Line, $"longitude {longitude.ToString(CultureInfo.InvariantCulture)} and local-time {TimeText.Offset(offset)} are {apart.ToString("F1", CultureInfo.InvariantCulture)} h apart; east is positive, west negative: check both signs");
+        return true;
     }
 
     private TideShape Shape()
@@ -146,63 +185,75 @@ public sealed class SiteFile
         };
     }
 
-    private TideSource Tide(LocalTime offset, out LeftOut leftOut)
+    // Null when its lines have mistakes: what only the whole tide can show is judged when every line of it is right.
+    private TideSource? Tide(LocalTime offset, TideShape shape, out LeftOut leftOut)
     {
         leftOut = LeftOut.Nothing;
         if (_constituents.Count > 0 && _turns.Count > 0) throw Error(_turns[0].Line, "a site has [constituents] or [turns], not both");
         if (_turns.Count > 0)
         {
             if (_top.TryGetValue("mean-level", out var level)) throw Error(level.Line, "mean-level is for [constituents] only; printed turns have their own heights");
-            return Printed(offset);
+            return Printed(offset, shape);
         }
         if (_constituents.Count == 0) throw Error(_lastLine, "there is no tide: add [constituents] or [turns]");
-        var constituents = new SiteConstituents(Number(Needed(_top, "mean-level"), "mean-level", "m", -20, 20));
-        foreach (var (line, key, value) in _constituents)
-        {
-            string[] parts = Words(value);
-            if (parts is not [var amplitude, "m", var phase, "deg"]) throw Error(line, $"'{value}' is not of the form 1.72 m 133.0 deg");
-            string? refused = constituents.Add(key, Number((line, amplitude), key + " amplitude", "", 0, 10), Number((line, phase), key + " phase", "", -360, 360));
-            if (refused != null) throw Error(line, refused);
-        }
+        int before = _mistakes.Count;
+        var constituents = new SiteConstituents(Read(() => Number(Needed(_top, "mean-level"), "mean-level", "m", -20, 20), 0));
+        foreach (var row in _constituents) Read(() => Constituent(constituents, row), false);
+        NodeSchedule? asked = Read(Nodes, null);
+        if (_mistakes.Count > before) return null;
         if (constituents.Count == 0) throw Error(_constituents[0].Line, "no known constituent has an amplitude above 0");
         if (constituents.TooLarge() is string large) throw Error(_constituents[0].Line, large);
         // The constants of NOAA are made for node factors that stay the same for a year.
-        NodeSchedule schedule = constituents.AllOfNoaa ? NodeSchedule.Yearly : NodeSchedule.Daily;
-        if (_top.TryGetValue("node-factors", out var node))
-        {
-            schedule = node.Value switch
-            {
-                "yearly" => NodeSchedule.Yearly,
-                "monthly" => NodeSchedule.Monthly,
-                "daily" => NodeSchedule.Daily,
-                _ => throw Error(node.Line, $"node-factors is yearly, monthly or daily, not '{node.Value}'"),
-            };
-        }
-        HarmonicTide tide = constituents.Build(schedule, out leftOut);
+        HarmonicTide tide = constituents.Build(asked ?? (constituents.AllOfNoaa ? NodeSchedule.Yearly : NodeSchedule.Daily), out leftOut);
         if (leftOut.Extra > TideAllowance.MostLeftOutCentimetres)
             throw Error(_constituents[0].Line, $"the box would have to leave out too much of the tide: {leftOut.Words}; write the names as the tidal committee's list does");
         return tide;
     }
 
-    private PrintedTide Printed(LocalTime offset)
+    private bool Constituent(SiteConstituents into, (int Line, string Key, string Value) row)
+    {
+        if (Words(row.Value) is not [var amplitude, "m", var phase, "deg"]) throw Error(row.Line, $"'{row.Value}' is not of the form 1.72 m 133.0 deg");
+        string? refused = into.Add(row.Key, Number((row.Line, amplitude), row.Key + " amplitude", "", 0, 10), Number((row.Line, phase), row.Key + " phase", "", -360, 360));
+        return refused == null ? true : throw Error(row.Line, refused);
+    }
+
+    private NodeSchedule? Nodes()
+    {
+        if (!_top.TryGetValue("node-factors", out var node)) return null;
+        return node.Value switch
+        {
+            "yearly" => NodeSchedule.Yearly,
+            "monthly" => NodeSchedule.Monthly,
+            "daily" => NodeSchedule.Daily,
+            _ => throw Error(node.Line, $"node-factors is yearly, monthly or daily, not '{node.Value}'"),
+        };
+    }
+
+    private PrintedTide? Printed(LocalTime offset, TideShape shape)
     {
         var tide = new PrintedTide();
-        foreach (var (line, key, value) in _turns)
-        {
-            if (key is not ("high" or "low")) throw Error(line, $"a turn starts with high: or low:, not '{key}:'");
-            string[] parts = Words(value);
-            if (parts.Length != 4 || parts[3] != "m"
-                || !DateTime.TryParseExact(parts[0] + " " + parts[1], "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime local)
-                || local.Year is < 2000 or > 2099)
-                throw Error(line, $"'{value}' is not of the form 2026-03-07 05:12 5.2 m, local time, 2000 to 2099");
-            UtcInstant time = offset.ToUtc(new CivilTime(local.Year, local.Month, local.Day, local.Hour, local.Minute, 0));
-            string? refused = tide.Add(time, Number((line, parts[2]), key, "", -20, 20), key == "high");
-            if (refused != null) throw Error(line, refused);
-        }
-        int doubtful = tide.Doubtful(Shape());
+        int before = _mistakes.Count;
+        foreach (var row in _turns) Read(() => Turn(tide, row, offset, alone: _mistakes.Count > before), false);
+        if (_mistakes.Count > before) return null;
+        int doubtful = tide.Doubtful(shape);
         if (doubtful > 0) throw Error(_turns[doubtful].Line, "this turn comes more than 16 h after the one before: a pair of turns is missing; where the tide turns once a day, say tide-shape: daily");
         if (tide.Count < 2) throw Error(_turns[0].Line, "one turn is not enough for a tide: give two or more");
         return tide;
+    }
+
+    // A turn that follows a wrong one is judged by its own words alone: how it stands to its neighbour cannot be told.
+    private bool Turn(PrintedTide tide, (int Line, string Key, string Value) row, LocalTime offset, bool alone)
+    {
+        if (row.Key is not ("high" or "low")) throw Error(row.Line, $"a turn starts with high: or low:, not '{row.Key}:'");
+        string[] parts = Words(row.Value);
+        if (parts.Length != 4 || parts[3] != "m"
+            || !DateTime.TryParseExact(parts[0] + " " + parts[1], "yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture, DateTimeStyles.None, out DateTime local)
+            || local.Year is < 2000 or > 2099)
+            throw Error(row.Line, $"'{row.Value}' is not of the form 2026-03-07 05:12 5.2 m, local time, 2000 to 2099");
+        UtcInstant time = offset.ToUtc(new CivilTime(local.Year, local.Month, local.Day, local.Hour, local.Minute, 0));
+        double metres = Number((row.Line, parts[2]), row.Key, "", -20, 20);
+        string? refused = alone ? null : tide.Add(time, metres, row.Key == "high");
+        return refused == null ? true : throw Error(row.Line, refused);
     }
 
     private PathPoint Point((int Line, string Key, string Value) row)
@@ -213,29 +264,43 @@ public sealed class SiteFile
         return new PathPoint(
             Name((row.Line, row.Key), "the name of a point of the path", ShoreSettings.LongestName),
             Number((row.Line, floods), "floods", "", -20, 20),
-            (int)Math.Ceiling(Number((row.Line, walk), "walk", "", 0, 600)),
+            Minutes((row.Line, walk + " min"), "walk"),
             Number((row.Line, margin), "margin", "", 0, 10));
     }
 
     private MorningWish Wish()
     {
-        var band = Needed(_morning, "band");
-        if (Words(band.Value) is not [var first, "to", var second, "m"]) throw Error(band.Line, $"'{band.Value}' is not of the form 4.0 to 2.0 m");
-        bool evenings = false;
-        if (_morning.TryGetValue("evenings", out var wanted))
-            evenings = wanted.Value switch { "yes" => true, "no" => false, _ => throw Error(wanted.Line, $"evenings is yes or no, not '{wanted.Value}'") };
+        (double high, double low) = Read(Band, (0, 0));
+        bool evenings = Read(Evenings, false);
         return new MorningWish(
-            (int)Number(Needed(_morning, "before"), "before", "min", 0, 180),
-            (int)Number(Needed(_morning, "after"), "after", "min", 0, 180),
-            Number((band.Line, first), "band", "", -20, 20),
-            Number((band.Line, second), "band", "", -20, 20),
-            (int)Number(Needed(_morning, "work"), "work", "min", 5, 360),
+            Read(() => (int)Number(Needed(_morning, "before"), "before", "min", 0, 180), 0),
+            Read(() => (int)Number(Needed(_morning, "after"), "after", "min", 0, 180), 0),
+            high,
+            low,
+            Read(() => (int)Number(Needed(_morning, "work"), "work", "min", 5, 360), 5),
             true,
             evenings);
     }
 
-    private (int Line, string Value) Needed(Dictionary<string, (int Line, string Value)> from, string key) =>
-        from.TryGetValue(key, out var found) ? found : throw Error(_lastLine, $"the file ends without {key}:{(from == _morning ? " in [morning]" : "")}");
+    private (double High, double Low) Band()
+    {
+        var band = Needed(_morning, "band");
+        if (Words(band.Value) is not [var first, "to", var second, "m"]) throw Error(band.Line, $"'{band.Value}' is not of the form 4.0 to 2.0 m");
+        return (Number((band.Line, first), "band", "", -20, 20), Number((band.Line, second), "band", "", -20, 20));
+    }
+
+    private bool Evenings()
+    {
+        if (!_morning.TryGetValue("evenings", out var wanted)) return false;
+        return wanted.Value switch { "yes" => true, "no" => false, _ => throw Error(wanted.Line, $"evenings is yes or no, not '{wanted.Value}'") };
+    }
+
+    private (int Line, string Value) Needed(Dictionary<string, (int Line, string Value)> from, string key)
+    {
+        if (from.TryGetValue(key, out var found)) return found;
+        if (_withoutValue.TryGetValue(key, out SiteMistake? empty)) throw new SiteFileException([empty]);
+        throw Error(_lastLine, $"the file ends without {key}:{(from == _morning ? " in [morning]" : "")}");
+    }
 
     private string Name((int Line, string Value) given, string what, int longest)
     {
@@ -291,7 +356,12 @@ public sealed class SiteFile
         return value;
     }
 
+    // A walk is kept in whole minutes, and never as a shorter one.
+    private int Minutes((int Line, string Value) given, string what) => (int)Math.Ceiling(Number(given, what, "min", 0, 600));
+
     private static string[] Words(string text) => text.Split(' ', StringSplitOptions.RemoveEmptyEntries);
 
-    private SiteFileException Error(int line, string message) => new($"{_source}, line {line}: {message}.", line);
+    private SiteMistake Mistake(int line, string message) => new(line, OneLine.Of($"{_source}, line {line}: {message}."));
+
+    private SiteFileException Error(int line, string message) => new([Mistake(line, message)]);
 }

@@ -115,7 +115,7 @@ public static class SceneReader
         }
         catch (Exception e) when (e is SiteFileException or IOException)
         {
-            throw top.Get("place")!.Fault($"place: {e.Message.TrimEnd('.')}", "correct the site file, or write \"demo\"");
+            throw top.Get("place")!.Fault($"place: {(e is SiteFileException site ? site.Short : e.Message).TrimEnd('.')}", "correct the site file, or write \"demo\"");
         }
     }
 

@@ -54,6 +54,41 @@ public class SiteFileTests
         Assert.Contains(said, e.Message);
     }
 
+    /// <summary>Who mends a file wants to know everything that is wrong with it, and not to come back for each line.</summary>
+    [TestMethod]
+    public void EveryMistakeIsToldAtOnceInTheOrderOfTheFile()
+    {
+        string text = DemoSite.Text;
+        foreach (var (good, bad) in new[] { ("latitude: 50.20", "latitude: north"), ("walk-in: 35 min", "walk-in: 35"), ("S2: 0.57 m", "S2: 0.57"), ("walk 12 min", "walk 12"), ("evenings: no", "evenings: perhaps"), ("work: ", "worked: ") })
+        {
+            Assert.Contains(good, text);
+            text = text.Replace(good, bad);
+        }
+        string[] told = Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(text, "ledge.txt")).Message.Split('\n');
+        string[] wanted =
+        [
+            "line 4: latitude: 'north' is no number", "line 7: walk-in is a number and min, like 20 min", "line 12: '0.57 176.0 deg' is not of the form",
+            "line 25: 'floods 3.8 m, walk 12, margin 0.4 m' is not of the form", "line 32: 'worked' is not known here", "line 33: evenings is yes or no", "the file ends without work: in [morning]",
+        ];
+        Assert.AreEqual(wanted.Length, told.Length, string.Join("\n", told));
+        for (int i = 0; i < wanted.Length; i++) Assert.Contains("ledge.txt, line ", told[i]);
+        for (int i = 0; i < wanted.Length; i++) Assert.Contains(wanted[i], told[i]);
+    }
+
+    [TestMethod]
+    public void AKeyWithoutAValueIsToldOnce()
+    {
+        Assert.AreEqual("x, line 4: latitude has no value.", Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(DemoSite.Text.Replace("latitude: 50.20", "latitude:"), "x")).Message);
+    }
+
+    [TestMethod]
+    public void AFileOfAnotherKindIsToldInFewLines()
+    {
+        string[] told = Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(string.Join('\n', Enumerable.Repeat("a letter", 5000)), "x")).Message.Split('\n');
+        Assert.AreEqual(21, told.Length);
+        Assert.Contains("more mistakes; is it a site file?", told[^1]);
+    }
+
     [TestMethod]
     public void NamesBeyondThe37AreTaken()
     {
@@ -140,6 +175,14 @@ public class SiteFileTests
         Site site = SiteFile.Parse(table, "x");
         Assert.AreEqual(4, ((PrintedTide)site.Place.Tide).Count);
         Assert.AreEqual(65, site.Place.AllowanceMinutes);
+    }
+
+    /// <summary>How a turn stands to a neighbour that could not be read is not known, so it is not called wrong for it.</summary>
+    [TestMethod]
+    public void OnlyTheTurnsThatAreWrongThemselvesAreTold()
+    {
+        string text = Printed.Replace("high: 2026-03-07 11:20 5.2 m", "high: later 5.2 m\nlow: 2026-03-08 18:00 0.9 m\nhigh: 2026-03-09 00:10 5.2");
+        Assert.AreEqual("9 11", string.Join(' ', Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(text, "x")).Mistakes.Select(mistake => mistake.Line)));
     }
 
     [TestMethod]

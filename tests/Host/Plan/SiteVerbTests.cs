@@ -46,6 +46,19 @@ public sealed class SiteVerbTests : IDisposable
     }
 
     [TestMethod]
+    public void EveryMistakeOfTheFileHasALineOfItsOwn()
+    {
+        File.WriteAllText(At("wrong.txt"), DemoSite.Text.Replace("latitude: 50.20", "latitude: north").Replace("evenings: no", "evenings: perhaps"));
+        var (code, output, error) = Run("site", At("wrong.txt"));
+        Assert.AreEqual(2, code);
+        Assert.AreEqual("", output);
+        string[] told = error.TrimEnd().Split('\n');
+        Assert.AreEqual(2, told.Length, error);
+        StringAssert.Contains(told[0], "line 4: latitude: 'north' is no number");
+        StringAssert.Contains(told[1], "line 33: evenings is yes or no");
+    }
+
+    [TestMethod]
     public void ACheckSaysWhatTheBoxWouldHoldAndWritesNothing()
     {
         string output = Good("site", At("ledge.txt"), "--check");

@@ -327,9 +327,14 @@ function word(id, text, on) {
   cell.classList.toggle("on", on);
 }
 
-function paint() {
+/** As often as news come; a faster drawing shows nothing more and warms the computer. */
+const paintMs = 30;
+let paintedAt = 0;
+
+function paint(at) {
   requestAnimationFrame(paint);
-  if (place() !== "box") return;
+  if (place() !== "box" || at - paintedAt < paintMs) return;
+  paintedAt = at;
   const pace = state.pace;
   const ahead = Math.min(0.1, (performance.now() - state.heardAt) / 1000) * pace;
   const now = state.now + ahead;

@@ -3,29 +3,31 @@
 
 const site = byId("site-text");
 
-/** The numbers beside the lines, with the line that is wrong marked. */
-function number(fault) {
+/** The numbers beside the lines, with every line that is wrong marked. */
+function number(mistakes) {
   const lines = site.value.split("\n").length;
   byId("site-lines").replaceChildren(...Array.from({ length: lines }, (_, i) => {
     const item = document.createElement("li");
     item.textContent = i + 1;
-    item.classList.toggle("wrong", fault?.line === i + 1);
+    item.classList.toggle("wrong", mistakes.some(mistake => mistake.line === i + 1));
     return item;
   }));
   byId("site-lines").style.setProperty("--down", `${-site.scrollTop}px`);
 }
 
 function showPlace(shown) {
+  const wrong = shown.mistakes.length > 0;
   if (site.value !== shown.site) site.value = shown.site;
-  number(shown.fault);
-  site.setAttribute("aria-invalid", String(Boolean(shown.fault)));
-  byId("site-fault").classList.toggle("wrong", Boolean(shown.fault));
-  byId("site-fault").textContent = shown.fault ? shown.fault.words : "The box can hold this place.";
+  number(shown.mistakes);
+  site.setAttribute("aria-invalid", String(wrong));
+  byId("site-fault").classList.toggle("wrong", wrong);
+  byId("site-fault").textContent = shown.mistakes.map(mistake => mistake.words).join("\n") || "The box can hold this place.";
   byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing until the text has no mistake.";
   cautions(shown.caution);
-  if (!shown.fault?.line) return;
+  const first = shown.mistakes[0]?.line;
+  if (!first) return;
   // Puts the caret where there is something to correct.
-  const before = site.value.split("\n").slice(0, shown.fault.line - 1).join("\n");
+  const before = site.value.split("\n").slice(0, first - 1).join("\n");
   site.setSelectionRange(before.length ? before.length + 1 : 0, before.length ? before.length + 1 : 0);
 }
 
@@ -42,7 +44,7 @@ async function example() {
 byId("site-check").addEventListener("click", check);
 byId("site-example").addEventListener("click", example);
 byId("site-save").addEventListener("click", () => keepFile({ bytes: new TextEncoder().encode(site.value), type: "text/plain", file: "place.txt" }));
-site.addEventListener("input", () => number(null));
+site.addEventListener("input", () => number([]));
 site.addEventListener("scroll", () => byId("site-lines").style.setProperty("--down", `${-site.scrollTop}px`));
 
 /** Hands over the one file that was chosen, and is ready for the next. */
