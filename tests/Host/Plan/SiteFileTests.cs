@@ -67,7 +67,7 @@ public class SiteFileTests
         string[] told = Assert.ThrowsExactly<SiteFileException>(() => SiteFile.Parse(text, "ledge.txt")).Message.Split('\n');
         string[] wanted =
         [
-            "line 4: latitude: 'north' is no number", "line 7: walk-in is a number and min, like 20 min", "line 12: '0.57 176.0 deg' is not of the form",
+            "line 4: latitude: 'north' is not a number", "line 7: walk-in is a number and min, like 20 min", "line 12: '0.57 176.0 deg' is not of the form",
             "line 25: 'floods 3.8 m, walk 12, margin 0.4 m' is not of the form", "line 32: 'worked' is not known here", "line 33: evenings is yes or no", "the file ends without work: in [morning]",
         ];
         Assert.AreEqual(wanted.Length, told.Length, string.Join("\n", told));

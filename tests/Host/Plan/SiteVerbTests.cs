@@ -54,7 +54,7 @@ public sealed class SiteVerbTests : IDisposable
         Assert.AreEqual("", output);
         string[] told = error.TrimEnd().Split('\n');
         Assert.AreEqual(2, told.Length, error);
-        StringAssert.Contains(told[0], "line 4: latitude: 'north' is no number");
+        StringAssert.Contains(told[0], "line 4: latitude: 'north' is not a number");
         StringAssert.Contains(told[1], "line 33: evenings is yes or no");
     }
 

@@ -1,4 +1,3 @@
-using System.Diagnostics;
 using Intervalometer.Tests.Host.Architecture;
 
 namespace Intervalometer.Tests.Host.Recipes;
@@ -34,25 +33,17 @@ public class RecipeTests
     [TestMethod]
     public void TheRecipesOfTheTextAreWhatTheyTake()
     {
-        string copy = Directory.CreateTempSubdirectory("recipes-").FullName;
-        try
+        using var copy = new SourceCopy("recipes-");
+        string text = File.ReadAllText(Repository.At("DEVELOPERS.md")).ReplaceLineEndings("\n");
+        foreach (Edit edit in Edits)
         {
-            Copy(copy);
-            string text = File.ReadAllText(Repository.At("DEVELOPERS.md")).ReplaceLineEndings("\n");
-            foreach (Edit edit in Edits)
-            {
-                if (edit.Named.Length > 0) Assert.Contains(edit.Named, Recipe(text, edit.Recipe), $"\"{edit.Recipe}\" does not name {edit.Named}");
-                edit.Make(copy);
-            }
-            Run(copy, "build", "tests/Host", "-v", "q", "-clp:ErrorsOnly", "-nodeReuse:false");
-            string told = Run(copy, "test", "tests/Host", "--no-build", "--filter", Judges);
-            TestContext.WriteLine(told);
-            Assert.Contains("Failed:     0", told);
+            if (edit.Named.Length > 0) Assert.Contains(edit.Named, Recipe(text, edit.Recipe), $"\"{edit.Recipe}\" does not name {edit.Named}");
+            edit.Make(copy.Folder);
         }
-        finally
-        {
-            Directory.Delete(copy, true);
-        }
+        copy.Run("build", "tests/Host", "-v", "q", "-clp:ErrorsOnly", "-nodeReuse:false");
+        string told = copy.Run("test", "tests/Host", "--no-build", "--filter", Judges);
+        TestContext.WriteLine(told);
+        Assert.Contains("Failed:     0", told);
     }
 
     // From its bold name to the next one.
@@ -62,37 +53,6 @@ public class RecipeTests
         Assert.IsGreaterThanOrEqualTo(0, from, $"DEVELOPERS.md has no recipe \"{name}\"");
         int until = text.IndexOf("\n- **", from + 1, StringComparison.Ordinal);
         return text[from..(until < 0 ? text.Length : until)];
-    }
-
-    // What git keeps, as it stands in the working tree.
-    private static void Copy(string target)
-    {
-        foreach (string folder in new[] { "firmware", "tests", "hardware" })
-        {
-            foreach (string path in Repository.Files(folder, "*")) CopyOne(path, target);
-        }
-        foreach (string path in Directory.EnumerateFiles(Repository.Root)) CopyOne(path, target);
-    }
-
-    private static void CopyOne(string path, string target)
-    {
-        string to = Path.Combine(target, Repository.Relative(path));
-        Directory.CreateDirectory(Path.GetDirectoryName(to)!);
-        File.Copy(path, to);
-    }
-
-    private static string Run(string folder, params string[] arguments)
-    {
-        var start = new ProcessStartInfo("dotnet", arguments) { WorkingDirectory = folder, RedirectStandardOutput = true, RedirectStandardError = true };
-        // The outer test run passes its own settings on, which are not meant for the copy.
-        foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase) || k.StartsWith("VSTEST", StringComparison.OrdinalIgnoreCase)).ToArray()) start.Environment.Remove(name);
-        start.Environment["MSBUILDDISABLENODEREUSE"] = "1";
-        using Process process = Process.Start(start)!;
-        Task<string> errors = process.StandardError.ReadToEndAsync();
-        string output = process.StandardOutput.ReadToEnd();
-        process.WaitForExit();
-        Assert.AreEqual(0, process.ExitCode, $"dotnet {string.Join(' ', arguments)}\n{output}\n{errors.Result}");
-        return output;
     }
 
     /// <summary>One change of a recipe: a new file from the examples, or words in a file that are replaced.</summary>

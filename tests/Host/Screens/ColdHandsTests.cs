@@ -16,7 +16,7 @@ namespace Intervalometer.Tests.Host.Screens;
 [TestClass]
 public class ColdHandsTests
 {
-    private const int Most = 8;
+    public const int Most = 8;
     private const long Second = 1_000_000;
 
     public required TestContext TestContext { get; set; }

@@ -8,6 +8,9 @@ namespace Intervalometer.Tests.Host.Screens;
 [TestClass]
 public class ReachTests
 {
+    /// <summary>The most presses from home to any screen.</summary>
+    public const int Most = 3;
+
     private static readonly Button[] Keys = [Button.Up, Button.Down, Button.Back, Button.Select, Button.Fire];
 
     [TestMethod]
@@ -17,7 +20,7 @@ public class ReachTests
         Explore([], 0);
         foreach (string name in new[] { "LIGHT", "GLASS", "FRAMES", "WAVES", "DEPTH", "TIME WANTED", "TAKEN", "CAMERA", "YOUR HAND", "BOX", "STACKS", "RUN", "ND 0.9", "TIDE", "PATH, alarm off", "SUN", "MORNINGS", "PLACE", "PLACE NAME" })
         {
-            Assert.IsTrue(seen.TryGetValue(name, out int presses) && presses <= 3, $"{name}: {(seen.TryGetValue(name, out int p) ? p : -1)} presses");
+            Assert.IsTrue(seen.TryGetValue(name, out int presses) && presses <= Most, $"{name}: {(seen.TryGetValue(name, out int p) ? p : -1)} presses");
         }
 
         void Explore((Button Button, bool Held)[] path, int depth)
@@ -27,7 +30,7 @@ public class ReachTests
             foreach ((Button button, bool held) in path) rig.Hold(button, !held ? 100_000 : button == Button.Select ? 700_000 : 1_600_000);
             string name = rig.Panel.ScreenName;
             if (!seen.TryGetValue(name, out int best) || depth < best) seen[name] = depth;
-            if (depth == 3) return;
+            if (depth == Most) return;
             foreach (Button key in Keys)
             {
                 Explore([.. path, (key, false)], depth + 1);

@@ -16,10 +16,14 @@ namespace Intervalometer.Tests.Host.Tide;
 [TestClass]
 public class TenCoastTests
 {
-    private const int Days = 183;
+    /// <summary>How many days are looked at.</summary>
+    public const int Days = 183;
+
+    /// <summary>What is left at the low points besides, m.</summary>
+    public const double Margin = 0.5;
+
     private const int Walk = 12;
     private const int Levels = 9;
-    private const double Margin = 0.5;
     private static readonly UtcInstant Start = new CivilTime(2026, 1, 1, 0, 0, 0).AsUtc();
 
     public TestContext TestContext { get; set; } = null!;
