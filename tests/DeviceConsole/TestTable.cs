@@ -403,6 +403,7 @@ public static class TestTable
         run.Run("SwashTests.NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence", new SwashTests().NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence);
         run.Run("SwashTests.AdviceRanksTheWays", new SwashTests().AdviceRanksTheWays);
         run.Run("SwashTests.WhatCannotFitHasAChanceOfNoughtAndIsNotUnknown", new SwashTests().WhatCannotFitHasAChanceOfNoughtAndIsNotUnknown);
+        run.Run("SwashTests.AFrameThatOpensTooSoonAndClosesTooLateIsOneMissAndNotTwo", new SwashTests().AFrameThatOpensTooSoonAndClosesTooLateIsOneMissAndNotTwo);
         run.Run("SwashTests.TheLongestExposureThatFitsComesFromTheBackwashesTimed", new SwashTests().TheLongestExposureThatFitsComesFromTheBackwashesTimed);
         run.Run("SwashTests.TurnDelayIsLearnedFromPairs", new SwashTests().TurnDelayIsLearnedFromPairs);
         run.Run("TideCurveFigureTests.HeightsAreKeptToTheMillimetre", new TideCurveFigureTests().HeightsAreKeptToTheMillimetre);

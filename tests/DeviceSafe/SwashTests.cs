@@ -297,6 +297,20 @@ public class SwashTests
     }
 
     [TestMethod]
+    public void AFrameThatOpensTooSoonAndClosesTooLateIsOneMissAndNotTwo()
+    {
+        // The frame opens 0.15 s after the turn in the mean, with 0.15 s of spread: after it in 0.8413 (table of the normal distribution).
+        // Where it does, it opens later by 0.2876 spreads in the mean (density 0.2420 over 0.8413), so that one of 2.307 s closes
+        // 2.5 s after the turn: just between two lengths of 1 s and 4 s. The other half of the waves is long enough: 0.4207.
+        // Taken off twice, it would be 0.35.
+        WaveRhythm rhythm = new WaveRhythm();
+        for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
+        for (int i = 0; i < 32; i++) rhythm.LearnBackwash(i % 2 == 0 ? 1 : 4);
+        Check.Near(0.4207, FiringAdvice.ChanceAfterPress(rhythm, 0.05, 2.307), 0.002, "half of 0.8413");
+        Check.Near(0, FiringAdvice.ChanceAfterPress(rhythm, 0, 1, -1, 0.15), 0, "a press that always comes a second too soon");
+    }
+
+    [TestMethod]
     public void TheLongestExposureThatFitsComesFromTheBackwashesTimed()
     {
         // A table of the normal distribution gives 3.30 s: opened 0.25 s after the turn the begin costs 0.048, so the end may cost

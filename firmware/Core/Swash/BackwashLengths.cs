@@ -21,14 +21,21 @@ public sealed class BackwashLengths
     /// <summary>The longest length that is accepted, seconds.</summary>
     public const double LongestSeconds = 30.0;
 
-    // Before anything was timed a spread of 30 % is assumed, and goes on counting as much as two lengths.
-    private const double PriorVariation = 0.3;
-    private const double PriorWeight = 2.0;
+    /// <summary>Before anything was timed this spread is assumed, as a share of the mean.</summary>
+    public const double PriorVariation = 0.3;
 
-    // Silverman 1986, Density Estimation, formula 3.28: how wide the curve about each value is, as a share of the spread of all; it falls
-    // with the fifth root of their number. It told outcomes best on the seeds of the model seas that constants are chosen on.
-    private const double SmoothingShare = 1.06;
+    /// <summary>As many lengths as that assumption goes on counting for.</summary>
+    public const double PriorWeight = 2.0;
 
+    /// <summary>
+    /// How wide the curve about each length is, as a share of the spread of all; it falls with the fifth root of their number (Silverman
+    /// 1986, Density Estimation, formula 3.28). The study of the waves weighs this and the two constants above on model seas alone.
+    /// </summary>
+    public const double SmoothingShare = 1.06;
+
+    private readonly double _priorVariation;
+    private readonly double _priorWeight;
+    private readonly double _smoothingShare;
     private readonly float[] _seconds = new float[Kept];
     private int _next;
     private double _variance;
@@ -36,6 +43,22 @@ public sealed class BackwashLengths
     private double _drawnIn;
     private int _watched;
     private double _tooShort;
+
+    /// <summary>Creates lengths with the box's constants.</summary>
+    public BackwashLengths() : this(PriorVariation, PriorWeight, SmoothingShare)
+    {
+    }
+
+    /// <summary>Creates lengths with other constants, to weigh them against the box's.</summary>
+    /// <param name="priorVariation">In place of <see cref="PriorVariation"/>, above 0.</param>
+    /// <param name="priorWeight">In place of <see cref="PriorWeight"/>, above 0.</param>
+    /// <param name="smoothingShare">In place of <see cref="SmoothingShare"/>, above 0.</param>
+    public BackwashLengths(double priorVariation, double priorWeight, double smoothingShare)
+    {
+        _priorVariation = priorVariation;
+        _priorWeight = priorWeight;
+        _smoothingShare = smoothingShare;
+    }
 
     /// <summary>Lengths held, 0 to <see cref="Kept"/>.</summary>
     public int Count { get; private set; }
@@ -96,9 +119,9 @@ public sealed class BackwashLengths
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
     public double SpreadSeconds(double meanSeconds)
     {
-        double prior = PriorVariation * (Count > 0 ? MeanSeconds : meanSeconds);
-        // divisor: PriorWeight is above zero and a count never below it
-        return Elementary.Sqrt((PriorWeight * prior * prior + Count * _variance) / (PriorWeight + Count));
+        double prior = _priorVariation * (Count > 0 ? MeanSeconds : meanSeconds);
+        // divisor: the weight is above zero and a count never below it
+        return Elementary.Sqrt((_priorWeight * prior * prior + Count * _variance) / (_priorWeight + Count));
     }
 
     /// <summary>Probability that a backwash is over sooner than this after a press at its turn, 0..1.</summary>
@@ -131,7 +154,7 @@ public sealed class BackwashLengths
     private void Smooth()
     {
         double spread = SpreadSeconds(MeanSeconds);
-        _smoothing = SmoothingShare * spread * Elementary.Pow(Count, -0.2);
+        _smoothing = _smoothingShare * spread * Elementary.Pow(Count, -0.2);
         double left = Elementary.Max(0, spread * spread - _smoothing * _smoothing);
         // divisor: left is above zero here
         _drawnIn = left <= 0 ? 0 : Elementary.Sqrt(left / Elementary.Max(left, _variance));

@@ -33,6 +33,9 @@ public sealed class FiringAdvice
 
     private const double WorthChanging = 0.03;
 
+    // A frame that opens after the turn less often than this has no chance worth working out.
+    private const double LeastBegun = 1e-4;
+
     // Opened this long after the press while nothing better is known, seconds.
     private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
@@ -78,7 +81,8 @@ public sealed class FiringAdvice
 
     /// <summary>
     /// The way with the highest chance; simpler ways win within three points. At once is never better than a little later, which asks
-    /// for the same press. -1 while nothing is known.
+    /// for the same press. Arrivals are never recommended: an arrival does not tell how far its wave will run, so that their chance is
+    /// known too badly to be set against that of a marked turn. -1 while nothing is known.
     /// </summary>
     public int Recommended { get; private set; } = -1;
 
@@ -195,7 +199,7 @@ public sealed class FiringAdvice
         _chances[OnArrival] = _delay.TryRelease(_nowUs, _exposure, out _, out double onArrival) && _delay.Timed ? onArrival : -1;
         Recommended = -1;
         double highest = 0;
-        for (int i = AfterMark; i < Count && !_rhythm.Doubtful; i++)
+        for (int i = AfterMark; i < OnArrival && !_rhythm.Doubtful; i++)
         {
             if (_chances[i] <= highest + (Recommended < 0 ? 0 : WorthChanging)) continue;
             highest = _chances[i];
@@ -205,8 +209,8 @@ public sealed class FiringAdvice
         return true;
     }
 
-    /// <summary>Chance that an exposure after a press at the turn lies wholly on the backwash, 0..1.</summary>
-    /// <remarks>About 4,000 IL instructions with thirty-two backwashes timed (estimated).</remarks>
+    /// <summary>Chance that an exposure after a press at the turn lies wholly on the backwash, 0..1; half of it where the marks contradict each other.</summary>
+    /// <remarks>About 4,100 IL instructions with thirty-two backwashes timed (estimated).</remarks>
     /// <param name="rhythm">What was learned.</param>
     /// <param name="afterSeconds">From the press to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
@@ -214,13 +218,33 @@ public sealed class FiringAdvice
     /// <param name="handSpreadSeconds">The spread of the photographer's presses, seconds, above 0.</param>
     public static double ChanceAfterPress(WaveRhythm rhythm, double afterSeconds, double exposureSeconds, double lagSeconds = PressLagSeconds, double handSpreadSeconds = PressSpreadSeconds)
     {
-        double into = afterSeconds + lagSeconds;
+        double chance = ChanceOnBackwash(rhythm.Lengths, rhythm.BackwashSeconds, afterSeconds + lagSeconds, exposureSeconds, handSpreadSeconds);
+        return rhythm.Doubtful ? chance / 2 : chance;
+    }
+
+    /// <summary>Chance that an exposure lies wholly on the backwash, 0..1.</summary>
+    /// <remarks>
+    /// The chance that it opens after the turn, times the chance that the backwash then lasts: the presses of such frames come later and
+    /// closer together than all do (mean and variance of a normal distribution cut off on one side; Johnson, Kotz and Balakrishnan 1994,
+    /// Continuous Univariate Distributions, section 13.10; from memory). A frame longer than its backwash may open too soon and close too
+    /// late at once, and that is one miss and not two.
+    /// </remarks>
+    /// <param name="lengths">The backwashes that were timed.</param>
+    /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
+    /// <param name="intoSeconds">From the turn to the opening in the mean, seconds.</param>
+    /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
+    /// <param name="handSpreadSeconds">Spread of the opening about that mean, seconds.</param>
+    public static double ChanceOnBackwash(BackwashLengths lengths, double meanSeconds, double intoSeconds, double exposureSeconds, double handSpreadSeconds)
+    {
         double spread = Elementary.Max(handSpreadSeconds, 0.01);
         // divisor: at least 0.01
-        double begun = Normal.Below(into / spread);
-        double over = rhythm.Lengths.ChanceShorter(into + exposureSeconds, spread, rhythm.BackwashSeconds, UntimedVariation);
-        double chance = begun > over ? begun - over : 0;
-        return rhythm.Doubtful ? chance / 2 : chance;
+        double margin = intoSeconds / spread;
+        double begun = Normal.Below(margin);
+        if (begun < LeastBegun) return 0;
+        // divisor: at least LeastBegun
+        double later = Normal.Density(margin) / begun;
+        double left = spread * Elementary.Sqrt(Elementary.Max(0, 1 - later * (later + margin)));
+        return begun * (1 - lengths.ChanceShorter(intoSeconds + spread * later + exposureSeconds, left, meanSeconds, UntimedVariation));
     }
 
     private void Forget()

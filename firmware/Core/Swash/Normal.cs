@@ -14,8 +14,12 @@ public static class Normal
         if (z < -8) return 0;
         double a = z < 0 ? -z : z;
         double t = 1 / (1 + 0.2316419 * a);
-        double tail = 0.3989422804014327 * Elementary.Exp(-0.5 * a * a)
+        double tail = Density(a)
             * t * (0.319381530 + t * (-0.356563782 + t * (1.781477937 + t * (-1.821255978 + t * 1.330274429))));
         return z < 0 ? tail : 1 - tail;
     }
+
+    /// <summary>Density of the standard normal distribution at z.</summary>
+    /// <param name="z">Standard deviations from the mean, -8 to 8.</param>
+    public static double Density(double z) => 0.3989422804014327 * Elementary.Exp(-0.5 * z * z);
 }

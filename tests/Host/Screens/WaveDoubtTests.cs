@@ -2,6 +2,7 @@ using Intervalometer.Core.Swash;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Screens;
 
@@ -62,10 +63,33 @@ public class WaveDoubtTests
         Assert.IsFalse(WavesCard.TurnIsSurer(rig.Bench.Link.Sea, card), $"{card} %, after the mark {marked} %");
     }
 
+    [TestMethod]
+    public void ArrivalsAreNeverRecommendedHoweverVagueTheHand()
+    {
+        // Waves that all turn 3.5 s after they arrive, and a hand of which the drill found a spread of 0.9 s.
+        PanelRig rig = OnArrivals(900);
+        rig.Press(Button.Fire).Pass(1_000_000);
+        for (int i = 0; i < 16; i++) rig.Hold(Button.Mark, 3_500_000).Pass(12_000_000);
+        rig.Press(Button.Fire).Pass(500_000).Press(Button.Back).Pass(3_000_000);
+        // The rhythm has grown old meanwhile.
+        for (int i = 0; i < 4; i++) rig.Hold(Button.Mark, 3_500_000).Pass(8_500_000);
+        int arrival = rig.Bench.Link.Sea.Percent((int)FiringWay.OnArrival), marked = rig.Bench.Link.Sea.Percent((int)FiringWay.AfterMark);
+        Assert.IsTrue(arrival > marked + 3, $"{arrival} % on arrivals, {marked} % after the mark");
+        // The card does not say that another way is better than arrivals that look so good, ...
+        string seen = DisplayReader.Words(rig.Draw().Pixel);
+        Assert.DoesNotContain("Better", seen, seen);
+        // ... but what a held Select takes is the turn.
+        rig.Press(Button.Select, Button.Down, Button.Down, Button.Down, Button.Back).Pass(3_000_000);
+        Assert.AreEqual(FiringWay.OnMark, rig.Settings.Waves.Way);
+        rig.Hold(Button.Select, 1_000_000).Pass(500_000);
+        Assert.AreEqual(FiringWay.AfterMark, rig.Settings.Waves.Way);
+    }
+
     // Eight backwashes timed; then the way is set to the arrival on the card.
-    private static PanelRig OnArrivals()
+    private static PanelRig OnArrivals(int handSpreadMs = 150)
     {
         var rig = new PanelRig();
+        rig.Settings.Waves.HandSpreadMs = handSpreadMs;
         rig.Settings.StepShutter(18);
         rig.Settings.Waves.Waves = 0;
         for (int i = 0; i < 8; i++) rig.Hold(Button.Mark, 3_500_000).Pass(8_500_000);
