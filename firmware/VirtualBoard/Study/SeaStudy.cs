@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <summary>The results of one sea.</summary>
 public sealed record SeaResult(
     string Sea, int Waves, double PeriodSeconds, double Variation, double LinkOne, double BackwashSeconds, double BackwashVariation,
-    IReadOnlyList<Tally> Ways, ForecastResult? Forecasts)
+    IReadOnlyList<Tally> Ways, IReadOnlyList<Tally> OtherExposures, ForecastResult? Forecasts)
 {
     /// <summary>The tally of a way.</summary>
     public Tally Way(string way) => Ways.First(t => t.Way == way);
@@ -51,6 +51,9 @@ public sealed class SeaStudy(StudyOptions options)
     /// <summary>A hand that presses within half a second or so of a turn.</summary>
     public static readonly Habits VagueHand = new(TurnSpreadSeconds: 0.45);
 
+    /// <summary>The ways whose announced chances are judged over other exposures too: those that the card recommends, whatever was set.</summary>
+    public static readonly IReadOnlyList<string> Judged = [AfterMark, Card, Vague + Card, Vague + AfterMark];
+
     private static readonly Habits Rough = Careful with { Missed = 0.10, Doubled = 0.05 };
     private static readonly Habits AnyArrival = new(WorthReach: 0);
 
@@ -77,8 +80,9 @@ public sealed class SeaStudy(StudyOptions options)
     /// <summary>Plays one sea.</summary>
     public SeaResult Play(StudiedSea studied)
     {
-        var ways = new Dictionary<string, Tally>();
-        Tally Way(string name) => ways.TryGetValue(name, out Tally? t) ? t : ways[name] = new Tally(studied.Name, name);
+        var ways = new Dictionary<(string, double), Tally>();
+        Tally At(string name, double seconds) => ways.TryGetValue((name, seconds), out Tally? t) ? t : ways[(name, seconds)] = new Tally(studied.Name, name, seconds);
+        Tally Way(string name) => At(name, options.ExposureSeconds);
         int waves = 0;
         double sum = 0, squares = 0, link = 0;
         var lengths = new List<double>();
@@ -96,24 +100,31 @@ public sealed class SeaStudy(StudyOptions options)
             foreach (var (from, to) in Outings(watched))
                 foreach (RigFrame frame in Outing.Timer(watched, from, to, mean, options.ExposureSeconds, sea.Seed + from)) Count(Way(Timer), judge, frame);
             PlayHands(watched, judge, Way(HandAimed), Way(HandWaiting), sea.Seed);
-            foreach (var (name, plan) in Rows) PlayRow(sea, judge, name, plan, Way);
+            foreach (var (name, plan) in Rows.Where(r => options.Rows?.Contains(r.Name) ?? true))
+            {
+                PlayRow(sea, judge, name, plan, options.ExposureSeconds, Way);
+                if (!Judged.Contains(name)) continue;
+                foreach (double seconds in options.OtherExposures.Select(multiple => multiple * options.ExposureSeconds))
+                    PlayRow(sea, judge, name, plan, seconds, n => At(n, seconds));
+            }
         }
         double length = lengths.Average();
         double spread = Math.Sqrt(lengths.Average(l => (l - length) * (l - length)));
         ForecastResult? forecasts = studied.Training.Count == 0 ? null : ForecastStudy.Of(studied, Careful, Rough, AnyArrival, options.ExposureSeconds);
-        return new SeaResult(studied.Name, waves, sum, Math.Sqrt(squares) / sum, link / squares, length, spread / length, [.. ways.Values], forecasts);
+        return new SeaResult(studied.Name, waves, sum, Math.Sqrt(squares) / sum, link / squares, length, spread / length,
+            [.. ways.Values.Where(t => t.ExposureSeconds == options.ExposureSeconds)], [.. ways.Values.Where(t => t.ExposureSeconds != options.ExposureSeconds)], forecasts);
     }
 
     private static Habits Usual(double judgedTo) => new(WorthReach: 1.0, JudgeSpread: judgedTo);
 
-    private void PlayRow(IRepeatingSea sea, Judge judge, string name, OutingPlan plan, Func<string, Tally> way)
+    private static void PlayRow(IRepeatingSea sea, Judge judge, string name, OutingPlan plan, double exposureSeconds, Func<string, Tally> way)
     {
         WatchedWave[] watched = Photographer.Watch(sea, plan.Habits, sea.Seed);
         // A record of a quarter of an hour has too few waves of the usual size to ask the card. There every wave that is worth a frame is photographed.
         if (plan.Way is null && watched.Length < ShortestToAsk) watched = Photographer.Watch(sea, plan.Habits with { WorthReach = Careful.WorthReach, JudgeSpread = Careful.JudgeSpread }, sea.Seed);
         foreach (var (from, to) in Outings(watched))
         {
-            var outing = new Outing(watched, from, to, plan, options.ExposureSeconds);
+            var outing = new Outing(watched, from, to, plan, exposureSeconds);
             Tally tally = way(plan.Way is null ? name + FiringAdvice.Words((int)outing.Way) : name);
             foreach (RigFrame frame in outing.Frames) Count(tally, judge, frame);
         }
@@ -135,8 +146,8 @@ public sealed class SeaStudy(StudyOptions options)
         }
     }
 
-    // The first wave of every outing and the one after its last. The waves at the very end only serve to judge the last frames.
-    private static IEnumerable<(int From, int To)> Outings(WatchedWave[] waves)
+    /// <summary>The first wave of every outing and the one after its last. The waves at the very end only serve to judge the last frames.</summary>
+    internal static IEnumerable<(int From, int To)> Outings(WatchedWave[] waves)
     {
         for (int from = 0; from + Math.Min(OutingWaves, waves.Length / 2) + 6 <= waves.Length; from += OutingWaves)
             yield return (from, Math.Min(from + OutingWaves, waves.Length - 6));

@@ -27,10 +27,12 @@ public sealed record StudiedSea(string Name, IReadOnlyList<IRepeatingSea> Traini
     public delegate StudiedSea Maker();
 
     /// <summary>Every sea of the study, in the order of its tables.</summary>
-    public static IEnumerable<Maker> Makers(StudyOptions options) =>
+    public static IEnumerable<Maker> Makers(StudyOptions options) => [.. ModelMakers(options), () => Traced(options)];
+
+    /// <summary>The same without the real beach.</summary>
+    public static IEnumerable<Maker> ModelMakers(StudyOptions options) =>
     [
         .. KnownSeas.All.Select(recipe => (Maker)(() => Of(recipe, options))),
         .. KnownSeas.Shallow.Select(recipe => (Maker)(() => Of(recipe, options))),
-        () => Traced(options),
     ];
 }

@@ -24,6 +24,15 @@ public sealed record StudyOptions
     /// <summary>Exposure, seconds.</summary>
     public double ExposureSeconds { get; init; } = 1;
 
+    /// <summary>
+    /// Other exposures that the ways of <see cref="SeaStudy.Judged"/> are played with, as multiples of that one. A class of announced
+    /// chance says something only where chances of that size are to be had: with one second alone, hardly a sea has one of 65 %.
+    /// </summary>
+    public IReadOnlyList<double> OtherExposures { get; init; } = [0.5, 2, 4];
+
+    /// <summary>The rows to play; null for all of them.</summary>
+    public IReadOnlyList<string>? Rows { get; init; }
+
     /// <summary>Folder for the table, CSV and plots; null for none.</summary>
     public string? Folder { get; init; }
 }

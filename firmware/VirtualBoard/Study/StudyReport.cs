@@ -12,21 +12,28 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
 
     private static readonly string[] Columns =
     [
-        "sea", "way", "frames", "hits", "hit_percent", "hit_low", "hit_high", "announced_frames", "announced_percent",
+        "sea", "way", "exposure_s", "frames", "hits", "hit_percent", "hit_low", "hit_high", "announced_frames", "announced_percent",
         "mean_period_s", "period_spread_share", "backwash_s", "backwash_spread_share",
     ];
 
-    /// <summary>The ways that the card recommended, on any sea.</summary>
-    public IReadOnlyList<string> Recommended { get; } =
-        [.. results.SelectMany(r => r.Ways).Where(t => t.Frames > 0 && t.Way.StartsWith(SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct()];
+    /// <summary>The ways that the card recommended to a careful hand, on any sea, with any exposure.</summary>
+    public IReadOnlyList<string> Recommended { get; } = [.. RecommendedTo(results, "")];
 
-    /// <summary>For one way of firing over all seas, what was announced against what happened.</summary>
+    /// <summary>The same for an uneven hand that did the drill.</summary>
+    public IReadOnlyList<string> RecommendedToVagueHands { get; } = [.. RecommendedTo(results, SeaStudy.Vague)];
+
+    /// <summary>Announced against happened for a way, over all seas and exposures.</summary>
     public Reliability Classes(string way)
     {
         var all = new Reliability();
-        foreach (Tally t in results.SelectMany(r => r.Ways).Where(t => t.Way == way)) all.With(t.Classes);
+        foreach (Tally t in results.SelectMany(Everything).Where(t => t.Way == way)) all.With(t.Classes);
         return all;
     }
+
+    private static IEnumerable<Tally> Everything(SeaResult result) => result.Ways.Concat(result.OtherExposures);
+
+    private static IEnumerable<string> RecommendedTo(IEnumerable<SeaResult> results, string hand) =>
+        results.SelectMany(Everything).Where(t => t.Frames > 0 && t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct();
 
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
@@ -57,19 +64,19 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
         }
     }
 
-    /// <summary>Writes, for what the card recommends, how far announced and happened are apart: by sea, and by class of announced chance.</summary>
+    /// <summary>Writes, for what the card recommends, how far announced and happened are apart: by sea and exposure, and by class of announced chance.</summary>
     public void WriteHonesty(TextWriter to)
     {
-        foreach (string way in Recommended.Append(SeaStudy.AfterMark))
+        foreach (string way in (string[])[.. Recommended, SeaStudy.AfterMark, .. RecommendedToVagueHands, SeaStudy.Vague + SeaStudy.AfterMark])
         {
             to.WriteLine($"Announced / happened, {way}");
             foreach (SeaResult r in results)
             {
-                if (r.Ways.FirstOrDefault(t => t.Way == way) is { AnnouncedFrames: > 0 } t)
-                    to.WriteLine($"  {r.Sea,-18} {t.AnnouncedPercent,5:F1} / {t.AnnouncedPercent - t.Excess,5:F1}  apart {t.Excess,5:+0.0;-0.0}, n {t.AnnouncedFrames}");
+                foreach (Tally t in Everything(r).Where(t => t.Way == way && t.AnnouncedFrames > 0).OrderBy(t => t.ExposureSeconds))
+                    to.WriteLine($"  {r.Sea,-18} {t.ExposureSeconds,4} s  {t.AnnouncedPercent,5:F1} / {t.AnnouncedPercent - t.Excess,5:F1}  apart {t.Excess,5:+0.0;-0.0}, n {t.AnnouncedFrames}");
             }
             foreach (var (bin, frames, announced, actual) in Classes(way).Bins())
-                to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %           {announced,5:F1} / {actual,5:F1}  apart {announced - actual,5:+0.0;-0.0}, n {frames}{(frames < FewestFrames ? ", too few to judge" : "")}");
+                to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %, all exposures   {announced,5:F1} / {actual,5:F1}  apart {announced - actual,5:+0.0;-0.0}, n {frames}{(frames < FewestFrames ? ", too few to judge" : "")}");
             to.WriteLine();
         }
     }
@@ -101,37 +108,67 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
         csv.WriteRecord(Columns);
         foreach (SeaResult r in results)
         {
-            foreach (Tally t in r.Ways)
+            foreach (Tally t in Everything(r))
             {
                 var (low, high) = t.HitInterval;
                 csv.WriteRecord(new[]
                 {
-                    t.Sea, t.Way, $"{t.Frames}", $"{t.Hits}", Number(t.HitPercent), Number(low), Number(high), $"{t.AnnouncedFrames}", Number(t.AnnouncedPercent),
+                    t.Sea, t.Way, Number(t.ExposureSeconds), $"{t.Frames}", $"{t.Hits}", Number(t.HitPercent), Number(low), Number(high), $"{t.AnnouncedFrames}", Number(t.AnnouncedPercent),
                     Number(r.PeriodSeconds), Number(r.Variation), Number(r.BackwashSeconds), Number(r.BackwashVariation),
                 });
             }
         }
     }
 
-    /// <summary>Writes the table of what to expect, one row a sea, as Markdown.</summary>
+    /// <summary>Writes the tables of the study's page as Markdown.</summary>
     public void WriteMarkdown(string path)
     {
         var text = new StringWriter();
         text.WriteLine("| | turns every | backwash | fixed timer | by hand | rhythm | mark, at once | **mark, a little later** | every arrival | arrivals, usual size and up |");
         text.WriteLine("| --- | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: | ---: |");
-        foreach (SeaResult r in results)
-        {
-            string[] cells =
-            [
-                r.Sea, $"{r.PeriodSeconds:F1} s", $"{r.BackwashSeconds:F1} s", Share(r.Way(SeaStudy.Timer).HitPercent), Share(r.Way(SeaStudy.HandWaiting).HitPercent),
-                Both(r.Way(SeaStudy.Rhythm)), Both(r.Way(SeaStudy.AtOnce)), $"**{Both(r.Way(SeaStudy.AfterMark))}**",
-                Both(r.Way(SeaStudy.Arrival)), Both(r.Way(SeaStudy.Arrival50)),
-            ];
-            text.WriteLine($"| {string.Join(" | ", cells)} |");
-        }
+        foreach (SeaResult r in results) text.WriteLine(ExpectedRow(r));
         text.WriteLine();
-        text.WriteLine($"95 % half-width of a share: at most {results.SelectMany(r => r.Ways).Where(t => t.Frames >= 500).Max(t => (t.HitInterval.High - t.HitInterval.Low) / 2):F1} points with 500 frames or more.");
+        text.WriteLine("| a little after the mark, exposure | 0.5 s | 1 s | 2 s | 4 s |");
+        text.WriteLine("| --- | ---: | ---: | ---: | ---: |");
+        foreach (SeaResult r in results) text.WriteLine(ExposuresRow(r));
+        text.WriteLine();
+        text.WriteLine("| announced | every turn marked | as the card recommends | an uneven hand, as the card recommends |");
+        text.WriteLine("| --- | ---: | ---: | ---: |");
+        for (int bin = 0; bin < 10; bin++)
+            text.WriteLine($"| {10 * bin} to {10 * bin + 10} % | {InClass(bin, [SeaStudy.AfterMark])} | {InClass(bin, Recommended)} | {InClass(bin, RecommendedToVagueHands)} |");
+        text.WriteLine();
+        text.WriteLine("| | happened | announced | without the drill |");
+        text.WriteLine("| --- | ---: | ---: | ---: |");
+        foreach (SeaResult r in results) text.WriteLine(VagueRow(r));
         File.WriteAllText(path, text.ToString());
+    }
+
+    /// <summary>What to expect of one sea, as a row of the study's page: happened, and in brackets announced.</summary>
+    public static string ExpectedRow(SeaResult r)
+    {
+        string[] cells =
+        [
+            r.Sea, $"{r.PeriodSeconds:F1} s", $"{r.BackwashSeconds:F1} s", Share(r.Way(SeaStudy.Timer).HitPercent), Share(r.Way(SeaStudy.HandWaiting).HitPercent),
+            Both(r.Way(SeaStudy.Rhythm)), Both(r.Way(SeaStudy.AtOnce)), $"**{Both(r.Way(SeaStudy.AfterMark))}**",
+            Both(r.Way(SeaStudy.Arrival)), Both(r.Way(SeaStudy.Arrival50)),
+        ];
+        return $"| {string.Join(" | ", cells)} |";
+    }
+
+    /// <summary>Frames fired a little after every mark, by exposure, as a row of the page: happened, and in brackets announced.</summary>
+    public static string ExposuresRow(SeaResult r) =>
+        $"| {r.Sea} | {string.Join(" | ", Everything(r).Where(t => t.Way == SeaStudy.AfterMark).OrderBy(t => t.ExposureSeconds).Select(Both))} |";
+
+    /// <summary>An uneven hand on one sea, as a row of the page.</summary>
+    public static string VagueRow(SeaResult r) =>
+        $"| {r.Sea} | {r.Way(SeaStudy.Vague + SeaStudy.AfterMark).HitPercent:F0} | {r.Way(SeaStudy.Vague + SeaStudy.AfterMark).AnnouncedPercent:F0} | {r.Way(SeaStudy.Vague + SeaStudy.AfterMark + SeaStudy.NotDrilled).AnnouncedPercent:F0} |";
+
+    // Announced and happened, and of how many frames; nothing for a class without any.
+    private string InClass(int bin, IEnumerable<string> ways)
+    {
+        var all = new Reliability();
+        foreach (string way in ways) all.With(Classes(way));
+        return string.Concat(all.Bins().Where(b => b.Bin == bin).Select(b => $"{b.Announced:F1} / {b.Actual:F1} of {b.Frames}"));
     }
 
     private static string Share(double percent) => $"{Math.Min(99, percent):F0}";

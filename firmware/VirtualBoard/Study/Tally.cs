@@ -1,11 +1,13 @@
 namespace Intervalometer.VirtualBoard.Study;
 
 /// <summary>Frames of one way of firing on one sea: how many lay wholly on the backwash, and what the box had announced.</summary>
-public sealed class Tally(string sea, string way)
+public sealed class Tally(string sea, string way, double exposureSeconds)
 {
     public string Sea => sea;
 
     public string Way => way;
+
+    public double ExposureSeconds => exposureSeconds;
 
     public int Frames { get; private set; }
 

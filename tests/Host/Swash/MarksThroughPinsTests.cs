@@ -1,0 +1,78 @@
+using Intervalometer.Core.Swash;
+using Intervalometer.Settings;
+using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Display;
+
+namespace Intervalometer.Tests.Host;
+
+/// <summary>What the waves' card says of marks that cannot all be turns, and of an exposure that cannot fit: presses go in at the pins, words are read off the display.</summary>
+[TestClass]
+public class MarksThroughPinsTests
+{
+    private const long Second = 1_000_000;
+    private const long Tap = 120_000;
+
+    [TestMethod]
+    public void LongAndShortGapsInTurnAreQuestioned()
+    {
+        // An arrival and a turn marked of every wave: 3 s and 5 s in turn, the longer gap now and then a little longer still.
+        using Board board = OnWaves();
+        long at = 5 * Second;
+        for (int i = 0; i < 60; i++)
+        {
+            board.Press(Button.Mark, at + i % 2 * 3 * Second, Tap);
+            if (i % 2 == 1) at += 8 * Second + i * 7919 % 5 * 100_000;
+        }
+        string words = WordsAt(board, at - 2 * Second);
+        StringAssert.Contains(words, "doubtful", words);
+        StringAssert.Contains(words, "Mark only where it turns", words);
+    }
+
+    [TestMethod]
+    public void RegularGapsAndAFewUnevenOnesAreNotQuestioned()
+    {
+        using Board regular = OnWaves();
+        long at = 5 * Second;
+        for (int i = 0; i < 60; i++, at += 8 * Second + i * 7919 % 5 * 100_000) regular.Press(Button.Mark, at, Tap);
+        string words = WordsAt(regular, at - 4 * Second);
+        StringAssert.Contains(words, "very steady", words);
+
+        using Board few = OnWaves();
+        for (int i = 0; i < 16; i++) few.Press(Button.Mark, 5 * Second + i * 4 * Second + i % 2 * Second, Tap);
+        words = WordsAt(few, 70 * Second);
+        Assert.DoesNotContain("doubtful", words, "a dozen gaps prove nothing");
+        StringAssert.Contains(words, "uneven, bar: backwash", words);
+    }
+
+    [TestMethod]
+    public void WhatCannotFitHasAChanceOfNoughtAndNothingIsRecommended()
+    {
+        using Board board = OnWaves();
+        // 8 s where the water runs back for 4 s.
+        board.Box!.Settings.StepShutter(27);
+        for (int i = 0; i < 16; i++) board.Press(Button.Mark, (5 + 10 * i) * Second, 4 * Second);
+        string words = WordsAt(board, 161 * Second);
+        StringAssert.Contains(words, "on backwash", words);
+        StringAssert.Contains(words, "lasts 4.0 s", words);
+        StringAssert.Contains(words, "Too long: expose shorter", words);
+        Assert.AreEqual(0, board.Box.Link!.Sea.Percent((int)FiringWay.AfterMark));
+        // Select held takes what the card recommends: nothing, so that the way stays as it was set.
+        board.Press(Button.Select, 161 * Second + 200_000, Second);
+        board.RunUntil(164 * Second);
+        Assert.AreEqual(FiringWay.AfterMark, board.Box.Settings.Waves.Way);
+        Assert.HasCount(0, board.Camera.Frames);
+    }
+
+    private static Board OnWaves()
+    {
+        var board = new Board(new BoardOptions());
+        for (int i = 0; i < 3; i++) board.Press(Button.Down, 2 * Second + i * 500_000, Tap);
+        return board;
+    }
+
+    private static string WordsAt(Board board, long us)
+    {
+        board.RunUntil(us);
+        return DisplayReader.Words(board.Display.Model.Pixel);
+    }
+}
