@@ -36,6 +36,9 @@ public sealed class FiringAdvice
     // A frame that opens after the turn less often than this has no chance worth working out.
     private const double LeastBegun = 1e-4;
 
+    // So many spreads after the turn, it opens too soon less than once in three million.
+    private const double SurelyBegun = 5.0;
+
     // Opened this long after the press while nothing better is known, seconds.
     private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
@@ -239,11 +242,15 @@ public sealed class FiringAdvice
         double spread = Elementary.Max(handSpreadSeconds, 0.01);
         // divisor: at least 0.01
         double margin = intoSeconds / spread;
-        double begun = Normal.Below(margin);
-        if (begun < LeastBegun) return 0;
-        // divisor: at least LeastBegun
-        double later = Normal.Density(margin) / begun;
-        double left = spread * Elementary.Sqrt(Elementary.Max(0, 1 - later * (later + margin)));
+        double begun = 1, later = 0, left = spread;
+        if (margin < SurelyBegun)
+        {
+            begun = Normal.Below(margin);
+            if (begun < LeastBegun) return 0;
+            // divisor: at least LeastBegun
+            later = Normal.Density(margin) / begun;
+            left *= Elementary.Sqrt(Elementary.Max(0, 1 - later * (later + margin)));
+        }
         return begun * (1 - lengths.ChanceShorter(intoSeconds + spread * later + exposureSeconds, left, meanSeconds, UntimedVariation));
     }
 
