@@ -140,12 +140,13 @@ public sealed class BackwashLengths
         double width = Elementary.Max(Elementary.Sqrt(smoothing * smoothing + 0.5 * errorSeconds * errorSeconds), 0.01);
         // divisor: width is at least 0.01
         if (Count == 0) return Normal.Below((seconds - meanSeconds) / width);
-        double off = seconds - MeanSeconds;
-        double sum = 0;
+        float[] lengths = _seconds;
+        int count = Count;
+        double mean = MeanSeconds, drawnIn = _drawnIn, off = seconds - mean, sum = 0;
         // divisor: width is at least 0.01
-        for (int i = 0; i < Count; i++) sum += Normal.Below((off - _drawnIn * (_seconds[i] - MeanSeconds)) / width);
-        // divisor: Count was tested above
-        double timed = sum / Count;
+        for (int i = 0; i < count; i++) sum += Normal.Below((off - drawnIn * (lengths[i] - mean)) / width);
+        // divisor: the count was tested above
+        double timed = sum / count;
         return timed + TooShortShare * (1 - timed);
     }
 
