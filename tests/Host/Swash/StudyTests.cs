@@ -39,9 +39,13 @@ public class StudyTests
             {
                 Assert.AreEqual(0, t.Excess, 5, $"{t.Sea}, {way}, {t.AnnouncedFrames} frames");
             }
-            foreach (var (bin, frames, announced, actual) in report.Classes(way).Bins().Where(b => b.Frames >= StudyReport.FewestFrames))
+            // A class of this small study holds frames of a few outings only, each with a dozen lengths of its own: three outings at the least.
+            // The tables of the whole study are held to 200 frames by StudyPageTests.
+            foreach (var (bin, frames, announced, actual) in report.Classes(way).Bins().Where(b => b.Frames >= 2 * StudyReport.FewestFrames))
                 Assert.AreEqual(announced, actual, 8, $"{way}, class {bin}, {frames} frames");
         }
+        foreach (string way in report.Recommended.Concat(report.RecommendedToVagueHands))
+            Assert.DoesNotContain(FiringAdvice.Words(FiringAdvice.OnArrival), way, "what an arrival tells is known too badly");
     }
 
     [TestMethod]
