@@ -34,6 +34,19 @@ public sealed partial class Box
         Light.Fitted = true;
     }
 
+    // Nothing switches its supply off in a deep sleep. A sensor that fails here keeps the box from no sleep.
+    private void ShutLightDown()
+    {
+        try
+        {
+            if (_sensor != null) _sensor.ShutDown();
+        }
+        catch (Exception fault)
+        {
+            Failed(FaultPlace.Light, fault);
+        }
+    }
+
     // Before anything else of a turn can take long.
     private void EndByLight(long now)
     {

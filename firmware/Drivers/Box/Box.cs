@@ -290,12 +290,13 @@ public sealed partial class Box
         }
     }
 
-    /// <summary>Makes the box dark before a deep sleep: lines open, lamp off, display off.</summary>
+    /// <summary>Makes the box dark before a deep sleep: lines open, lamp off, display off, light sensor shut down.</summary>
     public void Darken()
     {
         OpenLines();
         LightLed(false);
         _display.Off();
+        ShutLightDown();
     }
 
     /// <summary>Opens both lines at once, on every way out. Never throws.</summary>

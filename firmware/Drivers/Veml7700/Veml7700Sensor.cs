@@ -72,6 +72,13 @@ public sealed class Veml7700Sensor
         return Fetch(nowUs);
     }
 
+    /// <summary>Shuts the chip down, which then takes 0.5 µA in place of 45 (data sheet 84286). The next turn would start it again. False when it does not answer.</summary>
+    public bool ShutDown()
+    {
+        _running = false;
+        return Send(Veml7700Registers.ShutDown);
+    }
+
     /// <summary>The word of ALS_CONF_0 for a step, power on.</summary>
     /// <param name="step">0 for the coarsest, to <see cref="Steps"/> - 1.</param>
     public static int Configuration(int step) => (GainBits(step) << Veml7700Registers.GainShift) | (TimeBits(step) << Veml7700Registers.TimeShift);
@@ -117,15 +124,19 @@ public sealed class Veml7700Sensor
     // True when the chip took it; its first measurement is then awaited.
     private bool Set(long nowUs)
     {
-        int word = Configuration(_step);
-        _set[0] = Veml7700Registers.AlsConf0;
-        _set[1] = (byte)(word & 0xFF);
-        _set[2] = (byte)(word >> 8);
-        if (!_wire.Write(_set)) return Missing(nowUs);
+        if (!Send(Configuration(_step))) return Missing(nowUs);
         _seen = true;
         _running = true;
         _dueUs = nowUs + Veml7700Registers.SettleUs + Slowest(_step);
         return true;
+    }
+
+    private bool Send(int configuration)
+    {
+        _set[0] = Veml7700Registers.AlsConf0;
+        _set[1] = (byte)(configuration & 0xFF);
+        _set[2] = (byte)(configuration >> 8);
+        return _wire.Write(_set);
     }
 
     private bool Missing(long nowUs)

@@ -310,6 +310,21 @@ public class LitFrameTests
         Assert.AreEqual(Length(board), entry.ExposureUs / 1e6, 0.001);
     }
 
+    /// <summary>In a deep sleep nothing switches the supply of the chip off: it is shut down by its own bit, and measures again after the waking.</summary>
+    [TestMethod]
+    public void ItIsShutDownBeforeADeepSleep()
+    {
+        using Board board = Metered(_ => 20);
+        Assert.AreEqual(0, board.LightSensor[0] & 1);
+        board.Box!.Darken();
+        Assert.AreEqual(1, board.LightSensor[0]);
+        board.PowerOff();
+        board.PowerOn(woken: true);
+        board.RunUntil(board.Time.NowUs + 4 * Second);
+        Assert.AreEqual(LightState.Trusted, board.Box!.Shore.Dawn.Sensor.Watch.State);
+        Assert.AreEqual("", string.Join("\n", board.LightSensor.Complaints));
+    }
+
     /// <summary>Without a sensor on the box no transfer asks for one after the start, and nothing is shown of it.</summary>
     [TestMethod]
     public void WithoutASensorNothingAsksForOne()
