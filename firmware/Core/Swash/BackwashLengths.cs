@@ -21,14 +21,14 @@ public sealed class BackwashLengths
     /// <summary>The longest length that is accepted, seconds.</summary>
     public const double LongestSeconds = 30.0;
 
-    /// <summary>Before anything was timed this spread is assumed, as a share of the mean.</summary>
+    /// <summary>The spread that is assumed before anything was timed, as a share of the mean.</summary>
     public const double PriorVariation = 0.3;
 
-    /// <summary>As many lengths as that assumption goes on counting for.</summary>
+    /// <summary>How many lengths that assumption goes on counting for.</summary>
     public const double PriorWeight = 2.0;
 
     /// <summary>
-    /// How wide the curve about each length is, as a share of the spread of all; it falls with the fifth root of their number (Silverman
+    /// The width of the curve around each length, as a share of the spread of all. It falls with the fifth root of their number (Silverman
     /// 1986, Density Estimation, formula 3.28). The study of the waves weighs this and the two constants above on model seas alone.
     /// </summary>
     public const double SmoothingShare = 1.06;
@@ -49,7 +49,7 @@ public sealed class BackwashLengths
     {
     }
 
-    /// <summary>Creates lengths with other constants, to weigh them against the box's.</summary>
+    /// <summary>Creates lengths with other constants, to compare them with the box's.</summary>
     /// <param name="priorVariation">In place of <see cref="PriorVariation"/>, above 0.</param>
     /// <param name="priorWeight">In place of <see cref="PriorWeight"/>, above 0.</param>
     /// <param name="smoothingShare">In place of <see cref="SmoothingShare"/>, above 0.</param>
@@ -60,7 +60,7 @@ public sealed class BackwashLengths
         _smoothingShare = smoothingShare;
     }
 
-    /// <summary>Lengths held, 0 to <see cref="Kept"/>.</summary>
+    /// <summary>How many lengths are held, 0 to <see cref="Kept"/>.</summary>
     public int Count { get; private set; }
 
     /// <summary>True when enough backwashes were timed to give a chance.</summary>

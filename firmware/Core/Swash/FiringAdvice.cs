@@ -33,13 +33,13 @@ public sealed class FiringAdvice
 
     private const double WorthChanging = 0.03;
 
-    // A frame that opens after the turn less often than this has no chance worth working out.
+    // When a frame opens after the turn less often than this, its chance is not worth working out.
     private const double LeastBegun = 1e-4;
 
-    // So many spreads after the turn, it opens too soon less than once in three million.
+    // When a frame opens this many spreads after the turn, it opens too soon less than once in three million.
     private const double SurelyBegun = 5.0;
 
-    // Opened this long after the press while nothing better is known, seconds.
+    // While nothing better is known, the shutter opens this long after the press, seconds.
     private const double UsualDelaySeconds = 0.3;
     private const int DelaySteps = 8;
 
@@ -83,9 +83,9 @@ public sealed class FiringAdvice
     public bool Done { get; private set; } = true;
 
     /// <summary>
-    /// The way with the highest chance; simpler ways win within three points. At once is never better than a little later, which asks
-    /// for the same press. Arrivals are never recommended: an arrival does not tell how far its wave will run, so that their chance is
-    /// known too badly to be set against that of a marked turn. -1 while nothing is known.
+    /// The way with the highest chance, except that simpler ways win within three points. Firing at once is never recommended, because firing a
+    /// little later asks for the same press and is at least as good. Arrivals are never recommended, because an arrival does not tell how far its
+    /// wave will run, so their chance is too uncertain to be compared with that of a marked turn. -1 while nothing is known.
     /// </summary>
     public int Recommended { get; private set; } = -1;
 
@@ -212,9 +212,9 @@ public sealed class FiringAdvice
         return true;
     }
 
-    /// <summary>Chance that an exposure after a press at the turn lies wholly on the backwash, 0..1; half of it where the marks contradict each other.</summary>
+    /// <summary>The chance that an exposure after a press at the turn lies on the backwash from start to end, 0..1. It is halved where the marks contradict each other.</summary>
     /// <remarks>About 4,100 IL instructions with thirty-two backwashes timed (estimated).</remarks>
-    /// <param name="rhythm">What was learned.</param>
+    /// <param name="rhythm">The learned rhythm.</param>
     /// <param name="afterSeconds">From the press to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
     /// <param name="lagSeconds">How late this photographer presses on average, seconds.</param>
@@ -225,18 +225,18 @@ public sealed class FiringAdvice
         return rhythm.Doubtful ? chance / 2 : chance;
     }
 
-    /// <summary>Chance that an exposure lies wholly on the backwash, 0..1.</summary>
+    /// <summary>The chance that an exposure lies on the backwash from start to end, 0..1.</summary>
     /// <remarks>
-    /// The chance that it opens after the turn, times the chance that the backwash then lasts: the presses of such frames come later and
-    /// closer together than all do (mean and variance of a normal distribution cut off on one side; Johnson, Kotz and Balakrishnan 1994,
-    /// Continuous Univariate Distributions, section 13.10; from memory). A frame longer than its backwash may open too soon and close too
-    /// late at once, and that is one miss and not two.
+    /// It is the chance that the frame opens after the turn, times the chance that the backwash then lasts. The presses of such frames come later
+    /// and closer together than all presses do (mean and variance of a normal distribution cut off on one side; Johnson, Kotz and Balakrishnan
+    /// 1994, Continuous Univariate Distributions, section 13.10; from memory). A frame longer than its backwash may open too soon and close too
+    /// late at once, which is one miss and not two.
     /// </remarks>
     /// <param name="lengths">The backwashes that were timed.</param>
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
-    /// <param name="intoSeconds">From the turn to the opening in the mean, seconds.</param>
+    /// <param name="intoSeconds">The mean time from the turn to the opening, seconds.</param>
     /// <param name="exposureSeconds">How long the shutter stays open, seconds.</param>
-    /// <param name="handSpreadSeconds">Spread of the opening about that mean, seconds.</param>
+    /// <param name="handSpreadSeconds">The spread of the opening about that mean, seconds.</param>
     public static double ChanceOnBackwash(BackwashLengths lengths, double meanSeconds, double intoSeconds, double exposureSeconds, double handSpreadSeconds)
     {
         double spread = Elementary.Max(handSpreadSeconds, 0.01);

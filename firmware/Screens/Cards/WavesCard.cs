@@ -236,7 +236,7 @@ public sealed class WavesCard : Card
         int fit = FramesThatFit(rhythm);
         if (percent == 0 || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
         int best = Better(nowUs);
-        // Arrivals that look as good as a marked turn are left to the person.
+        // Whether to use arrivals whose chance looks as good as a marked turn's is left to the person.
         if (best < 0 || Order.Way == FiringWay.OnArrival) return "Fire starts";
         return odd ? "Hold Select to take it" : "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %";
     }
