@@ -96,28 +96,52 @@ public class StoreBuiltInTests
         for (int page = 0; page < 16; page++)
         {
             PlainMemory memory = new PlainMemory();
-            BuiltInSite old = StorePlaces.BuiltIn(StorePlaces.Other("A", 3), 100);
-            BuiltInSite made = StorePlaces.BuiltIn(StorePlaces.Other("B", 2), 200);
-            new StoreBench(memory, old).Pass(10 * Second);
-            StoreBench bench = new StoreBench(memory, made);
-            memory.WritesLeft = page;
-            memory.CutAt = 17;
-            bench.Pass(10 * Second);
-            bool cut = memory.Silent;
-            memory.Silent = false;
-            memory.WritesLeft = int.MaxValue;
-            StoreBench bare = new StoreBench(memory);
-            double level = bare.Shore.Settings.GivenTide is HarmonicTide tide ? tide.Constants.MeanLevelMetres : -1;
-            if (level < 0) mixed++;
-            else Check.Near(bare.Shore.Settings.Name == "A" ? 3 : 2, level, 1e-12, "its own tide");
-            StoreBench after = new StoreBench(memory, made);
-            Assert.AreEqual("B", after.Shore.Settings.Name);
-            Check.Near(2, ((HarmonicTide)after.Shore.Settings.GivenTide!).Constants.MeanLevelMetres, 1e-12, "its own tide");
-            after.Pass(10 * Second);
-            Assert.AreEqual("B", new StoreBench(memory).Shore.Settings.Name);
-            Assert.IsTrue(new StoreBench(memory).Shore.Settings.HasGivenTide);
+            new StoreBench(memory, StorePlaces.BuiltIn(StorePlaces.Other("A", 3), 100)).Pass(10 * Second);
+            bool cut = IsCutWhileItTakesB(memory, page);
+            if (!HoldsAPlaceWithItsOwnTide(memory)) mixed++;
+            TakesBWholeAtTheNextStart(memory);
             if (!cut) return;
         }
         Assert.IsTrue(mixed > 0, "some cut fell between the two");
+    }
+
+    // Each step has a method of its own, so that a device holds one box at a time.
+    private static BuiltInSite B() => StorePlaces.BuiltIn(StorePlaces.Other("B", 2), 200);
+
+    private static bool IsCutWhileItTakesB(PlainMemory memory, int page)
+    {
+        StoreBench bench = new StoreBench(memory, B());
+        memory.WritesLeft = page;
+        memory.CutAt = 17;
+        bench.Pass(10 * Second);
+        bool cut = memory.Silent;
+        memory.Silent = false;
+        memory.WritesLeft = int.MaxValue;
+        return cut;
+    }
+
+    private static bool HoldsAPlaceWithItsOwnTide(PlainMemory memory)
+    {
+        ShoreSettings held = new StoreBench(memory).Shore.Settings;
+        if (!(held.GivenTide is HarmonicTide tide)) return false;
+        Check.Near(held.Name == "A" ? 3 : 2, tide.Constants.MeanLevelMetres, 1e-12, "its own tide");
+        return true;
+    }
+
+    private static void TakesBWholeAtTheNextStart(PlainMemory memory)
+    {
+        StoreBench bench = new StoreBench(memory, B());
+        ShoreSettings taken = bench.Shore.Settings;
+        Assert.AreEqual("B", taken.Name);
+        Check.Near(2, ((HarmonicTide)taken.GivenTide!).Constants.MeanLevelMetres, 1e-12, "its own tide");
+        bench.Pass(10 * Second);
+        HoldsBAfterwards(memory);
+    }
+
+    private static void HoldsBAfterwards(PlainMemory memory)
+    {
+        ShoreSettings held = new StoreBench(memory).Shore.Settings;
+        Assert.AreEqual("B", held.Name);
+        Assert.IsTrue(held.HasGivenTide);
     }
 }
