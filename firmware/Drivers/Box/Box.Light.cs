@@ -7,14 +7,14 @@ using Intervalometer.Settings.Shore;
 
 namespace Intervalometer.Drivers.Box;
 
-// The light sensor on the bus, and the frame that it ends. Without one nothing here costs a transfer or a byte.
+// This part handles the light sensor on the bus, and the frame that it ends. Without a sensor it costs no transfer and no byte.
 public sealed partial class Box
 {
     private Veml7700Sensor? _sensor;
 
     private SensedLight Light => _shore.Dawn.Sensor;
 
-    // What the panel thread keeps away from: the next planned edge, and the sooner one that the light may ask for.
+    // The edge from which the panel thread keeps away: the next planned one, or a sooner one that the light may ask for.
     private long NextEdge(RunReport run)
     {
         long edge = run.NextEdgeUs;
@@ -34,7 +34,7 @@ public sealed partial class Box
         Light.Fitted = true;
     }
 
-    // Nothing switches its supply off in a deep sleep. A sensor that fails here keeps the box from no sleep.
+    // Nothing switches the sensor's supply off in a deep sleep. A sensor that fails here must not keep the box from sleeping.
     private void ShutLightDown()
     {
         try
@@ -47,7 +47,7 @@ public sealed partial class Box
         }
     }
 
-    // Before anything else of a turn can take long.
+    // This comes before anything else in a turn that can take long.
     private void EndByLight(long now)
     {
         if (_sensor == null) return;
@@ -61,8 +61,8 @@ public sealed partial class Box
         }
     }
 
-    // After the pages of the display, one transfer at the most: a reading keeps away from edges as a page does, and a sensor that has
-    // fallen silent is asked only where a hung bus would disturb no edge.
+    // This comes after the pages of the display, with one transfer at the most. A reading keeps away from edges as a page does, and a sensor
+    // that has fallen silent is asked only where a hung bus would disturb no edge.
     private void TurnLight(long now, RunReport run)
     {
         if (_sensor == null || now < _sensor.DueUs) return;

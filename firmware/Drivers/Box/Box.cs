@@ -105,13 +105,13 @@ public sealed partial class Box
         _shore = new ShoreDesk(new ShoreSettings(), _settings);
     }
 
-    /// <summary>The clock chip (DS3231); fit it before <see cref="Start"/>. Without one the time is set by hand after every start.</summary>
+    /// <summary>The clock chip (DS3231); set it before <see cref="Start"/>. Without one, the time is set by hand after every start.</summary>
     public ITwoWireDevice? ClockChip { get; set; }
 
-    /// <summary>The light sensor (VEML7700); fit it before <see cref="Start"/>. One that does not answer there is not asked again.</summary>
+    /// <summary>The light sensor (VEML7700); set it before <see cref="Start"/>. One that does not answer there is not asked again.</summary>
     public ITwoWireDevice? LightSensor { get; set; }
 
-    /// <summary>The battery gauge; fit it before <see cref="Start"/>. Without one nothing is ever refused for the battery.</summary>
+    /// <summary>The battery gauge; set it before <see cref="Start"/>. Without one, nothing is ever refused because of the battery.</summary>
     public IBatteryGauge? BatteryGauge { get; set; }
 
     /// <summary>True when this start is a waking from deep sleep; set it before <see cref="Start"/>.</summary>

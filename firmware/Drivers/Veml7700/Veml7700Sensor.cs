@@ -3,22 +3,22 @@ using Intervalometer.Core.Light;
 namespace Intervalometer.Drivers.Veml7700;
 
 /// <summary>
-/// A VEML7700 that measures all the time. Gain and integration time follow the light by themselves; what cannot be told is a
-/// named state. At most one transfer a turn; allocates nothing after construction.
+/// A VEML7700 that measures all the time. Gain and integration time follow the light by themselves. Light that cannot be measured is
+/// reported as a named state. It makes at most one transfer a turn and allocates nothing after construction.
 /// </summary>
 /// <remarks>
-/// Five steps of sensitivity, each four or eight times the next one: gain 2 in 800 ms down to gain 1/8 in 25 ms, 0.1 lx to
-/// 140,000 lx. A step is left before it is full, and entered only where it is less than half full, so that no light makes the chip go to and fro.
+/// There are five steps of sensitivity, each four or eight times the next one: from gain 2 in 800 ms down to gain 1/8 in 25 ms, for 0.1 lx to
+/// 140,000 lx. A step is left before it is full, and entered only where it is less than half full, so that no light makes the chip switch to and fro.
 /// </remarks>
 public sealed class Veml7700Sensor
 {
-    /// <summary>Fewer counts than this at the finest step are too dark to say: one count would be more than 4 %, 0.06 of a stop (own choice).</summary>
+    /// <summary>With fewer counts than this at the finest step it is too dark to measure, because one count would be more than 4 %, 0.06 of a stop (own choice).</summary>
     public const int LeastCounts = 24;
 
-    /// <summary>The light below which it is too dark to say, lx.</summary>
+    /// <summary>Below this light it is too dark to measure, lx.</summary>
     public const double DarkLux = LeastCounts * Veml7700Registers.FinestLux;
 
-    /// <summary>Steps of sensitivity.</summary>
+    /// <summary>How many steps of sensitivity there are.</summary>
     public const int Steps = 5;
 
     private const int Finest = Steps - 1;
@@ -27,7 +27,7 @@ public sealed class Veml7700Sensor
     private const int FullCounts = 50_000;
     private const int EnterCounts = 25_000;
 
-    // A reading is fetched this often at most, µs; faster than the light and slower than the panel's turns.
+    // A reading is fetched at most this often, µs, which is faster than the light changes and slower than the panel's turns.
     private const long EveryUs = 500_000;
 
     private const long RetryUs = 1_000_000;
@@ -41,16 +41,16 @@ public sealed class Veml7700Sensor
     private bool _seen;
     private long _dueUs;
 
-    /// <summary>Takes the chip on its bus. Sends nothing.</summary>
+    /// <summary>Creates the driver of a chip on its bus. Sends nothing.</summary>
     public Veml7700Sensor(ITwoWireDevice wire)
     {
         _wire = wire;
     }
 
-    /// <summary>What became of the last turn that did something.</summary>
+    /// <summary>The result of the last turn that did something.</summary>
     public LightState State { get; private set; }
 
-    /// <summary>The light of the last reading, lx; <see cref="DarkLux"/> when it was too dark to say.</summary>
+    /// <summary>The light of the last reading, lx; <see cref="DarkLux"/> when it was too dark to measure.</summary>
     public double Lux { get; private set; }
 
     /// <summary>The middle of the time in which it was measured, µs: known to half of the integration time.</summary>
@@ -64,7 +64,7 @@ public sealed class Veml7700Sensor
 
     /// <summary>Makes the transfer that is due.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    /// <returns>True when <see cref="State"/> tells something new: a reading, or that the chip did not answer.</returns>
+    /// <returns>True when <see cref="State"/> holds something new: a reading, or that the chip did not answer.</returns>
     public bool Turn(long nowUs)
     {
         if (nowUs < _dueUs) return false;
@@ -96,12 +96,12 @@ public sealed class Veml7700Sensor
     public static double LuxPerCount(int step) => Veml7700Registers.FinestLux * Coarser(step);
 
     /// <summary>
-    /// The light for what the counts say, corrected: the chip counts too little in bright light, by the polynomial of the application note
-    /// 84323. The note asks for it above 1000 lx; below that it changes a hundredth of a stop at 100 lx, and left out it would make a step of a tenth of a stop there.
+    /// The light that follows from the counts, corrected because the chip counts too little in bright light, by the polynomial of the application
+    /// note 84323. The note asks for it above 1000 lx. At 100 lx it changes a hundredth of a stop; without it there would be a step of a tenth of a stop at 1000 lx.
     /// </summary>
     public static double Corrected(double lux) => (((6.0135e-13 * lux - 9.3924e-9) * lux + 8.1488e-5) * lux + 1.0023) * lux;
 
-    // How much more light a count stands for than at the finest step.
+    // How much more light one count stands for than at the finest step.
     private static int Coarser(int step) => step switch
     {
         0 => 512,
@@ -121,7 +121,7 @@ public sealed class Veml7700Sensor
         _ => 0,
     };
 
-    // True when the chip took it; its first measurement is then awaited.
+    // Returns true when the chip took it. Its first measurement is then awaited.
     private bool Set(long nowUs)
     {
         if (!Send(Configuration(_step))) return Missing(nowUs);
@@ -141,7 +141,7 @@ public sealed class Veml7700Sensor
 
     private bool Missing(long nowUs)
     {
-        // It may have lost its power as well, and is shut down when that comes back.
+        // The chip may have lost its power as well, and is then shut down when the power comes back.
         _running = false;
         State = _seen ? LightState.Silent : LightState.Absent;
         AtUs = nowUs;
@@ -149,20 +149,20 @@ public sealed class Veml7700Sensor
         return false;
     }
 
-    // True when there is something to tell.
+    // Returns true when there is something new.
     private bool Fetch(long nowUs)
     {
         _command[0] = Veml7700Registers.Als;
         if (!_wire.WriteRead(_command, _word)) return !Missing(nowUs);
         int counts = _word[0] | (_word[1] << 8);
         int step = _step;
-        // The last whole measurement has ended at most one integration ago: its middle is one and a half to half of one ago.
+        // The last complete measurement ended at most one integration time ago, so its middle is one and a half to half of one ago.
         AtUs = nowUs - IntegrationUs(step);
         long slowest = Slowest(step);
         _dueUs = nowUs + (slowest > EveryUs ? slowest : EveryUs);
         if (counts == 0)
         {
-            // Night, or a chip that lost its power for a moment and is shut down: set again, it measures in any case.
+            // It is night, or the chip lost its power for a moment and is shut down. Set again, it measures in either case.
             _running = false;
             _dueUs = nowUs;
         }
@@ -172,7 +172,7 @@ public sealed class Veml7700Sensor
         if (counts == Veml7700Registers.MostCounts)
         {
             State = LightState.Saturated;
-            // A coarser step may still tell.
+            // A coarser step may still be able to measure it.
             return step == 0;
         }
         if (step < Finest && counts < LeastCounts) return false;
