@@ -111,7 +111,8 @@ public sealed record BoardCase
     private static Site? Built(PlaceIn place) => place == PlaceIn.Firmware ? DearestPlace.Site() : null;
 
     // Both boards read kit and metered base from the memory, and the place too unless it stands in the firmware: the program on the device has no other way in.
-    private static SceneFile FromMemory(SceneFile scene, PlaceIn place) => scene with { Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, place == PlaceIn.Memory) };
+    // The stand-in board has no light sensor.
+    private static SceneFile FromMemory(SceneFile scene, PlaceIn place) => scene with { LightSensor = false, Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, place == PlaceIn.Memory) };
 
     private static byte[] Image(SceneFile scene, bool withPlace)
     {

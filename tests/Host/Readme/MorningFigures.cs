@@ -53,9 +53,11 @@ internal static class MorningFigures
         yield return new($"Three ways to {Figure.Count(Hours(wanted))} minutes", "the display at wanted.png of " + Morning);
         yield return new($"{Read(shown, "wanted", @"(ND \d\.\d) f/11\b")} at f/11 misses the time by {Read(shown, "wanted", @"-(0\.\d\d)\b")} stop", "the display at wanted.png of " + Morning);
         yield return new($"{Read(shown, "dawn", @"(1/\d+) f/11")} through a density of 3.0 is {Read(shown, "dawn", @"on (\d+)\.0 s")} s", "the display at dawn.png of " + Morning);
-        yield return new($"so {frames[5]:F0} s collect as much", "the sixth frame of " + Morning);
+        yield return new($"so under a clear sky {Read(shown, "dawn", @"(\d+)\.0 s")} s collect as much", "the display at dawn.png of " + Morning);
         yield return new($"The correction is {Read(shown, "dawn", @"-(0\.\d\d) st")} stop", "the display at dawn.png of " + Morning);
-        yield return new($"it now takes {frames[6]:F0} s", "the seventh frame of " + Morning);
+        double again = double.Parse(Read(shown, "again", @"(\d+\.\d) s"), CultureInfo.InvariantCulture);
+        yield return new($"it now takes {again:F0} s", "the display at again.png of " + Morning);
+        yield return new($"ends that frame after {frames[6]:F0} s", "the seventh frame of " + Morning);
 
         long up = (long)(scene.Pictures.Single(p => p.Name == "alarm").At * 1e6);
         int flashes = board.Lines.Changes.Count(c => c.Line == Line.Led && c.On && c.AtUs >= up && c.AtUs < up + 2_000_000) / 2;
