@@ -67,7 +67,7 @@ public class DeskTests
         await live.Page.Locator("#site-text").FillAsync(text);
         await live.Page.Locator("#table-text").FillAsync(Week());
         await live.Click("Take it as the tide of the place");
-        await live.Page.WaitForFunctionAsync("() => byId('table-told').textContent.startsWith('The table is the tide')");
+        await live.Page.WaitForFunctionAsync("() => byId('table-told').textContent.startsWith('The table is now the tide')");
         Assert.AreEqual("The box can hold this place.", await live.Page.Locator("#site-fault").TextContentAsync());
         StringAssert.Contains(await live.Page.Locator("#site-lines-told").TextContentAsync(), "28 printed turns");
         StringAssert.Contains(await live.Page.Locator("#where-place .caution").TextContentAsync(), Caution);

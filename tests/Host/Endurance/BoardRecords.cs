@@ -15,11 +15,14 @@ internal static class BoardRecords
         Clear(board.Camera, "_missed");
         Clear(board.Bus, "_violations");
         Clear(board.Battery, "_reads");
+        ((IDictionary)Held(Held(board, "_aims"), "_aims")).Clear();
     }
+
+    private static object Held(object of, string field) => of.GetType().GetField(field, BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(of)!;
 
     private static void Clear(object of, string list)
     {
-        var records = (IList)of.GetType().GetField(list, BindingFlags.Instance | BindingFlags.NonPublic)!.GetValue(of)!;
+        var records = (IList)Held(of, list);
         records.Clear();
         records.GetType().GetProperty("Capacity")!.SetValue(records, 0);
     }

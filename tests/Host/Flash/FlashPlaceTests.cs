@@ -74,7 +74,7 @@ public class FlashPlaceTests
     }
 
     [TestMethod]
-    public void AnImageWithoutRoomAndABadSiteFileAreRefusedInOneLine()
+    public void AnImageWithoutRoomAndABadSiteFileAreRefusedInPlainLines()
     {
         using var made = new DeviceFolder();
         (int code, _, string error) = Run(made, "--place", Repository.At("firmware/VirtualBoard/Examples/gannet-ledge.txt"));
@@ -85,7 +85,9 @@ public class FlashPlaceTests
         File.WriteAllText(made.At("bad.txt"), "site: A\nlatitude: north\n");
         (code, _, error) = Run(made, "--place", made.At("bad.txt"));
         Assert.AreEqual(FlashCommand.BadInput, code);
-        Assert.AreEqual(1, error.Trim().Split('\n').Length);
+        string[] mistakes = error.Trim().Split('\n');
+        Assert.Contains("latitude", mistakes[0]);
+        foreach (string mistake in mistakes) Assert.Contains("bad.txt", mistake);
         Assert.ThrowsExactly<FlashPlaceException>(() => FlashPlace.Put(Encoding.ASCII.GetBytes("no image at all"), DemoSite.Load(), new Coast.Time.UtcInstant(0)));
     }
 
