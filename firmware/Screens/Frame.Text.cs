@@ -120,6 +120,7 @@ public sealed partial class Frame
         if (x < 0 || y < 0 || x + width > Width || y + height > Height) BlitCut(source, start, width, font.Pages, x, y);
         else
         {
+            CountCovered(source, start, width, font.Pages, x, y);
             Blit(source, start, width, font.Pages, x, y);
             InkRows(y, height, x + width);
         }
@@ -164,6 +165,7 @@ public sealed partial class Frame
             }
             else
             {
+                CountCovered(source, start, width, pages, x, y);
                 Blit(source, start, width, pages, x, y);
             }
             x += width + gap;
@@ -172,6 +174,9 @@ public sealed partial class Frame
         if (way != Cut) InkRows(y, font.Height, x > Width ? Width : x);
         return x;
     }
+
+    // Nothing on the device. On a PC it counts what a glyph covers; see Frame.Covered.cs.
+    partial void CountCovered(byte[] source, int from, int width, int pages, int x, int y);
 
     private void InkRows(int y, int height, int end)
     {

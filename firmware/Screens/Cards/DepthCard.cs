@@ -76,9 +76,13 @@ public sealed class DepthCard : Card
     {
         ApertureSetting aperture = _settings.Base.Aperture;
         DepthOfField depth = Depth;
-        frame.Text(0, 11, Figure(depth.Near), Font.Large);
+        string near = Figure(depth.Near);
+        string far = "to " + Metres(depth.Far);
+        int room = Frame.Width - 2 - Font.Large.WidthOf(near);
+        bool large = Font.Medium.WidthOf("m sharp") <= room && Font.Medium.WidthOf(far) <= room;
+        frame.Text(0, large ? 11 : 16, near, large ? Font.Large : Font.Medium);
         frame.TextRight(128, 10, "m sharp", Font.Medium);
-        frame.TextRight(128, 23, "to " + Metres(depth.Far), Font.Medium);
+        frame.TextRight(128, 23, far, Font.Medium);
         frame.Text(0, 38, Soft("Far end: ", aperture), Font.Small);
         frame.Text(0, 47, "circles f/5.6 " + Circles(Wide) + ", f/11 " + Circles(Narrow), Font.Small);
         bool turn = nowUs / TurnUs % 2 == 1;

@@ -77,18 +77,21 @@ public sealed class GlassCard : Card
             int y = 11 + row * RowHeight;
             if (index >= kit.Count)
             {
-                frame.Text(14, y + 1, "+ new filter", Font.Medium);
+                frame.Text(14, y, "+ new filter", Font.Medium);
             }
             else
             {
                 Filter filter = kit[index];
                 frame.Rect(2, y + 2, 9, 9);
                 if (filter.On) frame.FillRect(4, y + 4, 5, 5);
-                // The last row has no room for the descenders of letters, so its text stands one row higher.
-                frame.Text(14, row < Rows - 1 ? y + 1 : y, filter.Name, Font.Medium);
-                frame.TextRight(124, y + 3, ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
+                string stops = ExposureText.StopsOf(filter.EffectiveStops);
+                // A name that is too long for the larger letters is in small ones.
+                if (14 + Font.Medium.WidthOf(filter.Name) + 2 > 124 - Font.Small.WidthOf(stops)) frame.Text(14, y + 3, filter.Name, Font.Small);
+                else frame.Text(14, y, filter.Name, Font.Medium);
+                frame.TextRight(124, y + 3, stops, Font.Small);
             }
-            if (cursor && index == Cursor) frame.InvertRect(0, y, 126, RowHeight);
+            // From one row above the letters, so that they do not touch the edge.
+            if (cursor && index == Cursor) frame.InvertRect(0, y - 1, 126, RowHeight + 1);
         }
         if (ListRows > Rows)
         {

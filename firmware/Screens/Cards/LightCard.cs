@@ -144,10 +144,8 @@ public sealed class LightCard : Card
         }
         if (answer.Kind == ExposureKind.Dial)
         {
-            int end = frame.Text(0, y, answer.Dial.Label, Font.Large);
+            int end = DrawBeside(frame, answer.Dial.Label, "DIAL", ExposureText.Seconds(answer.Dial.Seconds), y);
             if (answer.Dial.Seconds > MarkedInSeconds) SecondsSign(frame, end + 2, y);
-            frame.TextRight(128, y, "DIAL", Font.Medium);
-            frame.TextRight(128, y + 16, ExposureText.Seconds(answer.Dial.Seconds), Font.Small);
             return;
         }
         DrawBulb(frame, answer.Seconds, "BULB", y);
@@ -164,9 +162,18 @@ public sealed class LightCard : Card
     private static void DrawBulb(Frame frame, double seconds, string tag, int y)
     {
         bool minutes = seconds >= 100;
-        frame.Text(0, y, minutes ? ExposureText.Clock(seconds) : seconds.ToString("F2"), Font.Large);
-        frame.TextRight(128, y, tag, Font.Medium);
-        frame.TextRight(128, y + 16, minutes ? ExposureText.Seconds(seconds) : "seconds", Font.Small);
+        DrawBeside(frame, minutes ? ExposureText.Clock(seconds) : seconds.ToString("F2"), tag, minutes ? ExposureText.Seconds(seconds) : "seconds", y);
+    }
+
+    // Draws the time, and at the right who times it over the exact time. A time too long for the large digits beside them, such as 1/1000, is in medium ones.
+    private static int DrawBeside(Frame frame, string time, string who, string exact, int y)
+    {
+        int room = Frame.Width - 2 - Font.Large.WidthOf(time);
+        bool large = Font.Medium.WidthOf(who) <= room && Font.Small.WidthOf(exact) <= room;
+        int end = frame.Text(0, large ? y : y + 5, time, large ? Font.Large : Font.Medium);
+        frame.TextRight(128, y, who, Font.Medium);
+        frame.TextRight(128, y + 16, exact, Font.Small);
+        return end;
     }
 
     // What the correction for the dawn does; empty while it is off or not needed.

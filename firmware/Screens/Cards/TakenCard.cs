@@ -94,8 +94,11 @@ public sealed class TakenCard : Card
         FrameRing frames = _link.Frames;
         int index = _noted - 1 - _back;
         Length(frame.Line.Clear(), frames.ExposureUs(index));
-        frame.Text(0, 12, frame.Line, Font.Medium);
-        frame.TextRight(128, 12, When(frames.StartUs(index), nowUs), Font.Medium);
+        int end = frame.Text(0, 12, frame.Line, Font.Medium);
+        string when = When(frames.StartUs(index), nowUs);
+        // How long ago it was, which is told without a clock, may be too long for the larger letters.
+        bool large = end + 2 + Font.Medium.WidthOf(when) <= Frame.Width;
+        frame.TextRight(128, large ? 12 : 14, when, large ? Font.Medium : Font.Small);
         int at = index % Kept;
         Glass(frame, _glass[at], _light[at]);
         frame.Text(0, 38, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);

@@ -110,7 +110,7 @@ public sealed class RunScreen
             RunState.AwaitMark => run.AsksForHolds ? "HOLD MARK" : _settings.Waves.Way == Core.Swash.FiringWay.OnArrival ? "MARK THE ARRIVAL" : "MARK TO FIRE",
             RunState.AwaitWave => "WAVE IN",
             RunState.OnWave => "ON THE WAVE",
-            _ => "MARK THE NEXT TURN",
+            _ => "MARK NEXT TURN",
         };
         Heading(frame, what, run.FramesOnWaves, _settings.Waves.Waves * run.FramesPlanned);
         bool waits = state == RunState.AwaitMark && !run.AsksForHolds;
@@ -209,7 +209,8 @@ public sealed class RunScreen
         frame.Line.Clear();
         if (tenths < 1000) frame.Line.AddNumber(tenths, 1);
         else frame.Line.AddSeconds((tenths + 9) / 10);
-        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths < 36000 ? font : Font.Large);
+        // The last second of an hour is rounded up to 1:00:00, which is too long for the larger digits.
+        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths <= 35_990 ? font : Font.Large);
     }
 
     // Names the buttons that act, and shows the two contacts as they are.

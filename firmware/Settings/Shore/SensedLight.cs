@@ -210,11 +210,11 @@ public sealed class SensedLight
     /// <summary>For the screen during a frame: what ends it at present.</summary>
     public string FrameWords => _trusted ? "LIGHT ENDS IT" : Watch.State switch
     {
-        LightState.TooDark => "TOO DARK: RECKONED",
-        LightState.Saturated => "TOO BRIGHT: RECKONED",
-        LightState.Covered => "COVERED: RECKONED",
-        LightState.Jumped => "LAMP? RECKONED",
-        _ => "SENSOR OUT: RECKONED",
+        LightState.TooDark => "TOO DARK: ABOUT",
+        LightState.Saturated => "TOO BRIGHT: ABOUT",
+        LightState.Covered => "COVERED: ABOUT",
+        LightState.Jumped => "A LAMP? ABOUT",
+        _ => "SENSOR OUT: ABOUT",
     };
 
     /// <summary>For the screen at the end of a run: what ended its frame. The share of the light that it got follows these words.</summary>

@@ -33,7 +33,7 @@ internal sealed class EventRig
     private Mood _mood;
     private int _moodLeft;
     private RunState _state;
-    private int _clipped, _missing;
+    private int _clipped, _covered, _missing;
 
     public EventRig(ulong seed, int drawEvery)
     {
@@ -309,9 +309,11 @@ internal sealed class EventRig
         if (Panel.NeedsDraw(NowUs)) Panel.Draw(_frame, NowUs);
         Pictures++;
         if (_frame.ClippedPixels != _clipped) Spoilt("pixels drawn outside the frame");
+        if (_frame.CoveredPixels != _covered) Spoilt("text drawn over something");
         if (_frame.MissingGlyphs != _missing) Spoilt("characters that the font lacks");
         _clipped = _frame.ClippedPixels;
         _missing = _frame.MissingGlyphs;
+        _covered = _frame.CoveredPixels;
         if (Pictures % 64 != 0) return;
         for (int y = 0; y < Frame.Height; y += 3)
         {

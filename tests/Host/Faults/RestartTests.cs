@@ -34,6 +34,7 @@ public class RestartTests
         var frame = new Frame();
         SafeScreen.Draw(frame, note);
         Assert.AreEqual(0, frame.ClippedPixels);
+        Assert.AreEqual(0, frame.CoveredPixels);
         Assert.AreEqual(0, frame.MissingGlyphs);
         return AsciiPicture.Full(frame.Pixel, Frame.Width, Frame.Height);
     }

@@ -19,6 +19,7 @@ internal static class GoldenPictures
         var frame = new Frame();
         draw(frame);
         Assert.AreEqual(0, frame.ClippedPixels, $"{name}: pixels drawn outside the frame");
+        Assert.AreEqual(0, frame.CoveredPixels, $"{name}: text drawn over something");
         Assert.AreEqual(0, frame.MissingGlyphs, $"{name}: characters that the font lacks");
         Check(AsciiPicture.Full(frame.Pixel, Frame.Width, Frame.Height), () => DisplayPicture.Png(frame.Pixel, Frame.Width, Frame.Height, 5), name);
     }

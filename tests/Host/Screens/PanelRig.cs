@@ -118,6 +118,7 @@ internal sealed class PanelRig
     {
         Panel.Draw(_frame, Bench.NowUs);
         Assert.AreEqual(0, _frame.ClippedPixels, $"{Panel.ScreenName}: pixels drawn outside the frame");
+        Assert.AreEqual(0, _frame.CoveredPixels, $"{Panel.ScreenName}: text drawn over something");
         Assert.AreEqual(0, _frame.MissingGlyphs, $"{Panel.ScreenName}: characters that the font lacks");
         return _frame;
     }

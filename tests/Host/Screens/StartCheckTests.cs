@@ -220,6 +220,7 @@ public class StartCheckTests
                             var frame = new Frame();
                             rig.Panel.Check.Draw(frame, turn * 4_000_000L);
                             Assert.AreEqual(0, frame.ClippedPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, turn {turn}");
+                            Assert.AreEqual(0, frame.CoveredPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, turn {turn}");
                             Assert.AreEqual(0, frame.MissingGlyphs);
                         }
         }
