@@ -118,6 +118,11 @@ public static class CardPainter
         if (!wide) frame.Text(0, 56, bottom, Font.Small);
     }
 
+    /// <summary>The font for a figure at the left edge: the large one when what stands at the right edge beside it leaves the room, else the medium one.</summary>
+    /// <param name="figure">The figure.</param>
+    /// <param name="beside">The width of what stands beside it, pixels.</param>
+    public static Font FontBeside(string figure, int beside) => Font.Large.WidthOf(figure) + 2 + beside <= Frame.Width ? Font.Large : Font.Medium;
+
     private static bool Fits(string text, Font font, int width)
     {
         for (int i = 0; i < text.Length; i++)

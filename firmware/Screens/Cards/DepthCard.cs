@@ -78,9 +78,10 @@ public sealed class DepthCard : Card
         DepthOfField depth = Depth;
         string near = Figure(depth.Near);
         string far = "to " + Metres(depth.Far);
-        int room = Frame.Width - 2 - Font.Large.WidthOf(near);
-        bool large = Font.Medium.WidthOf("m sharp") <= room && Font.Medium.WidthOf(far) <= room;
-        frame.Text(0, large ? 11 : 16, near, large ? Font.Large : Font.Medium);
+        int sharpWidth = Font.Medium.WidthOf("m sharp");
+        int farWidth = Font.Medium.WidthOf(far);
+        Font font = CardPainter.FontBeside(near, farWidth > sharpWidth ? farWidth : sharpWidth);
+        frame.Text(0, font == Font.Large ? 11 : 16, near, font);
         frame.TextRight(128, 10, "m sharp", Font.Medium);
         frame.TextRight(128, 23, far, Font.Medium);
         frame.Text(0, 38, Soft("Far end: ", aperture), Font.Small);

@@ -168,9 +168,10 @@ public sealed class LightCard : Card
     // Draws the time, and at the right who times it over the exact time. A time too long for the large digits beside them, such as 1/1000, is in medium ones.
     private static int DrawBeside(Frame frame, string time, string who, string exact, int y)
     {
-        int room = Frame.Width - 2 - Font.Large.WidthOf(time);
-        bool large = Font.Medium.WidthOf(who) <= room && Font.Small.WidthOf(exact) <= room;
-        int end = frame.Text(0, large ? y : y + 5, time, large ? Font.Large : Font.Medium);
+        int whoWidth = Font.Medium.WidthOf(who);
+        int exactWidth = Font.Small.WidthOf(exact);
+        Font font = CardPainter.FontBeside(time, whoWidth > exactWidth ? whoWidth : exactWidth);
+        int end = frame.Text(0, font == Font.Large ? y : y + 5, time, font);
         frame.TextRight(128, y, who, Font.Medium);
         frame.TextRight(128, y + 16, exact, Font.Small);
         return end;
