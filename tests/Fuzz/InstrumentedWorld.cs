@@ -10,7 +10,8 @@ internal sealed record FuzzTarget(string Name, Func<byte[], string?> Take, byte[
 
 /// <summary>
 /// Copies of the firmware's assemblies in which every branch is counted, loaded beside the plain ones, with the targets bound to
-/// them. The plain assemblies stay as they are.
+/// them. The plain assemblies stay as they are. A world begins with empty static fields, so that a search in a world of its own does
+/// not depend on the searches before it.
 /// </summary>
 internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
 {
@@ -26,11 +27,14 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
         ("Intervalometer.Tests.FuzzTargets", typeof(Planted).FullName!),
     ];
 
-    private readonly string _folder = Directory.CreateTempSubdirectory("fuzz-").FullName;
+    private readonly string _folder;
+    private readonly bool _owns;
     private readonly Assembly _targets;
 
     public InstrumentedWorld()
     {
+        _folder = Directory.CreateTempSubdirectory("fuzz-").FullName;
+        _owns = true;
         CoverageMap.Attach();
         foreach ((string name, string prefix) in Counted)
         {
@@ -39,7 +43,14 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
             int types = Fuzzer.Instrument(copy, type => type.StartsWith(prefix, StringComparison.Ordinal), Options.Value).Count();
             if (types == 0) throw new InvalidOperationException($"nothing of {name} is counted");
         }
-        _targets = LoadFromAssemblyPath(Path.Combine(_folder, "Intervalometer.Tests.FuzzTargets.dll"));
+        _targets = LoadTargets();
+    }
+
+    // The numbers of the branches are drawn when a copy is made; another world with the same numbers reads the same copies.
+    private InstrumentedWorld(string folder)
+    {
+        _folder = folder;
+        _targets = LoadTargets();
     }
 
     /// <summary>The names that <see cref="Target"/> takes.</summary>
@@ -58,7 +69,15 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
             Make<Func<string, int>>(nameof(TargetList.Longest))(name));
     }
 
-    public void Dispose() => Directory.Delete(_folder, recursive: true);
+    /// <summary>Another world that reads the same copies, with static fields of its own. It must not be used after this one is disposed of.</summary>
+    public InstrumentedWorld Afresh() => new(_folder);
+
+    public void Dispose()
+    {
+        if (_owns) Directory.Delete(_folder, recursive: true);
+    }
+
+    private Assembly LoadTargets() => LoadFromAssemblyPath(Path.Combine(_folder, "Intervalometer.Tests.FuzzTargets.dll"));
 
     protected override Assembly? Load(AssemblyName name)
     {
