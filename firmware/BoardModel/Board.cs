@@ -1,7 +1,7 @@
 using System.Device.Gpio;
 using Intervalometer.Drivers;
 using Intervalometer.Drivers.At24c32;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Drivers.Veml7700;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;

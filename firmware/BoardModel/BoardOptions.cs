@@ -1,7 +1,7 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Release;
 using Intervalometer.Drivers;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard.Battery;

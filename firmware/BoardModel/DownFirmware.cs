@@ -1,4 +1,4 @@
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard;

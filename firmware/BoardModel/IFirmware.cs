@@ -1,4 +1,4 @@
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 
 namespace Intervalometer.VirtualBoard;
 

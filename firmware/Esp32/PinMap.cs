@@ -1,4 +1,4 @@
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Drivers.Ssd1306;
 
 namespace Intervalometer.Esp32;

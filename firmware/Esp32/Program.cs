@@ -1,6 +1,6 @@
 using System;
 using System.Threading;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Settings.Faults;
 using nanoFramework.Hardware.Esp32;
 using nanoFramework.Runtime.Native;

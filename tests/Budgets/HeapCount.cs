@@ -31,7 +31,7 @@ public sealed class HeapCount
 
     private static readonly string[] ProgramObjects = ["BoardThreads", "Wiring", "EspClock", "EspBatteryGauge", "EspHeapGauge", "I2cWire", "I2cWire", "I2cWire"];
 
-    private static readonly Assembly[] Firmware = [typeof(Core.FirmwareVersion).Assembly, typeof(Coast.Tide.TideSource).Assembly, typeof(BoxSettings).Assembly, typeof(FrontPanel).Assembly, typeof(Drivers.Box.Box).Assembly];
+    private static readonly Assembly[] Firmware = [typeof(Core.FirmwareVersion).Assembly, typeof(Coast.Tide.TideSource).Assembly, typeof(BoxSettings).Assembly, typeof(FrontPanel).Assembly, typeof(Drivers.Composition.Box).Assembly];
 
     /// <summary>Reads the released assemblies.</summary>
     public HeapCount()

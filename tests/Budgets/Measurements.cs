@@ -1,6 +1,6 @@
 using Intervalometer.Core.Release;
 using Intervalometer.Tests.DeviceBoard.Compare;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Plan;

@@ -1,4 +1,4 @@
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Screens;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;

@@ -1,7 +1,7 @@
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Core.Swash;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard;
 

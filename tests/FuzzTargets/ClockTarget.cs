@@ -35,7 +35,7 @@ internal static class ClockTarget
     }
 
     // The keeper belongs to the drivers alone; the search comes in as the box does.
-    private static readonly Type Keeper = typeof(Ds3231Clock).Assembly.GetType("Intervalometer.Drivers.Box.ClockKeeper", throwOnError: true)!;
+    private static readonly Type Keeper = typeof(Ds3231Clock).Assembly.GetType("Intervalometer.Drivers.Composition.ClockKeeper", throwOnError: true)!;
     private static readonly ConstructorInfo NewKeeper = Keeper.GetConstructors(BindingFlags.Instance | BindingFlags.Public)[0];
     private static readonly MethodInfo ReadKeeper = Keeper.GetMethod("Read")!;
 

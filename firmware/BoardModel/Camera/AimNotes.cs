@@ -1,5 +1,5 @@
 using Intervalometer.Core.Numerics;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Settings;
 using Intervalometer.VirtualBoard.Pins;
 

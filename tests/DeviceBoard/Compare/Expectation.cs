@@ -94,7 +94,7 @@ public sealed class Expectation
 
     // A box sleeps a while after the last press; the waiting is jumped over.
     private static int AddSleep(List<Step> steps) =>
-        steps.Max(s => s.AtMs) + (int)(Drivers.Box.Box.SleepAfterUs / 1000) + SettleMs;
+        steps.Max(s => s.AtMs) + (int)(Drivers.Composition.Box.SleepAfterUs / 1000) + SettleMs;
 
     private void AddSlow(List<Step> steps, long begin, long end)
     {

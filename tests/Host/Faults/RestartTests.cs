@@ -1,5 +1,5 @@
 using Intervalometer.Drivers.At24c32;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Drivers.Ds3231;
 using Intervalometer.Screens;
 using Intervalometer.Settings;

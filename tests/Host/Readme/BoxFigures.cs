@@ -5,7 +5,7 @@ using Intervalometer.Coast.Place;
 using Intervalometer.Core;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 using Intervalometer.Flash;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
@@ -113,10 +113,10 @@ internal static class BoxFigures
         yield return new($"says what step {step} checks", "the list of the steps");
         yield return new($"keeps GPIO {string.Join(" and ", Tables.Boards.Single(b => b.Key == "esp32-psram").Taken)} to itself", "firmware/Flash, boards.csv");
         yield return new($"After {Figure.Count(FaultNote.MostInARow)} restarts by a fault", "FaultNote.MostInARow");
-        yield return new($"In the last {Intervalometer.Drivers.Box.Box.LastMomentUs / 1000} ms before an edge", "Box.LastMomentUs");
+        yield return new($"In the last {Drivers.Composition.Box.LastMomentUs / 1000} ms before an edge", "Box.LastMomentUs");
         yield return new($"both contacts {Figure.Seconds(ReleaseLimits.HeartbeatHoldShortestUs / 1e6)} to {Figure.Seconds(ReleaseLimits.HeartbeatHoldLongestUs / 1e6)} after", "hardware/release-limits.csv");
         yield return new($"tested up to {Figure.Written("tests/Host/Faults/BusFaultTests.cs", @"int slower in new\[\] \{ [\d, ]*?(\d+) \}")} times too slow", "BusFaultTests");
-        yield return new($"takes more than {Figure.Seconds(Figure.Constant("firmware/Drivers/Box/DisplaySender.cs", "MostPageUs") / 1e6)} to send", "DisplaySender.MostPageUs");
+        yield return new($"takes more than {Figure.Seconds(Figure.Constant("firmware/Drivers/Composition/DisplaySender.cs", "MostPageUs") / 1e6)} to send", "DisplaySender.MostPageUs");
         yield return new($"The time of an instruction ({Figure.Written("tests/Budgets/Rewriter.cs", @"An instruction is put at (\d) µs")} µs)", "tests/Budgets/Rewriter.cs");
         yield return new($"### {FirmwareVersion.Text} ", "FirmwareVersion.Text");
     }

@@ -211,7 +211,7 @@ public class BatteryTests
             last = read;
         }
         Console.WriteLine($"{board.Battery.ReadsUs.Count} readings, the nearest {nearest / 1000} ms from an edge, the longest wait {longest / 1e6:F1} s");
-        Assert.IsTrue(nearest >= Drivers.Box.Box.QuietBusUs, $"{nearest} µs from an edge");
+        Assert.IsTrue(nearest >= Drivers.Composition.Box.QuietBusUs, $"{nearest} µs from an edge");
         Assert.IsTrue(board.Battery.ReadsUs.Count >= 20, $"{board.Battery.ReadsUs.Count} readings");
         Assert.IsTrue(longest < 11 * Second, $"{longest} µs between two readings");
     }

@@ -1,7 +1,7 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Run;
 using Intervalometer.Drivers.Battery;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
@@ -29,7 +29,7 @@ public class BoxAllocationTests
         using var gpio = new GpioController(pins);
         var clock = new HandClock();
         var bus = new PlainBus();
-        var box = new Drivers.Box.Box(gpio, new BoxPins(HalfPress, Shutter, [25, 26, 27, 33, 32, FirePin], Led, Heartbeat, -1), bus, clock);
+        var box = new Box(gpio, new BoxPins(HalfPress, Shutter, [25, 26, 27, 33, 32, FirePin], Led, Heartbeat, -1), bus, clock);
         var gauge = new PlainGauge();
         box.BatteryGauge = gauge;
         box.Start();
@@ -68,7 +68,7 @@ public class BoxAllocationTests
         Assert.AreEqual(0L, allocated - perWrite * (pins.Writes - writes), $"bytes allocated from arm to end, besides {perWrite} for each of {pins.Writes - writes} pin writes in the PC's library");
     }
 
-    private static void Run(Drivers.Box.Box box, HandClock clock, long untilUs)
+    private static void Run(Box box, HandClock clock, long untilUs)
     {
         while (clock.NowUs < untilUs)
         {

@@ -1,6 +1,6 @@
 using System.Device.Gpio;
 using Intervalometer.Core.Run;
-using Intervalometer.Drivers.Box;
+using Intervalometer.Drivers.Composition;
 
 namespace Intervalometer.Tests.Host.WholeBox;
 
@@ -13,13 +13,13 @@ public class HeldUpPanelTests
 
     private readonly PlainPins _pins = new();
     private readonly HandClock _clock = new();
-    private Drivers.Box.Box _box = null!;
+    private Box _box = null!;
     private bool _shutterWasClosed;
 
     // Eight seconds of bulb, without settling.
     private void Start()
     {
-        _box = new Drivers.Box.Box(new GpioController(_pins), new BoxPins(HalfPress, Shutter, [25, 26, BackPin, 33, 32, FirePin], 23, 4, -1), new PlainBus(), _clock);
+        _box = new Box(new GpioController(_pins), new BoxPins(HalfPress, Shutter, [25, 26, BackPin, 33, 32, FirePin], 23, 4, -1), new PlainBus(), _clock);
         _box.Start();
         _box.Settings.AlwaysBulb = true;
         _box.Settings.Plan.SettleUs = 0;

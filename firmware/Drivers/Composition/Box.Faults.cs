@@ -3,7 +3,7 @@ using Intervalometer.Core.Link;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 // This part handles errors, and a heap that runs short.
 public sealed partial class Box

@@ -5,7 +5,7 @@ using Intervalometer.Drivers.Veml7700;
 using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 // This part handles the light sensor on the bus, and the frame that it ends. Without a sensor it costs no transfer and no byte.
 public sealed partial class Box

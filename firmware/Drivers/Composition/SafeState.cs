@@ -2,7 +2,7 @@ using System.Device.Gpio;
 using Intervalometer.Drivers.Ssd1306;
 using Intervalometer.Screens;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>
 /// The state after repeated fatal errors. Both contacts are open, one screen says so and what to do, and the lamp is on for one second and

@@ -2,7 +2,7 @@ using Intervalometer.Coast.Time;
 using Intervalometer.Drivers.Ds3231;
 using Intervalometer.Settings.Shore;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>Carries the time between the clock chip and the shore side. The chip is read at the start and every 10 minutes, and set when a person sets the time.</summary>
 internal sealed class ClockKeeper

@@ -1,4 +1,4 @@
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>Collects garbage at a moment that does no harm.</summary>
 internal static class Garbage

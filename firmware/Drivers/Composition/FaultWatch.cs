@@ -1,7 +1,7 @@
 using Intervalometer.Drivers.Ds3231;
 using Intervalometer.Settings.Faults;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>
 /// Keeps the note of fatal errors over a restart in the alarm registers of the clock chip, which the box does not use otherwise.

@@ -4,7 +4,7 @@ using Intervalometer.Drivers.Ssd1306;
 using Intervalometer.Screens;
 using Intervalometer.Settings;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>Sends the picture to the display page by page, keeps away from edges, and sets the display up again after it was lost.</summary>
 internal sealed class DisplaySender

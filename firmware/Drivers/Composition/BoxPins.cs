@@ -1,6 +1,6 @@
 using Intervalometer.Drivers.Ssd1306;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>The board's GPIO numbers and its display. The composition of the board, which knows them, hands them in.</summary>
 public sealed class BoxPins

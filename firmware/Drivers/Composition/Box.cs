@@ -14,7 +14,7 @@ using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>
 /// The whole instrument on any board: panel, buttons, display and release lines. The board only supplies the pins, the bus,

@@ -1,6 +1,6 @@
 using Intervalometer.Core;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 /// <summary>
 /// Remembers that the bus hangs. One transfer on a hung bus blocks the runtime for up to 1 s (the platform's public sources), including the

@@ -2,7 +2,7 @@ using System.Device.Gpio;
 using Intervalometer.Core.Release;
 using Intervalometer.Drivers.Lines;
 
-namespace Intervalometer.Drivers.Box;
+namespace Intervalometer.Drivers.Composition;
 
 // This part makes the heartbeat, and reads back the couplers' supply and the two drivers; see LimiterWatch and LineWatch.
 public sealed partial class Box
