@@ -1,4 +1,5 @@
 using Intervalometer.Settings.Faults;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens;
 
@@ -8,14 +9,14 @@ public static class SafeScreen
     /// <summary>Draws the screen over the whole frame.</summary>
     public static void Draw(Frame frame, FaultNote note)
     {
-        frame.Icon(0, 0, Icon.Caution);
-        frame.Text(16, 0, "BOX STOPPED ITSELF", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        frame.Text(0, 11, "Both contacts are open.", Font.Small);
-        frame.Text(0, 20, "NO WAY-BACK ALARM: go by", Font.Small);
-        frame.Text(0, 29, "watch and tide table.", Font.Small);
-        frame.Text(0, 38, note.Times.ToString() + (note.Times == 1 ? " fault: " : " faults: ") + FaultNote.KindWords(note.Kind), Font.Small);
-        frame.Text(0, 47, "in " + FaultNote.PlaceWords(note.Place) + ". Switch off and on.", Font.Small);
-        frame.Text(0, 56, "Or fire from the camera.", Font.Small);
+        frame.Icon(LeftX, HeadingY, Icon.Caution);
+        frame.Text(BesideSignX, HeadingY, "BOX STOPPED ITSELF", Font.Small);
+        frame.HLine(LeftX, RuleY, Frame.Width);
+        frame.Text(LeftX, Line1Y, "Both contacts are open.", Font.Small);
+        frame.Text(LeftX, Line2Y, "NO WAY-BACK ALARM: go by", Font.Small);
+        frame.Text(LeftX, Line3Y, "watch and tide table.", Font.Small);
+        frame.Text(LeftX, Line4Y, note.Times.ToString() + (note.Times == 1 ? " fault: " : " faults: ") + FaultNote.KindWords(note.Kind), Font.Small);
+        frame.Text(LeftX, Line5Y, "in " + FaultNote.PlaceWords(note.Place) + ". Switch off and on.", Font.Small);
+        frame.Text(LeftX, HintY, "Or fire from the camera.", Font.Small);
     }
 }

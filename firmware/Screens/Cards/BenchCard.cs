@@ -2,6 +2,7 @@ using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -78,14 +79,14 @@ public sealed class BenchCard : Card
             frame.FillRect(0, 0, Frame.Width, Frame.Height);
             return;
         }
-        CardPainter.Row(frame, 11, "limiter", LimiterWords());
-        CardPainter.Row(frame, 20, "half-press, shutter", _health.Limiter > LimiterTrouble.StaysOff ? "FAILED" : "at rest");
-        CardPainter.Row(frame, 29, "buttons", ToPress());
-        CardPainter.Row(frame, 38, "clock, memory", YesNo(_clock.IsSet) + ", " + YesNo(_health.MemoryFitted && !_health.MemoryKeepsNothing));
+        CardPainter.Row(frame, Line1Y, "limiter", LimiterWords());
+        CardPainter.Row(frame, Line2Y, "half-press, shutter", _health.Limiter > LimiterTrouble.StaysOff ? "FAILED" : "at rest");
+        CardPainter.Row(frame, Line3Y, "buttons", ToPress());
+        CardPainter.Row(frame, Line4Y, "clock, memory", YesNo(_clock.IsSet) + ", " + YesNo(_health.MemoryFitted && !_health.MemoryKeepsNothing));
         string volts = _health.Battery.Volts;
-        CardPainter.Row(frame, 47, "battery", volts.Length == 0 ? "no reading" : volts);
-        if (_light.Fitted && nowUs / LightUs % 2 == 0) CardPainter.Row(frame, 56, "light sensor", _light.LuxWords);
-        else frame.Text(0, 56, "Select: set it by a meter", Font.Small);
+        CardPainter.Row(frame, Line5Y, "battery", volts.Length == 0 ? "no reading" : volts);
+        if (_light.Fitted && nowUs / LightUs % 2 == 0) CardPainter.Row(frame, HintY, "light sensor", _light.LuxWords);
+        else frame.Text(LeftX, HintY, "Select: set it by a meter", Font.Small);
     }
 
     private static string YesNo(bool yes) => yes ? "yes" : "NO";

@@ -1,6 +1,7 @@
 using Intervalometer.Core;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -81,20 +82,20 @@ public sealed class BoxCard : Card
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        CardPainter.Row(frame, 11, "film", _settings.Film.Label);
-        CardPainter.Row(frame, 20, "longest exposure", ExposureText.Clock(_settings.LimitSeconds));
-        CardPainter.Row(frame, 29, "brightness " + _settings.Brightness.ToString(), "by night " + _settings.NightBrightness.ToString());
-        CardPainter.Row(frame, 38, "memory free", MemoryFree());
+        CardPainter.Row(frame, Line1Y, "film", _settings.Film.Label);
+        CardPainter.Row(frame, Line2Y, "longest exposure", ExposureText.Clock(_settings.LimitSeconds));
+        CardPainter.Row(frame, Line3Y, "brightness " + _settings.Brightness.ToString(), "by night " + _settings.NightBrightness.ToString());
+        CardPainter.Row(frame, Line4Y, "memory free", MemoryFree());
         if (_health.Any)
         {
-            frame.Text(0, 47, "! " + _health.Failed(nowUs), Font.Small);
-            frame.Text(0, 56, _health.Works(nowUs), Font.Small);
+            frame.Text(LeftX, Line5Y, "! " + _health.Failed(nowUs), Font.Small);
+            frame.Text(LeftX, HintY, _health.Works(nowUs), Font.Small);
             return;
         }
         string cell = _health.Battery.Volts;
-        if (cell.Length == 0) CardPainter.Row(frame, 47, "firmware", FirmwareVersion.Text);
-        else CardPainter.Row(frame, 47, "firmware " + FirmwareVersion.Text, "battery " + cell);
-        frame.Text(0, 56, "Select to change", Font.Small);
+        if (cell.Length == 0) CardPainter.Row(frame, Line5Y, "firmware", FirmwareVersion.Text);
+        else CardPainter.Row(frame, Line5Y, "firmware " + FirmwareVersion.Text, "battery " + cell);
+        frame.Text(LeftX, HintY, "Select to change", Font.Small);
     }
 
     // Reading the free memory collects garbage. This card is shown only while no run is on, so that disturbs no edge.

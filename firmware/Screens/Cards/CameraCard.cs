@@ -1,5 +1,6 @@
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -53,11 +54,11 @@ public sealed class CameraCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         CameraProfile camera = _settings.Camera;
-        CardPainter.Row(frame, 11, "half-press lead", camera.HalfPressLeadMs.ToString() + Ms);
-        CardPainter.Row(frame, 20, "shutter lag", camera.ShutterLagMs.ToString() + Ms);
-        CardPainter.Row(frame, 29, "least gap", camera.MinimumGapMs.ToString() + Ms);
-        CardPainter.Row(frame, 38, "dark frame", OnOff(camera.DarkFrame));
-        CardPainter.Row(frame, 47, "mirror lock-up", OnOff(camera.MirrorLockUp));
-        frame.Text(0, 56, "Hold Select: your hand", Font.Small);
+        CardPainter.Row(frame, Line1Y, "half-press lead", camera.HalfPressLeadMs.ToString() + Ms);
+        CardPainter.Row(frame, Line2Y, "shutter lag", camera.ShutterLagMs.ToString() + Ms);
+        CardPainter.Row(frame, Line3Y, "least gap", camera.MinimumGapMs.ToString() + Ms);
+        CardPainter.Row(frame, Line4Y, "dark frame", OnOff(camera.DarkFrame));
+        CardPainter.Row(frame, Line5Y, "mirror lock-up", OnOff(camera.MirrorLockUp));
+        frame.Text(LeftX, HintY, "Hold Select: your hand", Font.Small);
     }
 }

@@ -1,6 +1,7 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Optics;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -12,6 +13,11 @@ public sealed class DepthCard : Card
     // f/5.6 and f/11 on the scale of apertures.
     private const int Wide = 15;
     private const int Narrow = 21;
+
+    // The near end in medium letters, and at the right of it how far it is sharp.
+    private const int MediumFigureY = 16;
+    private const int SharpY = 10;
+    private const int FarY = 23;
 
     private readonly BoxSettings _settings;
 
@@ -81,14 +87,14 @@ public sealed class DepthCard : Card
         int sharpWidth = Font.Medium.WidthOf("m sharp");
         int farWidth = Font.Medium.WidthOf(far);
         Font font = CardPainter.FontBeside(near, farWidth > sharpWidth ? farWidth : sharpWidth);
-        frame.Text(0, font == Font.Large ? 11 : 16, near, font);
-        frame.TextRight(128, 10, "m sharp", Font.Medium);
-        frame.TextRight(128, 23, far, Font.Medium);
-        frame.Text(0, 38, Soft("Far end: ", aperture), Font.Small);
-        frame.Text(0, 47, "circles f/5.6 " + Circles(Wide) + ", f/11 " + Circles(Narrow), Font.Small);
+        frame.Text(LeftX, font == Font.Large ? FigureY : MediumFigureY, near, font);
+        frame.TextRight(RightX, SharpY, "m sharp", Font.Medium);
+        frame.TextRight(RightX, FarY, far, Font.Medium);
+        frame.Text(LeftX, Line4Y, Soft("Far end: ", aperture), Font.Small);
+        frame.Text(LeftX, Line5Y, "circles f/5.6 " + Circles(Wide) + ", f/11 " + Circles(Narrow), Font.Small);
         bool turn = nowUs / TurnUs % 2 == 1;
         string set = Lens.FocalMillimetres.ToString() + " mm f/" + aperture.Label + " at " + Metres(new Distance(Lens.FocusCentimetres / 100.0));
-        frame.Text(0, 56, turn ? "Focus " + Metres(depth.Hyperfocal) + ": far is sharp" : set, Font.Small);
+        frame.Text(LeftX, HintY, turn ? "Focus " + Metres(depth.Hyperfocal) + ": far is sharp" : set, Font.Small);
     }
 
     private string Range() => Metres(Depth.Near) + " to " + Metres(Depth.Far);

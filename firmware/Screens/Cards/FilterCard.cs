@@ -2,12 +2,16 @@ using System;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>One filter of the kit: its strength, the measured deviation from that, how much it counts, its name, and taking it out of the kit.</summary>
 public sealed class FilterCard : Card
 {
+    private const int StrengthY = 27;
+    private const int TrimY = 37;
+
     private readonly BoxSettings _settings;
     private int _index;
     private bool _comesOut;
@@ -103,12 +107,12 @@ public sealed class FilterCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         Filter filter = Filter;
-        frame.Text(0, 12, FilterKinds.Words(filter.Kind), Font.Medium);
-        frame.TextRight(128, 12, OnOff(filter.On), Font.Medium);
+        frame.Text(LeftX, HeadlineY, FilterKinds.Words(filter.Kind), Font.Medium);
+        frame.TextRight(RightX, HeadlineY, OnOff(filter.On), Font.Medium);
         string strength = StrengthText(filter) + " = " + ExposureText.StopsOf(filter.Strength) + " st";
-        frame.Text(0, 27, CardPainter.Shorter("marked " + strength, strength), Font.Small);
-        frame.Text(0, 37, "trim " + Tenths(filter.TrimTenths, true) + "  counts " + ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
-        frame.Text(0, 56, "Select to change", Font.Small);
+        frame.Text(LeftX, StrengthY, CardPainter.Shorter("marked " + strength, strength), Font.Small);
+        frame.Text(LeftX, TrimY, "trim " + Tenths(filter.TrimTenths, true) + "  counts " + ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
+        frame.Text(LeftX, HintY, "Select to change", Font.Small);
     }
 
     private static string StrengthText(Filter filter) => filter.Scale switch

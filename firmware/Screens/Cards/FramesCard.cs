@@ -1,6 +1,7 @@
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -86,21 +87,21 @@ public sealed class FramesCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         ShotPlan plan = Plan;
-        frame.Text(0, 12, Headline(plan), Font.Medium);
-        frame.Text(0, 28, Detail(plan), Font.Small);
+        frame.Text(LeftX, HeadlineY, Headline(plan), Font.Medium);
+        frame.Text(LeftX, BelowHeadlineY, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
-        frame.Text(0, 38, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || ShotPlan.AlwaysBoxTimed(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
+        frame.Text(LeftX, Line4Y, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || ShotPlan.AlwaysBoxTimed(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
         // A series keeps one exposure. Whether the next frame should have what the changing light calls for is left to the photographer.
         double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
-        if (next <= 0) frame.Text(0, 47, "Held Select: frames taken", Font.Small);
-        else frame.Text(0, 47, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
+        if (next <= 0) frame.Text(LeftX, Line5Y, "Held Select: frames taken", Font.Small);
+        else frame.Text(LeftX, Line5Y, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
         string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         bool byHand = plan.Shape == PlanShape.ByHand;
         long exposureUs = byHand || plan.ByLight ? plan.AnswerUs : plan.ExposureUs;
         string starts = byHand ? "Fire opens; answer: " : plan.ByLight ? "Light ends it: " : "Fire starts: ";
-        frame.Text(0, 56, fault ?? starts + Core.Exposure.ExposureText.Seconds(exposureUs / 1e6), Font.Small);
+        frame.Text(LeftX, HintY, fault ?? starts + Core.Exposure.ExposureText.Seconds(exposureUs / 1e6), Font.Small);
     }
 
     private static string Headline(ShotPlan plan) => plan.Shape switch

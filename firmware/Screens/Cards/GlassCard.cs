@@ -1,6 +1,7 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -9,6 +10,13 @@ public sealed class GlassCard : Card
 {
     private const int Rows = 4;
     private const int RowHeight = 13;
+    private const int ListHeight = Rows * RowHeight;
+
+    // The columns of the list: a box that is filled for a filter on the lens, its name, and where its stops end.
+    private const int TickX = 2;
+    private const int TickSize = 9;
+    private const int NameX = 14;
+    private const int StopsRightX = 124;
 
     private readonly BoxSettings _settings;
     private int _top;
@@ -74,30 +82,30 @@ public sealed class GlassCard : Card
         {
             int index = _top + row;
             if (index >= ListRows) break;
-            int y = 11 + row * RowHeight;
+            int y = Line1Y + row * RowHeight;
             if (index >= kit.Count)
             {
-                frame.Text(14, y, "+ new filter", Font.Medium);
+                frame.Text(NameX, y, "+ new filter", Font.Medium);
             }
             else
             {
                 Filter filter = kit[index];
-                frame.Rect(2, y + 2, 9, 9);
-                if (filter.On) frame.FillRect(4, y + 4, 5, 5);
+                frame.Rect(TickX, y + 2, TickSize, TickSize);
+                if (filter.On) frame.FillRect(TickX + 2, y + 4, TickSize - 4, TickSize - 4);
                 string stops = ExposureText.StopsOf(filter.EffectiveStops);
                 // A name that is too long for the larger letters is in small ones.
-                if (14 + Font.Medium.WidthOf(filter.Name) + 2 > 124 - Font.Small.WidthOf(stops)) frame.Text(14, y + 3, filter.Name, Font.Small);
-                else frame.Text(14, y, filter.Name, Font.Medium);
-                frame.TextRight(124, y + 3, stops, Font.Small);
+                if (NameX + Font.Medium.WidthOf(filter.Name) + 2 > StopsRightX - Font.Small.WidthOf(stops)) frame.Text(NameX, y + SmallDrop, filter.Name, Font.Small);
+                else frame.Text(NameX, y, filter.Name, Font.Medium);
+                frame.TextRight(StopsRightX, y + SmallDrop, stops, Font.Small);
             }
             // From one row above the letters, so that they do not touch the edge.
-            if (cursor && index == Cursor) frame.InvertRect(0, y - 1, 126, RowHeight + 1);
+            if (cursor && index == Cursor) frame.InvertRect(LeftX, y - 1, StopsRightX + 2, RowHeight + 1);
         }
         if (ListRows > Rows)
         {
-            int bar = 52 * Rows / ListRows;
-            int at = 52 * _top / ListRows;
-            frame.VLine(127, 11 + at, bar);
+            int bar = ListHeight * Rows / ListRows;
+            int at = ListHeight * _top / ListRows;
+            frame.VLine(RightX - 1, Line1Y + at, bar);
         }
     }
 

@@ -1,4 +1,5 @@
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -11,6 +12,14 @@ public sealed class HandCard : Card
     private const int Rows = 14;
     private const int WayY = 24;
     private const int BlockColumns = 8;
+    private const int WaterRows = 3;
+
+    // How far off the last press was; and the result: beside the large figure, and below it.
+    private const int LastPressY = 45;
+    private const int BesideSpreadX = 70;
+    private const int OrTakeY = 25;
+    private const int LagY = 40;
+    private const int KeptY = 48;
 
     private readonly BoxSettings _settings;
 
@@ -50,31 +59,31 @@ public sealed class HandCard : Card
             DrawResult(frame);
             return;
         }
-        frame.Text(0, 12, "Press Mark as it turns back", Font.Small);
-        frame.HLine(0, WayY + Rows, Frame.Width);
+        frame.Text(LeftX, HeadlineY, "Press Mark as it turns back", Font.Small);
+        frame.HLine(LeftX, WayY + Rows, Frame.Width);
         int place = Drill.Place(nowUs + SeenLaterUs, Frame.Width - BlockColumns);
         // The block is the edge of the water, which is drawn behind it.
-        if (place > 0) frame.FillRect(0, WayY + Rows - 3, place, 3);
+        if (place > 0) frame.FillRect(LeftX, WayY + Rows - WaterRows, place, WaterRows);
         frame.FillRect(place, WayY, BlockColumns, Rows);
         frame.Line.Clear();
         if (Drill.Count == 0) frame.Line.Add("Let it go up and back once");
         else AddOff(frame.Line, Drill.LastMs);
-        frame.Text(0, 45, frame.Line, Font.Small);
+        frame.Text(LeftX, LastPressY, frame.Line, Font.Small);
         frame.Line.Clear().AddNumber(Drill.Count).Add(" of ").AddNumber(HandDrill.PressesNeeded).Add("     Back: leave it");
-        frame.Text(0, 56, frame.Line, Font.Small);
+        frame.Text(LeftX, HintY, frame.Line, Font.Small);
     }
 
     private void DrawResult(Frame frame)
     {
         int spread = _settings.Waves.HandSpreadMs;
-        frame.Number(0, 12, (spread + 5) / 10, 2, Font.Large);
-        frame.Text(70, 12, "s give", Font.Medium);
-        frame.Text(70, 25, "or take", Font.Medium);
+        frame.Number(LeftX, HeadlineY, (spread + 5) / 10, 2, Font.Large);
+        frame.Text(BesideSpreadX, HeadlineY, "s give", Font.Medium);
+        frame.Text(BesideSpreadX, OrTakeY, "or take", Font.Medium);
         frame.Line.Clear().Add("about ");
         AddOff(frame.Line, _settings.Waves.HandLagMs);
-        frame.Text(0, 40, frame.Line, Font.Small);
-        frame.Text(0, 48, "Kept: every chance uses it.", Font.Small);
-        frame.Text(0, 56, "Select: again   Back: done", Font.Small);
+        frame.Text(LeftX, LagY, frame.Line, Font.Small);
+        frame.Text(LeftX, KeptY, "Kept: every chance uses it.", Font.Small);
+        frame.Text(LeftX, HintY, "Select: again   Back: done", Font.Small);
     }
 
     private static void AddOff(FrameText line, int ms)

@@ -3,6 +3,7 @@ using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -13,6 +14,15 @@ public sealed class LightCard : Card
 
     // A time between the dial marks 1/4 and 0.3, from which on the marks are in seconds.
     private const double MarkedInSeconds = 0.28;
+
+    // Where the parts of a time stand below its upper row: a refused time, a time in medium letters, and the exact time at the right.
+    private const int RefusedDrop = 12;
+    private const int MediumDrop = 5;
+    private const int ExactDrop = 16;
+
+    // One of the two strokes of the sign for seconds.
+    private const int StrokeColumns = 3;
+    private const int StrokeRows = 9;
 
     private readonly BoxSettings _settings;
     private readonly ShoreDesk _shore;
@@ -105,13 +115,13 @@ public sealed class LightCard : Card
     {
         ExposureAnswer answer = _settings.Answer;
         MeteredBase metered = _settings.Base;
-        DrawTime(frame, 12);
+        DrawTime(frame, HeadlineY);
         string meteredLine = metered.Shutter.Sign + " f/" + metered.Aperture.Label + " ISO " + metered.Iso.Label;
-        int end = frame.Text(0, 38, meteredLine, Font.Small);
+        int end = frame.Text(LeftX, Line4Y, meteredLine, Font.Small);
         string stops = ExposureText.StopsOf(answer.FilterStops) + " st";
-        if (answer.FilterStops.Value != 0 && end + 4 + Font.Small.WidthOf(stops) <= Frame.Width) frame.TextRight(128, 38, stops, Font.Small);
-        frame.Text(0, 47, TurningLine(metered, answer, nowUs), Font.Small);
-        frame.Text(0, 56, GlanceLine.Line(_shore, nowUs), Font.Small);
+        if (answer.FilterStops.Value != 0 && end + 4 + Font.Small.WidthOf(stops) <= Frame.Width) frame.TextRight(RightX, Line4Y, stops, Font.Small);
+        frame.Text(LeftX, Line5Y, TurningLine(metered, answer, nowUs), Font.Small);
+        frame.Text(LeftX, HintY, GlanceLine.Line(_shore, nowUs), Font.Small);
     }
 
     /// <summary>Draws the exposure time that Fire takes, 24 rows high.</summary>
@@ -137,9 +147,8 @@ public sealed class LightCard : Card
     {
         if (answer.Kind == ExposureKind.Refused)
         {
-            frame.Icon(0, y, Icon.Caution);
-            frame.Text(16, y - 2, answer.Refusal == ExposureRefusal.AboveLimit ? "Too long:" : "Too short:", Font.Medium);
-            frame.Text(0, y + 12, ExposureText.Seconds(answer.Seconds), Font.Medium);
+            CardPainter.Caution(frame, y - 2, answer.Refusal == ExposureRefusal.AboveLimit ? "Too long:" : "Too short:");
+            frame.Text(LeftX, y + RefusedDrop, ExposureText.Seconds(answer.Seconds), Font.Medium);
             return;
         }
         if (answer.Kind == ExposureKind.Dial)
@@ -154,8 +163,8 @@ public sealed class LightCard : Card
     // The large font has no sign for seconds, so two strokes are drawn at the height of the digits' upper halves.
     private static void SecondsSign(Frame frame, int x, int y)
     {
-        frame.FillRect(x, y, 3, 9);
-        frame.FillRect(x + 6, y, 3, 9);
+        frame.FillRect(x, y, StrokeColumns, StrokeRows);
+        frame.FillRect(x + 2 * StrokeColumns, y, StrokeColumns, StrokeRows);
     }
 
     // From 100 s on a person counts in minutes, so these are drawn large and the seconds stand beside them.
@@ -171,9 +180,9 @@ public sealed class LightCard : Card
         int whoWidth = Font.Medium.WidthOf(who);
         int exactWidth = Font.Small.WidthOf(exact);
         Font font = CardPainter.FontBeside(time, whoWidth > exactWidth ? whoWidth : exactWidth);
-        int end = frame.Text(0, font == Font.Large ? y : y + 5, time, font);
-        frame.TextRight(128, y, who, Font.Medium);
-        frame.TextRight(128, y + 16, exact, Font.Small);
+        int end = frame.Text(LeftX, font == Font.Large ? y : y + MediumDrop, time, font);
+        frame.TextRight(RightX, y, who, Font.Medium);
+        frame.TextRight(RightX, y + ExactDrop, exact, Font.Small);
         return end;
     }
 

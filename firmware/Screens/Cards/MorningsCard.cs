@@ -3,12 +3,19 @@ using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
 /// <summary>The mornings of the coming sixty days that fit the wish, best first, each with its reason. Its fields are the place in the list and the wish.</summary>
 public sealed class MorningsCard : Card
 {
+    // The rows of a morning below its date, and the height of the bar that shows how far the search is.
+    private const int SunY = 26;
+    private const int TideY = 36;
+    private const int WayBackY = 46;
+    private const int BarRows = 7;
+
     private const string Minutes = " min";
 
     private readonly ShoreDesk _desk;
@@ -78,20 +85,20 @@ public sealed class MorningsCard : Card
         if (search == null || search.Count == 0)
         {
             bool busy = search == null || !search.Done;
-            frame.Text(0, 14, busy ? "searching" : "none fits", Font.Medium);
-            if (busy) frame.Progress(0, 32, 128, 7, search == null ? 0 : search.Percent, 100);
-            else frame.Text(0, 32, search!.Unknown > 0 ? "The tide is not known then." : search.WithoutSun > 0 ? "No sunrise or sunset then." : "Select: widen the wish.", Font.Small);
+            frame.Text(LeftX, NothingY, busy ? "searching" : "none fits", Font.Medium);
+            if (busy) frame.Progress(LeftX, ReasonY, Frame.Width, BarRows, search == null ? 0 : search.Percent, 100);
+            else frame.Text(LeftX, ReasonY, search!.Unknown > 0 ? "The tide is not known then." : search.WithoutSun > 0 ? "No sunrise or sunset then." : "Select: widen the wish.", Font.Small);
             ShorePainter.Caution(frame, nowUs);
             return;
         }
         Morning morning = search[Rank(search)];
         LocalTime offset = _desk.Place.Offset;
-        frame.Text(0, 11, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
-        frame.TextRight(128, 11, TimeText.HourMinute(morning.SetOffAt, offset), Font.Medium);
-        CardPainter.Row(frame, 26, (morning.IsEvening ? "sunset " : "sunrise ") + TimeText.HourMinute(morning.Sun, offset), "set off then");
-        CardPainter.Row(frame, 36, "tide " + morning.FromMetres.ToString("F1") + "-" + morning.ToMetres.ToString("F1") + " m",
+        frame.Text(LeftX, Line1Y, TimeText.ShortDate(offset.ToLocal(morning.Sun)), Font.Medium);
+        frame.TextRight(RightX, Line1Y, TimeText.HourMinute(morning.SetOffAt, offset), Font.Medium);
+        CardPainter.Row(frame, SunY, (morning.IsEvening ? "sunset " : "sunrise ") + TimeText.HourMinute(morning.Sun, offset), "set off then");
+        CardPainter.Row(frame, TideY, "tide " + morning.FromMetres.ToString("F1") + "-" + morning.ToMetres.ToString("F1") + " m",
             TimeText.HourMinute(morning.WorkStart, offset) + "-" + TimeText.HourMinute(morning.WorkEnd, offset));
-        frame.Text(0, 46, morning.PathCloses ? "leave by " + TimeText.HourMinuteBefore(morning.LeaveBy, offset) : "path not cut in that time", Font.Small);
+        frame.Text(LeftX, WayBackY, morning.PathCloses ? "leave by " + TimeText.HourMinuteBefore(morning.LeaveBy, offset) : "path not cut in that time", Font.Small);
         ShorePainter.Caution(frame, nowUs);
     }
 

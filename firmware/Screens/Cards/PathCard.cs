@@ -2,6 +2,7 @@ using Intervalometer.Coast.Place;
 using Intervalometer.Coast.Tide;
 using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -81,7 +82,7 @@ public sealed class PathCard : Card
         WayBackResult way = _desk.Way;
         if (place.PathCount == 0) Words(frame, "No low point", "Select: type in where", "the sea cuts your path.");
         else if (_desk.ClockMoved) Words(frame, "Clock moved", "Check it in PLACE, then", "alarm off and on here.");
-        else if (!_desk.WayReady) frame.Text(0, 20, "working it out", Font.Medium);
+        else if (!_desk.WayReady) frame.Text(LeftX, AloneY, "working it out", Font.Medium);
         else if (way.State == WayBackState.Uncertain) Words(frame, "Tide not known", "Treat the way back", "as closing.");
         else if (way.State == WayBackState.CutOff) Words(frame, "CUT OFF", ShorePainter.PointName(place, way.Point) + " is cut until", "about " + TimeText.HourMinute(way.ChangesAt, place.Offset) + ", by prediction.");
         else Time(frame, place, way, now);
@@ -106,24 +107,24 @@ public sealed class PathCard : Card
             return;
         }
         Left(frame.Line, left);
-        int end = frame.Text(0, 11, frame.Line, Font.Large);
-        frame.Text(end + 3, 27, left < 3600 ? "min" : "h", Font.Small);
-        frame.TextRight(128, 11, "leave by", Font.Small);
-        frame.TextRight(128, 21, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
+        int end = frame.Text(LeftX, FigureY, frame.Line, Font.Large);
+        frame.Text(end + 3, UnitY, left < 3600 ? "min" : "h", Font.Small);
+        frame.TextRight(RightX, Line1Y, "leave by", Font.Small);
+        frame.TextRight(RightX, UnderWordY, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
         if (way.State == WayBackState.Open)
         {
-            frame.Text(0, 38, Cut(place, way), Font.Small);
-            frame.Text(0, 47, TideAllowance.Words(place), Font.Small);
+            frame.Text(LeftX, Line4Y, Cut(place, way), Font.Small);
+            frame.Text(LeftX, Line5Y, TideAllowance.Words(place), Font.Small);
         }
         else if (way.State == WayBackState.DataEnds)
         {
-            frame.Text(0, 38, "tide not known after " + TimeText.HourMinuteBefore(way.ChangesAt, place.Offset), Font.Small);
-            frame.Text(0, 47, "treated as its coming", Font.Small);
+            frame.Text(LeftX, Line4Y, "tide not known after " + TimeText.HourMinuteBefore(way.ChangesAt, place.Offset), Font.Small);
+            frame.Text(LeftX, Line5Y, "treated as its coming", Font.Small);
         }
         else
         {
-            frame.Text(0, 38, "no low point cut before", Font.Small);
-            frame.Text(0, 47, ShorePainter.DayTime(way.ChangesAt, place.Offset) + ", predicted", Font.Small);
+            frame.Text(LeftX, Line4Y, "no low point cut before", Font.Small);
+            frame.Text(LeftX, Line5Y, ShorePainter.DayTime(way.ChangesAt, place.Offset) + ", predicted", Font.Small);
         }
     }
 
@@ -132,9 +133,8 @@ public sealed class PathCard : Card
 
     private static void Words(Frame frame, string large, string first, string second)
     {
-        frame.Icon(0, 15, Icon.Caution);
-        frame.Text(16, 13, large, Font.Medium);
-        frame.Text(0, 32, first, Font.Small);
-        frame.Text(0, 42, second, Font.Small);
+        CardPainter.Caution(frame, HeadlineY + 1, large);
+        frame.Text(LeftX, ReasonY, first, Font.Small);
+        frame.Text(LeftX, Reason2Y + 1, second, Font.Small);
     }
 }

@@ -1,5 +1,6 @@
 using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -8,6 +9,11 @@ public sealed class PlaceCard : Card
 {
     // The last line and the hint at the name take turns at this interval, µs.
     private const long HintUs = 3_000_000;
+
+    // The rows below the name of the place.
+    private const int DatumY = 26;
+    private const int PositionY = 35;
+    private const int TimeY = 46;
 
     private readonly ShoreDesk _desk;
     private CivilTime _typed;
@@ -185,33 +191,33 @@ public sealed class PlaceCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         bool wide = Font.Medium.WidthOf(Settings.Name) > Frame.Width;
-        frame.Text(0, wide ? 14 : 11, Settings.Name, wide ? Font.Small : Font.Medium);
-        frame.Text(0, 26, _desk.Place.DatumText, Font.Small);
-        frame.Text(0, 35, Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
+        frame.Text(LeftX, wide ? Line1Y + SmallDrop : Line1Y, Settings.Name, wide ? Font.Small : Font.Medium);
+        frame.Text(LeftX, DatumY, _desk.Place.DatumText, Font.Small);
+        frame.Text(LeftX, PositionY, Degrees(Settings.LatitudeHundredths, "N", "S") + "  " + Degrees(Settings.LongitudeHundredths, "E", "W"), Font.Small);
         if (_typing)
         {
-            frame.Text(0, 46, "NOT SET: " + TimeText.ShortDate(_typed) + " " + TimeText.HourMinute(_typed), Font.Small);
+            frame.Text(LeftX, TimeY, "NOT SET: " + TimeText.ShortDate(_typed) + " " + TimeText.HourMinute(_typed), Font.Small);
         }
         else if (_desk.Clock.IsSet)
         {
             CivilTime local = Settings.Offset.ToLocal(_desk.Now);
             string offset = TimeText.Offset(Settings.Offset.At(_desk.Now));
-            int end = frame.Text(0, 46, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
+            int end = frame.Text(LeftX, TimeY, TimeText.ShortDate(local) + " " + TimeText.HourMinute(local), Font.Small);
             bool room = end + 3 + Font.Small.WidthOf("UTC" + offset) <= Frame.Width;
-            frame.TextRight(128, 46, room ? "UTC" + offset : offset, Font.Small);
+            frame.TextRight(RightX, TimeY, room ? "UTC" + offset : offset, Font.Small);
         }
         else
         {
-            frame.Text(0, 46, ShorePainter.Why(_desk.Clock.Trust), Font.Small);
+            frame.Text(LeftX, TimeY, ShorePainter.Why(_desk.Clock.Trust), Font.Small);
         }
         if (nowUs / HintUs % 2 == 1)
         {
-            frame.Text(0, 56, "Held Select: the name", Font.Small);
+            frame.Text(LeftX, HintY, "Held Select: the name", Font.Small);
             return;
         }
         string wipe = Settings.SprayMinutes == 0 ? "no wipe" : "wipe " + Settings.SprayMinutes.ToString();
         string switches = "alarm " + OnOff(_desk.AlarmOn) + " dawn " + OnOff(Settings.DawnOn) + " " + wipe;
-        frame.Text(0, 56, Settings.SprayMinutes == 0 ? switches : CardPainter.Shorter(switches + " min", switches), Font.Small);
+        frame.Text(LeftX, HintY, Settings.SprayMinutes == 0 ? switches : CardPainter.Shorter(switches + " min", switches), Font.Small);
     }
 
     // Handles one part of the date and time. What is typed takes effect only when the clock is set to it.

@@ -1,4 +1,5 @@
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -29,8 +30,8 @@ public sealed class PlaceNameCard : Card
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        CardPainter.Paragraph(frame, 14, 32, _settings.Name);
-        frame.Text(0, 47, "Select: letter by letter", Font.Small);
-        frame.Text(0, 56, "Back: to the place", Font.Small);
+        CardPainter.Paragraph(frame, NothingY, ReasonY, _settings.Name);
+        frame.Text(LeftX, Line5Y, "Select: letter by letter", Font.Small);
+        frame.Text(LeftX, HintY, "Back: to the place", Font.Small);
     }
 }

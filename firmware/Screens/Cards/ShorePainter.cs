@@ -1,6 +1,7 @@
 using Intervalometer.Coast.Place;
 using Intervalometer.Coast.Time;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -24,7 +25,7 @@ public static class ShorePainter
     public static void Caution(Frame frame, long nowUs) => CautionAt(frame, 56, nowUs);
 
     /// <summary>Draws the caution at a given row.</summary>
-    public static void CautionAt(Frame frame, int y, long nowUs) => frame.Text(0, y, CautionLine(nowUs), Font.Small);
+    public static void CautionAt(Frame frame, int y, long nowUs) => frame.Text(LeftX, y, CautionLine(nowUs), Font.Small);
 
     /// <summary>The line of the caution whose turn it is.</summary>
     public static string CautionLine(long nowUs)
@@ -39,12 +40,11 @@ public static class ShorePainter
     {
         ShoreClock clock = desk.Clock;
         if (clock.IsSet) return false;
-        frame.Icon(0, 14, Icon.Caution);
-        frame.Text(16, 12, "Set the clock", Font.Medium);
-        frame.Text(0, 29, Why(clock.Trust), Font.Small);
-        frame.Text(0, 38, "No tide, sun or way back", Font.Small);
-        frame.Text(0, 47, "until it is set in PLACE.", Font.Small);
-        frame.Text(0, 56, "Official tables first.", Font.Small);
+        CardPainter.Caution(frame, HeadlineY, "Set the clock");
+        frame.Text(LeftX, Line3Y, Why(clock.Trust), Font.Small);
+        frame.Text(LeftX, Line4Y, "No tide, sun or way back", Font.Small);
+        frame.Text(LeftX, Line5Y, "until it is set in PLACE.", Font.Small);
+        frame.Text(LeftX, HintY, "Official tables first.", Font.Small);
         return true;
     }
 

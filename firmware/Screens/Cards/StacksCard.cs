@@ -1,5 +1,6 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -11,6 +12,10 @@ public sealed class StacksCard : Card
 
     // How many columns a plus between two names takes in the medium font, with its gaps.
     private const int PlusColumns = 10;
+
+    // The two rows for the names of filters.
+    private const int NamesY = 26;
+    private const int MoreNamesY = 40;
 
     private readonly BoxSettings _settings;
     private int _at;
@@ -97,29 +102,29 @@ public sealed class StacksCard : Card
         int slot = Slot;
         if (slot < 0)
         {
-            frame.Text(0, 14, "No stack yet", Font.Medium);
-            CardPainter.Paragraph(frame, 32, 41, "What is on the lens when you fire stands here.");
+            frame.Text(LeftX, NothingY, "No stack yet", Font.Medium);
+            CardPainter.Paragraph(frame, ReasonY, Reason2Y, "What is on the lens when you fire stands here.");
             return;
         }
         int filters = Stacks.Filters(slot);
         int word = filters == 0 ? Stacks.Word(slot) : Stacks.WordOf(filters);
-        frame.Text(0, 11, word > 0 ? FilterStacks.Named(word) : slot == 0 ? "Used last" : "Earlier", Font.Medium);
+        frame.Text(LeftX, Line1Y, word > 0 ? FilterStacks.Named(word) : slot == 0 ? "Used last" : "Earlier", Font.Medium);
         if (filters == 0)
         {
-            frame.Text(0, 26, "A filter of it", Font.Medium);
-            frame.Text(0, 40, "left the kit", Font.Medium);
-            frame.Text(0, 56, "Hold Select: forget it", Font.Small);
+            frame.Text(LeftX, NamesY, "A filter of it", Font.Medium);
+            frame.Text(LeftX, MoreNamesY, "left the kit", Font.Medium);
+            frame.Text(LeftX, HintY, "Hold Select: forget it", Font.Small);
             return;
         }
-        frame.TextRight(128, 14, ExposureText.StopsOf(_settings.Kit.StopsOf(filters)) + " st", Font.Small);
-        int rest = DrawLine(frame, filters, 26);
-        if (Fits(rest)) DrawLine(frame, rest, 40);
+        frame.TextRight(RightX, Line1Y + SmallDrop, ExposureText.StopsOf(_settings.Kit.StopsOf(filters)) + " st", Font.Small);
+        int rest = DrawLine(frame, filters, NamesY);
+        if (Fits(rest)) DrawLine(frame, rest, MoreNamesY);
         else
         {
             frame.Line.Clear().Add("and ").AddNumber(CountOf(rest)).Add(" more");
-            frame.Text(0, 40, frame.Line, Font.Medium);
+            frame.Text(LeftX, MoreNamesY, frame.Line, Font.Medium);
         }
-        frame.Text(0, 56, "Select: put on  Held: name", Font.Small);
+        frame.Text(LeftX, HintY, "Select: put on  Held: name", Font.Small);
     }
 
     // Draws the names of the first filters, as many as fit into a line. Returns the filters that are left.

@@ -2,6 +2,7 @@ using Intervalometer.Coast.Sky;
 using Intervalometer.Coast.Time;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -39,27 +40,27 @@ public sealed class SunCard : Card
         LocalTime offset = _desk.Place.Offset;
         if (!sun.Done)
         {
-            frame.Text(0, 20, "working it out", Font.Medium);
+            frame.Text(LeftX, AloneY, "working it out", Font.Medium);
             return;
         }
         if (sun.Words.Length > 0)
         {
-            CardPainter.Paragraph(frame, 14, 32, sun.Words);
+            CardPainter.Paragraph(frame, NothingY, ReasonY, sun.Words);
         }
         else
         {
             bool rising = _desk.Now < sun.Rise.Time || !sun.Set.Happens;
             SunEvent next = rising ? sun.Rise : sun.Set;
             SunEvent other = rising ? sun.Set : sun.Rise;
-            frame.Text(0, 11, TimeText.HourMinute(next.Time, offset), Font.Large);
-            frame.TextRight(128, 11, rising ? "sunrise" : "sunset", Font.Small);
-            frame.TextRight(128, 21, Bearing(next), Font.Medium);
+            frame.Text(LeftX, FigureY, TimeText.HourMinute(next.Time, offset), Font.Large);
+            frame.TextRight(RightX, Line1Y, rising ? "sunrise" : "sunset", Font.Small);
+            frame.TextRight(RightX, UnderWordY, Bearing(next), Font.Medium);
             string line = rising ? "sunset " : "sunrise ";
-            frame.Text(0, 38, line + (other.Happens ? TimeText.HourMinute(other.Time, offset) + " at " + Bearing(other) : "none"), Font.Small);
+            frame.Text(LeftX, Line4Y, line + (other.Happens ? TimeText.HourMinute(other.Time, offset) + " at " + Bearing(other) : "none"), Font.Small);
         }
-        frame.Text(0, 47, "civil " + At(sun.Civil, offset) + "  nautical " + At(sun.Nautical, offset), Font.Small);
+        frame.Text(LeftX, Line5Y, "civil " + At(sun.Civil, offset) + "  nautical " + At(sun.Nautical, offset), Font.Small);
         bool golden = sun.GoldenFrom.Happens || sun.GoldenTo.Happens;
-        frame.Text(0, 56, "golden light " + (golden ? At(sun.GoldenFrom, offset) + "-" + At(sun.GoldenTo, offset) : "--"), Font.Small);
+        frame.Text(LeftX, HintY, "golden light " + (golden ? At(sun.GoldenFrom, offset) + "-" + At(sun.GoldenTo, offset) : "--"), Font.Small);
     }
 
     private static string Bearing(SunEvent e)

@@ -5,6 +5,7 @@ using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -81,9 +82,9 @@ public sealed class TakenCard : Card
     {
         if (Count == 0)
         {
-            frame.Text(0, 14, "No frame yet", Font.Medium);
-            frame.Text(0, 32, "since the box was turned on,", Font.Small);
-            frame.Text(0, 41, "and none in its memory", Font.Small);
+            frame.Text(LeftX, NothingY, "No frame yet", Font.Medium);
+            frame.Text(LeftX, ReasonY, "since the box was turned on,", Font.Small);
+            frame.Text(LeftX, Reason2Y, "and none in its memory", Font.Small);
             return;
         }
         if (_back >= Fresh)
@@ -94,47 +95,47 @@ public sealed class TakenCard : Card
         FrameRing frames = _link.Frames;
         int index = _noted - 1 - _back;
         Length(frame.Line.Clear(), frames.ExposureUs(index));
-        int end = frame.Text(0, 12, frame.Line, Font.Medium);
+        int end = frame.Text(LeftX, HeadlineY, frame.Line, Font.Medium);
         string when = When(frames.StartUs(index), nowUs);
         // How long ago it was, which is told without a clock, may be too long for the larger letters.
         bool large = end + 2 + Font.Medium.WidthOf(when) <= Frame.Width;
-        frame.TextRight(128, large ? 12 : 14, when, large ? Font.Medium : Font.Small);
+        frame.TextRight(RightX, large ? HeadlineY : HeadlineY + 2, when, large ? Font.Medium : Font.Small);
         int at = index % Kept;
         Glass(frame, _glass[at], _light[at]);
-        frame.Text(0, 38, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
-        frame.Text(0, 47, How(frames, index), Font.Small);
-        frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+        frame.Text(LeftX, Line4Y, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
+        frame.Text(LeftX, Line5Y, How(frames, index), Font.Small);
+        frame.Text(LeftX, HintY, "Up, Down: newer, older", Font.Small);
     }
 
     // Draws the filters and the light, both in hundredths of a stop.
     private static void Glass(Frame frame, int glass, int light)
     {
         frame.Line.Clear().AddNumber(glass, 2).Add(" st of glass, EV ").AddNumber(light / 10, 1);
-        frame.Text(0, 28, frame.Line, Font.Small);
+        frame.Text(LeftX, BelowHeadlineY, frame.Line, Font.Small);
     }
 
     private void Earlier(Frame frame, int back)
     {
-        frame.Text(0, 56, "Up, Down: newer, older", Font.Small);
+        frame.Text(LeftX, HintY, "Up, Down: newer, older", Font.Small);
         if (!_earlier.Has(back))
         {
-            frame.Text(0, 14, _earlier.Waits ? "reading it" : "cannot be read", Font.Medium);
+            frame.Text(LeftX, NothingY, _earlier.Waits ? "reading it" : "cannot be read", Font.Medium);
             return;
         }
         LogEntry entry = _earlier.Entry;
         Length(frame.Line.Clear(), entry.ExposureUs);
-        frame.Text(0, 12, frame.Line, Font.Medium);
+        frame.Text(LeftX, HeadlineY, frame.Line, Font.Medium);
         string day = "before this start";
         if (entry.HasUtc)
         {
             CivilTime local = _shore.Place.Offset.ToLocal(new UtcInstant(entry.StartUtcSeconds));
-            frame.TextRight(128, 12, TimeText.HourMinute(local), Font.Medium);
+            frame.TextRight(RightX, HeadlineY, TimeText.HourMinute(local), Font.Medium);
             day = TimeText.ShortDate(local);
         }
         Glass(frame, entry.StopsHundredths, entry.LightHundredths);
-        frame.Text(0, 38, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
+        frame.Text(LeftX, Line4Y, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
         string how = entry.CutShort ? ", stopped" : entry.LateSteps == FrameRing.Doubt ? ", length in doubt" : "";
-        frame.Text(0, 47, day + how, Font.Small);
+        frame.Text(LeftX, Line5Y, day + how, Font.Small);
     }
 
     /// <summary>Adds a length of time in seconds, or in minutes from 100 s on.</summary>

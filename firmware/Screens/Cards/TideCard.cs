@@ -3,6 +3,7 @@ using Intervalometer.Coast.Tide;
 using Intervalometer.Coast.Time;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -125,29 +126,28 @@ public sealed class TideCard : Card
         UtcInstant now = _desk.Now;
         if (place.Tide.CertaintyAt(now) == TideCertainty.None)
         {
-            frame.Icon(0, 14, Icon.Caution);
-            frame.Text(16, 12, "No tide known", Font.Medium);
+            CardPainter.Caution(frame, HeadlineY, "No tide known");
             string fault = Settings.TableFault;
-            frame.Text(0, 29, "for " + ShorePainter.DayTime(now, place.Offset) + ".", Font.Small);
-            CardPainter.Paragraph(frame, 38, 47, fault.Length > 0 ? fault : "Select: type in a table.");
+            frame.Text(LeftX, Line3Y, "for " + ShorePainter.DayTime(now, place.Offset) + ".", Font.Small);
+            CardPainter.Paragraph(frame, Line4Y, Line5Y, fault.Length > 0 ? fault : "Select: type in a table.");
             ShorePainter.Caution(frame, nowUs);
             return;
         }
         TideCurve? curve = _desk.Curve;
         if (!_desk.Spare.Has(SparePart.DayCurve)) CardPainter.GivenUp(frame, "the tide curve");
-        else if (curve == null) frame.Text(0, 20, "working it out", Font.Medium);
+        else if (curve == null) frame.Text(LeftX, AloneY, "working it out", Font.Medium);
         else
         {
             Read(curve, now, out double height, out double rate);
-            int end = frame.Text(0, 11, height.ToString("F1"), Font.Large);
-            frame.Text(end + 2, 27, "m", Font.Small);
+            int end = frame.Text(LeftX, FigureY, height.ToString("F1"), Font.Large);
+            frame.Text(end + 2, UnitY, "m", Font.Small);
             Plot(frame, place, curve, now);
-            if (nowUs / GlanceLine.TurnUs % 2 == 1) frame.Text(0, 38, GlanceLine.Next(_desk, nowUs, out bool _), Font.Small);
+            if (nowUs / GlanceLine.TurnUs % 2 == 1) frame.Text(LeftX, Line4Y, GlanceLine.Next(_desk, nowUs, out bool _), Font.Small);
             else
             {
                 string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";
-                frame.Text(0, 38, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
-                frame.TextRight(128, 38, TimeText.HourMinuteBefore(now, place.Offset), Font.Small);
+                frame.Text(LeftX, Line4Y, going + (rate < 0 ? -rate : rate).ToString("F1") + " m/h", Font.Small);
+                frame.TextRight(RightX, Line4Y, TimeText.HourMinuteBefore(now, place.Offset), Font.Small);
             }
             Turns(frame, place, curve, now);
         }
@@ -189,8 +189,8 @@ public sealed class TideCard : Card
     private static void Turn(Frame frame, CoastPlace place, TideTurn turn, int shown)
     {
         string text = (turn.IsHigh ? "H " : "L ") + TimeText.HourMinute(turn.Time, place.Offset) + " " + turn.HeightMetres.ToString("F1") + "m";
-        if (shown == 0) frame.Text(0, 47, text, Font.Small);
-        else frame.TextRight(128, 47, text, Font.Small);
+        if (shown == 0) frame.Text(LeftX, Line5Y, text, Font.Small);
+        else frame.TextRight(RightX, Line5Y, text, Font.Small);
     }
 
     // Plots the day from left to right. Where the tide is not known nothing is drawn. The dotted vertical line is the present.

@@ -2,6 +2,7 @@ using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -11,6 +12,9 @@ public sealed class WantedCard : Card
     // From 1/8 s to 17 minutes, in third stops from 1 s.
     private const int Shortest = -9;
     private const int Longest = 30;
+    // The first row of the list of ways, and the row of the words that stand there while the list is empty.
+    private const int FirstWayY = 26;
+    private const int WordsY = 34;
     private const int RowHeight = 9;
 
     private readonly BoxSettings _settings;
@@ -104,18 +108,18 @@ public sealed class WantedCard : Card
     /// <inheritdoc/>
     public override void DrawOverview(Frame frame, long nowUs)
     {
-        frame.Text(0, 11, WantedText(), Font.Medium);
-        frame.TextRight(128, 14, "f/" + new ApertureSetting(_widest).Label + " to f/" + new ApertureSetting(_narrowest).Label, Font.Small);
+        frame.Text(LeftX, Line1Y, WantedText(), Font.Medium);
+        frame.TextRight(RightX, Line1Y + SmallDrop, "f/" + new ApertureSetting(_widest).Label + " to f/" + new ApertureSetting(_narrowest).Label, Font.Small);
         WaysToTime? ways = _ways;
         if (ways == null || !ways.Done)
         {
-            frame.Text(0, 34, "looking through the kit", Font.Small);
+            frame.Text(LeftX, WordsY, "looking through the kit", Font.Small);
             return;
         }
-        for (int way = 0; way < ways.Found; way++) Way(frame, ways, way, 26 + way * RowHeight);
-        if (ways.Found == 0) frame.Text(0, 34, "no way within the dial", Font.Small);
-        else if (ways.Changes(_way) == 0) frame.Text(0, 56, CardPainter.AnswerLine(_settings.Answer), Font.Small);
-        else frame.Text(0, 56, "Held Select: takes it", Font.Small);
+        for (int way = 0; way < ways.Found; way++) Way(frame, ways, way, FirstWayY + way * RowHeight);
+        if (ways.Found == 0) frame.Text(LeftX, WordsY, "no way within the dial", Font.Small);
+        else if (ways.Changes(_way) == 0) frame.Text(LeftX, HintY, CardPainter.AnswerLine(_settings.Answer), Font.Small);
+        else frame.Text(LeftX, HintY, "Held Select: takes it", Font.Small);
     }
 
     private void Way(Frame frame, WaysToTime ways, int way, int y)
@@ -126,8 +130,8 @@ public sealed class WantedCard : Card
         string names = ways.Stack(way) == 0 ? "no ND" : _settings.Kit.NamesOf(ways.Stack(way));
         string full = names + aperture;
         bool fits = Font.Small.WidthOf(full) + Font.Small.WidthOf(miss) + 8 <= Frame.Width;
-        frame.Text(1, y, fits ? full : Count(ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
-        frame.TextRight(127, y, miss, Font.Small);
+        frame.Text(LeftX + 1, y, fits ? full : Count(ways.Stack(way)).ToString() + " ND" + aperture, Font.Small);
+        frame.TextRight(RightX - 1, y, miss, Font.Small);
         if (way == _way) frame.InvertRect(0, y - 1, Frame.Width, RowHeight);
     }
 

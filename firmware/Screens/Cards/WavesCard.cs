@@ -3,6 +3,7 @@ using Intervalometer.Core.Numerics;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Swash;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
@@ -11,6 +12,17 @@ public sealed class WavesCard : Card
 {
     private const string Never = "never";
     private const long TurnUs = 2_000_000;
+
+    // The way of firing and the period, and below them the band of the waves or the chance.
+    private const int WayY = 9;
+    private const int PeriodRightX = 120;
+    private const int BandY = 26;
+    private const int ChanceY = 23;
+
+    // The chance is as high as three lines that stand closer than usual; its unit is on its foot.
+    private const int BackwashX = 58;
+    private const int TightRows = 8;
+    private const int PercentDrop = 11;
 
     private readonly BoxSettings _settings;
     private readonly RunLink _link;
@@ -139,11 +151,11 @@ public sealed class WavesCard : Card
     public override void DrawOverview(Frame frame, long nowUs)
     {
         SeaReport rhythm = _link.Sea;
-        frame.Text(0, 9, WayText(Order.Way), Font.Medium);
+        frame.Text(LeftX, WayY, WayText(Order.Way), Font.Medium);
         if (rhythm.Ready)
         {
-            frame.NumberRight(120, 9, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
-            frame.TextRight(128, 12, "s", Font.Small);
+            frame.NumberRight(PeriodRightX, WayY, (long)(rhythm.PeriodSeconds * 10 + 0.5), 1, Font.Medium);
+            frame.TextRight(RightX, WayY + SmallDrop, "s", Font.Small);
         }
         // For an old rhythm no chance is shown, and the words about it need the room.
         bool old = rhythm.Ready && rhythm.Stale(nowUs);
@@ -152,11 +164,11 @@ public sealed class WavesCard : Card
         if (percent >= 0 && !doubtful) DrawChance(frame, rhythm, percent, nowUs);
         else
         {
-            WaveBand.Draw(frame, 26, rhythm, 0, nowUs);
-            frame.Text(0, 47, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Rhythm(rhythm), Font.Small);
-            if (percent >= 0) frame.TextRight(128, 47, percent.ToString() + " % on backwash", Font.Small);
+            WaveBand.Draw(frame, BandY, rhythm, 0, nowUs);
+            frame.Text(LeftX, Line5Y, old ? "The rhythm is old: mark again" : doubtful ? "doubtful" : Rhythm(rhythm), Font.Small);
+            if (percent >= 0) frame.TextRight(RightX, Line5Y, percent.ToString() + " % on backwash", Font.Small);
         }
-        frame.Text(0, 56, Bottom(rhythm, old, percent, nowUs), Font.Small);
+        frame.Text(LeftX, HintY, Bottom(rhythm, old, percent, nowUs), Font.Small);
     }
 
     // How steadily the waves come, and what the bars above the line mean. Before that is known, how many marks are missing.
@@ -171,7 +183,7 @@ public sealed class WavesCard : Card
     // Draws the chance as large as possible, and below it the chances of up to two other ways. For a moment after a mark the line confirms the mark instead.
     private void DrawChance(Frame frame, SeaReport sea, int percent, long nowUs)
     {
-        DrawNumber(frame, 23, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
+        DrawNumber(frame, ChanceY, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
         frame.Line.Clear();
         if (nowUs - sea.LastMarkUs < TurnUs) frame.Line.Add("Marked: ").AddNumber(sea.MarkCount).Add(" waves");
         else
@@ -184,7 +196,7 @@ public sealed class WavesCard : Card
                 frame.Line.Add(ShortWay((FiringWay)way)).Add(' ').AddNumber(sea.Percent(way)).Add(" %");
             }
         }
-        frame.Text(0, 47, frame.Line, Font.Small);
+        frame.Text(LeftX, Line5Y, frame.Line, Font.Small);
     }
 
     /// <summary>Draws a chance in large figures. Beside it stand how long the backwash lasts, and the exposure or the frames that fit nine times in ten. Allocates nothing.</summary>
@@ -197,15 +209,15 @@ public sealed class WavesCard : Card
     internal static void DrawNumber(Frame frame, int y, int percent, SeaReport sea, int fit, int frames)
     {
         int right = frame.Number(0, y, percent, 0, Font.Large);
-        frame.Text(right + 1, y + 11, "%", Font.Medium);
-        frame.Text(58, y, "on backwash,", Font.Small);
+        frame.Text(right + 1, y + PercentDrop, "%", Font.Medium);
+        frame.Text(BackwashX, y, "on backwash,", Font.Small);
         frame.Line.Clear().Add("lasts ").AddNumber((long)(sea.BackwashSeconds * 10 + 0.5), 1).Add(" s,");
-        frame.Text(58, y + 8, frame.Line, Font.Small);
+        frame.Text(BackwashX, y + TightRows, frame.Line, Font.Small);
         frame.Line.Clear();
         if (frames > 1) frame.Line.AddNumber(fit < frames ? fit : frames).Add(" of ").AddNumber(frames).Add(" fit");
         else if (sea.LongestSeconds < 0.1) frame.Line.Add("nothing fits");
         else frame.Line.Add("fits ").AddNumber((long)(sea.LongestSeconds * 10), 1).Add(" s");
-        frame.Text(58, y + 16, frame.Line, Font.Small);
+        frame.Text(BackwashX, y + 2 * TightRows, frame.Line, Font.Small);
     }
 
     /// <summary>

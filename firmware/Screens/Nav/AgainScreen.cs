@@ -1,6 +1,7 @@
 using Intervalometer.Core.Exposure;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -53,12 +54,11 @@ public sealed class AgainScreen
     public void Draw(Frame frame)
     {
         int thirds = _settings.Base.HandThirds - _from;
-        frame.Text(0, 0, "AGAIN", Font.Small);
-        if (thirds != 0) frame.TextRight(128, 0, ExposureText.Thirds(thirds) + " st", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        _light.DrawTime(frame, 12);
-        frame.Text(0, 38, _light.CameraLine(), Font.Small);
-        frame.Text(0, 47, "Up, Down: 1/3 stop", Font.Small);
-        frame.Text(0, 56, "Fire: takes it  Back: no", Font.Small);
+        CardPainter.Title(frame, "AGAIN");
+        if (thirds != 0) frame.TextRight(RightX, HeadingY, ExposureText.Thirds(thirds) + " st", Font.Small);
+        _light.DrawTime(frame, HeadlineY);
+        frame.Text(LeftX, Line4Y, _light.CameraLine(), Font.Small);
+        frame.Text(LeftX, Line5Y, "Up, Down: 1/3 stop", Font.Small);
+        frame.Text(LeftX, HintY, "Fire: takes it  Back: no", Font.Small);
     }
 }

@@ -2,6 +2,7 @@ using Intervalometer.Coast.Place;
 using Intervalometer.Coast.Time;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -9,6 +10,15 @@ namespace Intervalometer.Screens.Nav;
 public sealed class AlarmScreen
 {
     private const int BandRows = 10;
+    private const int BandMargin = 3;
+
+    // The word of the alarm takes the first rows of its screen. What the word means stands below, and the caution over the last line.
+    private const int WordRows = 14;
+    private const int MinutesY = 17;
+    private const int FirstY = 18;
+    private const int SecondY = 28;
+    private const int CautionY = 46;
+
     private const long BlinkUs = 500_000;
 
     private readonly ShoreDesk _desk;
@@ -25,24 +35,24 @@ public sealed class AlarmScreen
         WayBackLevel level = _desk.Level;
         WayBackResult way = _desk.Way;
         CoastPlace place = _desk.Place;
-        frame.TextCentre(0, 128, 1, Word(level), Font.Medium);
-        if (nowUs / BlinkUs % 2 == 0) frame.InvertRect(0, 0, 128, 14);
-        else frame.HLine(0, 13, 128);
+        frame.TextCentre(LeftX, RightX, 1, Word(level), Font.Medium);
+        if (nowUs / BlinkUs % 2 == 0) frame.InvertRect(LeftX, HeadingY, Frame.Width, WordRows);
+        else frame.HLine(LeftX, WordRows - 1, Frame.Width);
         if (level == WayBackLevel.PackUpSoon || level == WayBackLevel.Warning)
         {
             PathCard.Left(frame.Line, way.SecondsLeft(_desk.Now));
-            int end = frame.Text(0, 17, frame.Line, Font.Large);
-            frame.Text(end + 3, 33, "min", Font.Small);
-            frame.TextRight(128, 17, "leave by", Font.Small);
-            frame.TextRight(128, 27, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
+            int end = frame.Text(LeftX, MinutesY, frame.Line, Font.Large);
+            frame.Text(end + 3, MinutesY + UnitY - FigureY, "min", Font.Small);
+            frame.TextRight(RightX, MinutesY, "leave by", Font.Small);
+            frame.TextRight(RightX, MinutesY + UnderWordY - FigureY, TimeText.HourMinuteBefore(way.LeaveBy, place.Offset), Font.Medium);
         }
         else
         {
-            frame.Text(0, 18, First(level, way, place), Font.Small);
-            frame.Text(0, 28, Second(level, way, place), Font.Small);
+            frame.Text(LeftX, FirstY, First(level, way, place), Font.Small);
+            frame.Text(LeftX, SecondY, Second(level, way, place), Font.Small);
         }
-        ShorePainter.CautionAt(frame, 46, nowUs);
-        frame.Text(0, 56, "Any button: quiet 5 min", Font.Small);
+        ShorePainter.CautionAt(frame, CautionY, nowUs);
+        frame.Text(LeftX, HintY, "Any button: quiet 5 min", Font.Small);
     }
 
     /// <summary>Draws the band over the heading. In every third second the heading is shown.</summary>
@@ -50,15 +60,15 @@ public sealed class AlarmScreen
     {
         if (nowUs / 1_000_000 % 3 == 2) return;
         WayBackLevel level = _desk.Level;
-        frame.ClearRect(0, 0, 128, BandRows);
-        frame.Text(3, 1, Word(level), Font.Small);
+        frame.ClearRect(LeftX, HeadingY, Frame.Width, BandRows);
+        frame.Text(LeftX + BandMargin, 1, Word(level), Font.Small);
         if (level == WayBackLevel.PackUpSoon || level == WayBackLevel.Warning)
         {
             PathCard.Left(frame.Line, _desk.Way.SecondsLeft(_desk.Now));
             frame.Line.Add(" min");
-            frame.TextRight(125, 1, frame.Line, Font.Small);
+            frame.TextRight(RightX - BandMargin, 1, frame.Line, Font.Small);
         }
-        frame.InvertRect(0, 0, 128, BandRows);
+        frame.InvertRect(LeftX, HeadingY, Frame.Width, BandRows);
     }
 
 

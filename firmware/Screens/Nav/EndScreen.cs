@@ -4,12 +4,21 @@ using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>The screen at the end of a run: what was taken, how long the last frame was, what did not go as planned, and how to take the next frame.</summary>
 public sealed class EndScreen
 {
+    // How many frames were taken, and its sign; below that how long the last was open, what goes on, and what was off the plan.
+    private const int FramesY = 14;
+    private const int SignY = 17;
+    private const int CautionY = 15;
+    private const int OpenY = 30;
+    private const int AfterY = 39;
+    internal const int OffY = 48;
+
     private readonly RunLink _link;
     private readonly BoxHealth _health;
     private readonly SensedLight _light;
@@ -28,21 +37,20 @@ public sealed class EndScreen
         bool failed = run.State == RunState.Failed;
         bool stopped = run.State == RunState.Stopped;
         bool taken = run.FramesStarted >= run.FramesPlanned;
-        frame.Text(0, 0, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        frame.Icon(0, failed ? 15 : 17, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
+        CardPainter.Title(frame, failed ? "STOPPED BY THE BOX" : stopped ? "STOPPED" : run.EndedEarly ? "ENDED BEFORE ITS PLAN" : "DONE");
+        frame.Icon(LeftX, failed ? CautionY : SignY, failed ? Icon.Caution : stopped ? Icon.ContactOpen : Icon.Tick);
         frame.Line.Clear();
         if (run.OnWaves) frame.Line.AddNumber(run.WavesFired).Add(run.WavesFired == 1 ? " wave" : " waves");
         else if (run.HeldDrive) frame.Line.Add(run.FramesStarted == 0 ? "not held" : "held drive");
         else if (taken) frame.Line.AddNumber(run.FramesStarted).Add(run.FramesStarted == 1 ? " frame" : " frames");
         else frame.Line.AddNumber(run.FramesStarted).Add(" of ").AddNumber(run.FramesPlanned).Add(run.FramesPlanned > 9 ? "" : " frames");
-        frame.Text(18, 14, frame.Line, Font.Medium);
-        if (failed) frame.Text(0, 30, FailureWords(run.Failure), Font.Small);
+        frame.Text(BesideSignX + 2, FramesY, frame.Line, Font.Medium);
+        if (failed) frame.Text(LeftX, OpenY, FailureWords(run.Failure), Font.Small);
         else if (stopped) DrawCut(frame, run, nowUs);
         else if (_health.Battery.Refuses || run.EndedEarly) DrawBatteryEnd(frame);
         else DrawLength(frame);
         DrawOff(frame, run);
-        frame.Text(0, 56, "Select: again  Up/Down: 1 st", Font.Small);
+        frame.Text(LeftX, HintY, "Select: again  Up/Down: 1 st", Font.Small);
     }
 
     private string FailureWords(PlayerFailure failure) => failure switch
@@ -58,13 +66,13 @@ public sealed class EndScreen
         FrameRing frames = _link.Frames;
         if (frames.Total == 0) return;
         TakenCard.Length(frame.Line.Clear().Add("Open "), frames.ExposureUs(frames.Total - 1));
-        frame.Text(0, 30, frame.Line, Font.Medium);
+        frame.Text(LeftX, OpenY, frame.Line, Font.Medium);
     }
 
     // What is left after a stop. A frame that the camera's own dial times goes on, and one that the box timed was cut.
     private void DrawCut(Frame frame, RunReport run, long nowUs)
     {
-        frame.Text(0, 30, "Both contacts are open.", Font.Small);
+        frame.Text(LeftX, OpenY, "Both contacts are open.", Font.Small);
         frame.Line.Clear();
         if (_link.Frames.CutUs > 0) frame.Line.Add("Last frame cut: ").AddNumber(_link.Frames.CutUs / 100_000, 1).Add(" s");
         else if (run.FramesStarted > 0 && nowUs < run.FrameEndUs)
@@ -74,7 +82,7 @@ public sealed class EndScreen
             frame.Line.AddNumber((run.FrameEndUs - nowUs + 99_999) / 100_000, 1).Add(" s");
         }
         else if (run.MirrorUp) frame.Line.Add("The mirror may be up.");
-        frame.Text(0, 39, frame.Line, Font.Small);
+        frame.Text(LeftX, AfterY, frame.Line, Font.Small);
     }
 
     // What did not go as planned, from the writes of the contacts.
@@ -96,13 +104,13 @@ public sealed class EndScreen
         else if (run.PlannedUs > 0 && _light.LastFrame == frames.Total - 1) frame.Line.Add(_light.EndWords).AddNumber(_light.LastThousandths / 10).Add(" %");
         else if (run.AnswerUs > 0 && frames.Total > 0) RunScreen.AgainstAnswer(frame.Line, frames.ExposureUs(frames.Total - 1), run.AnswerUs);
         if (frame.Line.Length == 0) frame.Line.Add("Fire, Back: close this");
-        frame.Text(0, 48, frame.Line, Font.Small);
+        frame.Text(LeftX, OffY, frame.Line, Font.Small);
     }
 
     private void DrawBatteryEnd(Frame frame)
     {
         bool kept = _health.MemoryFitted && _health.Memory == MemoryTrouble.None;
-        frame.Text(0, 30, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
-        frame.Text(0, 39, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
+        frame.Text(LeftX, OpenY, _health.Battery.Refuses ? "Battery empty: charge it." : "The battery was empty.", Font.Small);
+        frame.Text(LeftX, AfterY, kept ? "Frames and settings kept." : "Nothing is kept.", Font.Small);
     }
 }

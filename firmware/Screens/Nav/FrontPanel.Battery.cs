@@ -1,6 +1,7 @@
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -11,7 +12,7 @@ public sealed partial class FrontPanel
     private void HealthMark(Frame frame, int x, long nowUs)
     {
         bool battery = Health.Battery.Troubles;
-        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, 0, "! BOX", Font.Small);
+        if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, HeadingY, "! BOX", Font.Small);
         else CardPainter.LowBattery(frame, x, Health.Battery.Refuses);
     }
 

@@ -1,5 +1,6 @@
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -58,7 +59,7 @@ public sealed partial class FrontPanel
             _lock.Draw(frame, running);
         }
         else if (_shore.AlarmUp && !running) CardPainter.Strip(frame, FootY, "Locked: Select + Back x3");
-        else if (!running) frame.InvertRect(0, 0, Frame.Width, 9);
+        else if (!running) frame.InvertRect(LeftX, HeadingY, Frame.Width, RuleY);
     }
 
     // Handles Up or Down in a field. A field that asks before it changes can be put back as long as it is shown.

@@ -1,6 +1,7 @@
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -9,7 +10,8 @@ public sealed partial class FrontPanel
 {
     private const long MarkTellUs = 2_000_000;
 
-    private const int FootY = 55;
+    private const int FootY = HintY - 1;
+    private const int WordsY = 16;
 
     private const string WipeWords = "Wipe the front glass";
 
@@ -38,20 +40,18 @@ public sealed partial class FrontPanel
     {
         if (nowUs < _markTellUntilUs && Shown != _waves)
         {
-            frame.Text(0, 0, "MARK", Font.Small);
-            frame.HLine(0, 9, Frame.Width);
+            CardPainter.Title(frame, "MARK");
             frame.Line.Clear().AddNumber(_link.Sea.MarkCount).Add(_link.Sea.MarkCount == 1 ? " wave" : " waves");
-            frame.Text(0, 16, frame.Line, Font.Medium);
-            frame.Text(0, 32, "marked so far", Font.Medium);
+            frame.Text(LeftX, WordsY, frame.Line, Font.Medium);
+            frame.Text(LeftX, ReasonY, "marked so far", Font.Medium);
             return true;
         }
         if (!_shore.WipeDue || Shown == _light || _field != NoField || _lock.Locked) return false;
         _wipeSeen = true;
-        frame.Text(0, 0, Shown.Name, Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        frame.Text(0, 16, "Wipe the", Font.Medium);
-        frame.Text(0, 31, "front glass", Font.Medium);
-        frame.Text(0, 56, "Any button: go on", Font.Small);
+        CardPainter.Title(frame, Shown.Name);
+        frame.Text(LeftX, WordsY, "Wipe the", Font.Medium);
+        frame.Text(LeftX, ReasonY - 1, "front glass", Font.Medium);
+        frame.Text(LeftX, HintY, "Any button: go on", Font.Small);
         return true;
     }
 
@@ -64,7 +64,7 @@ public sealed partial class FrontPanel
             // The strip covers the heading, but never in an exposure or under the alarm's band. In every third second the heading is shown.
             if (_shore.AlarmUp || nowUs < run.FrameEndUs) return;
             _wipeSeen = true;
-            if (nowUs / 1_000_000 % 3 != 2) CardPainter.Strip(frame, 0, WipeWords);
+            if (nowUs / 1_000_000 % 3 != 2) CardPainter.Strip(frame, HeadingY, WipeWords);
         }
         else if (_link.State != RunState.Ready || (Shown == _light && _field == NoField))
         {

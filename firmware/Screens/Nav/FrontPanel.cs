@@ -4,6 +4,7 @@ using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -278,7 +279,7 @@ public sealed partial class FrontPanel
             bool marked = Health.Any && Shown != _box;
             // Beside a long heading there is room for the sign of trouble or for the ring, and the sign comes first.
             bool tight = marked && Font.Small.WidthOf(Shown.Name) + 4 > MarkX;
-            if (tight) frame.Text(0, 0, Shown.Name, Font.Small);
+            if (tight) frame.Text(LeftX, HeadingY, Shown.Name, Font.Small);
             else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
             if (marked) HealthMark(frame, tight ? Frame.Width - MarkColumns : MarkX, nowUs);
             else if (Shown == _light) HomeClock(frame);
@@ -286,10 +287,8 @@ public sealed partial class FrontPanel
         }
         else if (AskField().OnOverview)
         {
-            frame.Text(0, 0, Shown.Name, Font.Small);
-            frame.Icon(110, 0, Icon.Up);
-            frame.Icon(119, 0, Icon.Down);
-            frame.HLine(0, 9, Frame.Width);
+            CardPainter.Title(frame, Shown.Name);
+            CardPainter.Arrows(frame);
             Shown.DrawOverview(frame, nowUs);
         }
         else

@@ -1,4 +1,5 @@
 using Intervalometer.Settings;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -18,6 +19,14 @@ public sealed class KeyLock
 
     // How long the way to unlock is shown after a press of a locked button, µs.
     private const long TellUs = 5_000_000;
+
+    private const int SecondWordsY = 26;
+
+    // One box for each press of Back, which is filled when it was pressed.
+    private const int BoxY = 42;
+    private const int BoxPitch = 16;
+    private const int BoxColumns = 12;
+    private const int BoxRows = 10;
 
     private readonly BoxSettings _settings;
     private bool _selectDown;
@@ -87,16 +96,15 @@ public sealed class KeyLock
     /// <param name="running">True while a run is on.</param>
     public void Draw(Frame frame, bool running)
     {
-        frame.Text(0, 0, "LOCKED", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        frame.Text(0, 12, "Hold Select,", Font.Medium);
-        frame.Text(0, 26, "Back 3 times", Font.Medium);
+        Cards.CardPainter.Title(frame, "LOCKED");
+        frame.Text(LeftX, HeadlineY, "Hold Select,", Font.Medium);
+        frame.Text(LeftX, SecondWordsY, "Back 3 times", Font.Medium);
         for (int i = 0; i < Turns; i++)
         {
-            frame.Rect(16 * i, 42, 12, 10);
-            if (i < _turns) frame.FillRect(16 * i + 2, 44, 8, 6);
+            frame.Rect(BoxPitch * i, BoxY, BoxColumns, BoxRows);
+            if (i < _turns) frame.FillRect(BoxPitch * i + 2, BoxY + 2, BoxColumns - 4, BoxRows - 4);
         }
-        frame.Text(0, 56, running ? "Fire stops the run" : "Fire starts nothing", Font.Small);
+        frame.Text(LeftX, HintY, running ? "Fire stops the run" : "Fire starts nothing", Font.Small);
     }
 
     private void Tell(bool on, long nowUs)

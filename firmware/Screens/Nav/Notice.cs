@@ -1,3 +1,5 @@
+using static Intervalometer.Screens.Layout;
+
 namespace Intervalometer.Screens.Nav;
 
 /// <summary>A message that covers the cards until a button is pressed.</summary>
@@ -32,10 +34,10 @@ public sealed class Notice
     /// <summary>Draws the message, broken into lines at its spaces.</summary>
     public void Draw(Frame frame)
     {
-        frame.Icon(0, 0, Icon.Caution);
-        frame.Text(16, 0, _title, Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        Cards.CardPainter.Paragraph(frame, 12, 48, _text);
-        frame.Text(0, 56, Passing ? "Any button: go on" : "Any button: back", Font.Small);
+        frame.Icon(LeftX, HeadingY, Icon.Caution);
+        frame.Text(BesideSignX, HeadingY, _title, Font.Small);
+        Cards.CardPainter.Rule(frame);
+        Cards.CardPainter.Paragraph(frame, HeadlineY, HeadlineY + 4 * LineRows, _text);
+        frame.Text(LeftX, HintY, Passing ? "Any button: go on" : "Any button: back", Font.Small);
     }
 }

@@ -5,6 +5,7 @@ using Intervalometer.Core.Run;
 using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -18,6 +19,31 @@ public sealed class RunScreen
     private const long KeysUs = 2_000_000;
 
     private const long TenthUs = 100_000;
+
+    // What stands below the countdown: a line in medium letters, the bar, or the band of the waves.
+    private const int BelowFigureY = 40;
+    private const int BarY = 48;
+    private const int BarRows = 6;
+    private const int BandY = 37;
+
+    // A countdown beside a chance ends here, and the word under the chance begins in this row.
+    private const int BesideChanceX = 84;
+    private const int ChanceWordY = 26;
+
+    // A sign, and the words beside it: a question, or that the box waits.
+    private const int SignX = 4;
+    private const int SignY = 20;
+    private const int AskX = 22;
+    private const int AskY = 13;
+    private const int WaitingX = 26;
+    private const int WaitingY = 17;
+
+    // How to hold Mark, in two lines.
+    private const int HoldY = 14;
+
+    // The signs of the two contacts in the last line.
+    private const int HalfPressX = 100;
+    private const int ShutterX = 115;
 
     private readonly RunLink _link;
     private readonly BoxSettings _settings;
@@ -70,22 +96,22 @@ public sealed class RunScreen
         Heading(frame, byHand ? "TIMED BY HAND" : exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
         if (byHand)
         {
-            Large(frame, (nowUs - start) / TenthUs, Font.Large, 128);
+            Large(frame, (nowUs - start) / TenthUs, Font.Large, RightX);
             AgainstAnswer(frame.Line.Clear(), nowUs - start, run.AnswerUs);
             // When the answer is hours long, the line can be too long for the larger letters.
-            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium.WidthOf(frame.Line) <= Frame.Width ? Font.Medium : Font.Small);
+            frame.TextCentre(LeftX, RightX, BelowFigureY, frame.Line, Font.Medium.WidthOf(frame.Line) <= Frame.Width ? Font.Medium : Font.Small);
         }
         else if (exposing)
         {
-            Countdown(frame, end - nowUs, Font.Huge, 128);
-            frame.Progress(0, 48, 128, 6, nowUs - start, end - start);
+            Countdown(frame, end - nowUs, Font.Huge, RightX);
+            frame.Progress(LeftX, BarY, Frame.Width, BarRows, nowUs - start, end - start);
         }
-        else if (run.NextUs != long.MaxValue && run.FramesStarted > 0) Countdown(frame, run.NextUs - nowUs, Font.Huge, 128);
+        else if (run.NextUs != long.MaxValue && run.FramesStarted > 0) Countdown(frame, run.NextUs - nowUs, Font.Huge, RightX);
         else if (run.NextUs != long.MaxValue)
         {
-            Countdown(frame, run.NextUs - nowUs, Font.Large, 128);
+            Countdown(frame, run.NextUs - nowUs, Font.Large, RightX);
             frame.Line.Clear().Add("Camera: ").Add(CameraSet);
-            frame.TextCentre(0, 128, 40, frame.Line, Font.Medium);
+            frame.TextCentre(LeftX, RightX, BelowFigureY, frame.Line, Font.Medium);
         }
         Keys(frame, run, nowUs);
     }
@@ -94,12 +120,11 @@ public sealed class RunScreen
     private void DrawByLight(Frame frame, long nowUs)
     {
         long thousandths = Elementary.Round(_light.Sum.Share(nowUs) * 1000);
-        frame.Text(0, 0, _light.FrameWords, Font.Small);
+        CardPainter.Title(frame, _light.FrameWords);
         frame.Line.Clear().AddNumber(thousandths / 10).Add(" %");
-        frame.TextRight(128, 0, frame.Line, Font.Small);
-        frame.HLine(0, 9, Frame.Width);
-        Countdown(frame, _light.EndUs - nowUs, Font.Huge, 128);
-        frame.Progress(0, 48, 128, 6, thousandths < 1000 ? thousandths : 1000, 1000);
+        frame.TextRight(RightX, HeadingY, frame.Line, Font.Small);
+        Countdown(frame, _light.EndUs - nowUs, Font.Huge, RightX);
+        frame.Progress(LeftX, BarY, Frame.Width, BarRows, thousandths < 1000 ? thousandths : 1000, 1000);
     }
 
     private void DrawWaves(Frame frame, RunReport run, long nowUs)
@@ -115,41 +140,41 @@ public sealed class RunScreen
         Heading(frame, what, run.FramesOnWaves, _settings.Waves.Waves * run.FramesPlanned);
         bool waits = state == RunState.AwaitMark && !run.AsksForHolds;
         bool told = waits && run.ChancePercent >= 0;
-        if (told) WavesCard.DrawNumber(frame, 12, run.ChancePercent, _link.Sea, WavesCard.FramesThatFit(_link.Sea, _settings), _settings.Waves.FramesPerWave);
+        if (told) WavesCard.DrawNumber(frame, HeadlineY, run.ChancePercent, _link.Sea, WavesCard.FramesThatFit(_link.Sea, _settings), _settings.Waves.FramesPerWave);
         else if (state == RunState.AwaitWave && run.ChancePercent >= 0)
         {
             frame.Line.Clear().AddNumber(run.ChancePercent).Add(" %");
-            frame.TextRight(128, 12, frame.Line, Font.Medium);
-            frame.TextRight(128, 26, "chance", Font.Small);
+            frame.TextRight(RightX, HeadlineY, frame.Line, Font.Medium);
+            frame.TextRight(RightX, ChanceWordY, "chance", Font.Small);
         }
         if (state == RunState.AwaitWave)
         {
-            Countdown(frame, run.NextUs - nowUs, Font.Large, 84);
+            Countdown(frame, run.NextUs - nowUs, Font.Large, BesideChanceX);
         }
         else if (state == RunState.OnWave)
         {
-            Countdown(frame, run.FrameEndUs - nowUs, Font.Huge, 128);
+            Countdown(frame, run.FrameEndUs - nowUs, Font.Huge, RightX);
         }
         else if (state == RunState.AskMark)
         {
-            frame.Icon(4, 20, Icon.Caution);
-            frame.Text(22, 13, _link.Sea.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
-            frame.Text(22, 29, "nothing fires", Font.Medium);
+            frame.Icon(SignX, SignY, Icon.Caution);
+            frame.Text(AskX, AskY, _link.Sea.Ready ? "Rhythm is old," : "No rhythm yet,", Font.Medium);
+            frame.Text(AskX, AskY + 16, "nothing fires", Font.Medium);
         }
         else if (run.AsksForHolds)
         {
-            frame.Text(0, 14, "down as a wave arrives,", Font.Small);
-            frame.Text(0, 25, "up as it turns back", Font.Small);
+            frame.Text(LeftX, HoldY, "down as a wave arrives,", Font.Small);
+            frame.Text(LeftX, HoldY + 11, "up as it turns back", Font.Small);
         }
         else if (!told)
         {
-            frame.Icon(4, 20, Icon.Wave);
-            frame.Text(26, 17, "waiting", Font.Medium);
+            frame.Icon(SignX, SignY, Icon.Wave);
+            frame.Text(WaitingX, WaitingY, "waiting", Font.Medium);
         }
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
         else if (_settings.Waves.Way == Core.Swash.FiringWay.OnArrival && WavesCard.TurnIsSurer(_link.Sea, run.ChancePercent)) DrawSurer(frame);
-        else WaveBand.Draw(frame, 37, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
+        else WaveBand.Draw(frame, BandY, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
         Keys(frame, run, nowUs);
     }
 
@@ -157,33 +182,32 @@ public sealed class RunScreen
     private void DrawSurer(Frame frame)
     {
         int marked = _link.Sea.Percent(Core.Swash.FiringAdvice.AfterMark);
-        frame.Text(0, 39, WavesCard.TurnIsSurerWords, Font.Small);
+        frame.Text(LeftX, BandY + 2, WavesCard.TurnIsSurerWords, Font.Small);
         if (marked >= 0) frame.Line.Clear().Add("After mark would be ").AddNumber(marked).Add(" %");
         else frame.Line.Clear().Add("On WAVES set: after mark");
-        frame.Text(0, 47, frame.Line, Font.Small);
+        frame.Text(LeftX, Line5Y, frame.Line, Font.Small);
     }
 
     private void DrawDoubt(Frame frame)
     {
         bool arrivals = _settings.Waves.Way == Core.Swash.FiringWay.OnArrival;
-        frame.Text(0, 37, arrivals ? "A tap means an arrival: hold" : "The marks disagree: mark", Font.Small);
-        frame.Text(0, 46, arrivals ? "Mark down until it turns." : "only where the water turns.", Font.Small);
+        frame.Text(LeftX, BandY, arrivals ? "A tap means an arrival: hold" : "The marks disagree: mark", Font.Small);
+        frame.Text(LeftX, BandY + LineRows, arrivals ? "Mark down until it turns." : "only where the water turns.", Font.Small);
     }
 
     internal static void DrawMissed(Frame frame, RunReport run)
     {
         if (run.WavesMissed == 0) return;
         frame.Line.Clear().Add("camera was busy for ").AddNumber(run.WavesMissed);
-        frame.Text(0, 48, frame.Line, Font.Small);
+        frame.Text(LeftX, EndScreen.OffY, frame.Line, Font.Small);
     }
 
     private static void Heading(Frame frame, string what, int part, int whole)
     {
-        frame.Text(0, 0, what, Font.Small);
+        CardPainter.Title(frame, what);
         frame.Line.Clear().AddNumber(part);
         if (whole > 0) frame.Line.Add('/').AddNumber(whole);
-        frame.TextRight(128, 0, frame.Line, Font.Small);
-        frame.HLine(0, 9, Frame.Width);
+        frame.TextRight(RightX, HeadingY, frame.Line, Font.Small);
     }
 
     /// <summary>Adds how far an exposure timed by hand is from the worked-out one, such as "-1.3 st of 8.0 s". Allocates nothing.</summary>
@@ -210,16 +234,16 @@ public sealed class RunScreen
         if (tenths < 1000) frame.Line.AddNumber(tenths, 1);
         else frame.Line.AddSeconds((tenths + 9) / 10);
         // The last second of an hour is rounded up to 1:00:00, which is too long for the larger digits.
-        frame.TextCentre(0, right, font == Font.Huge ? 12 : 11, frame.Line, tenths <= 35_990 ? font : Font.Large);
+        frame.TextCentre(LeftX, right, font == Font.Huge ? HeadlineY : FigureY, frame.Line, tenths <= 35_990 ? font : Font.Large);
     }
 
     // Names the buttons that act, and shows the two contacts as they are.
     private void Keys(Frame frame, RunReport run, long nowUs)
     {
         bool handEnds = run.AnswerUs > 0 && run.ShutterClosed;
-        frame.Text(0, 56, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : handEnds ? "Fire closes it" : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
-        frame.Icon(100, 56, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
-        frame.Icon(115, 56, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
+        frame.Text(LeftX, HintY, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : handEnds ? "Fire closes it" : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
+        frame.Icon(HalfPressX, HintY, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
+        frame.Icon(ShutterX, HintY, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }
 
     private static string Asks(long nowUs) => nowUs / AskUs % 2 == 0 ? "PRESSED TWICE?" : "Fire stops";

@@ -4,6 +4,7 @@ using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 using Intervalometer.Settings.Shore;
+using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Nav;
 
@@ -23,6 +24,12 @@ public sealed class StartCheck
 
     private const long TurnUs = 4_000_000;
     private const int Kinds = 7;
+
+    // The screen on which all is well.
+    private const int BesideTickX = 18;
+    private const int BatteryY = 25;
+    private const int ContactsY = 40;
+    private const int ButtonsY = 48;
 
     private readonly BoxHealth _health;
     private readonly ShoreClock _clock;
@@ -73,36 +80,34 @@ public sealed class StartCheck
     public void Draw(Frame frame, long nowUs)
     {
         int troubles = Troubles;
-        frame.Text(0, 0, "START CHECK", Font.Small);
-        frame.HLine(0, 9, Frame.Width);
+        CardPainter.Title(frame, "START CHECK");
         if (troubles == 0) DrawWell(frame);
         else DrawTrouble(frame, Pick(nowUs), troubles, nowUs);
     }
 
     private void DrawWell(Frame frame)
     {
-        frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
-        frame.Icon(0, 14, Icon.Tick);
+        frame.TextRight(RightX, HeadingY, "firmware " + FirmwareVersion.Text, Font.Small);
+        frame.Icon(LeftX, HeadlineY + 2, Icon.Tick);
         bool unread = _health.Battery.State == BatteryState.Unread;
-        frame.Text(18, 12, unread ? "Box is ready" : "All in order", Font.Medium);
-        if (unread) frame.Text(18, 28, "NO BATTERY READING", Font.Small);
-        else frame.Text(18, 25, "Battery " + _health.Battery.Volts, Font.Medium);
+        frame.Text(BesideTickX, HeadlineY, unread ? "Box is ready" : "All in order", Font.Medium);
+        if (unread) frame.Text(BesideTickX, BelowHeadlineY, "NO BATTERY READING", Font.Small);
+        else frame.Text(BesideTickX, BatteryY, "Battery " + _health.Battery.Volts, Font.Medium);
         // The words say "set", because an output pin of the chip cannot be trusted to read back what it drives.
-        frame.Text(0, 40, "Contacts set open", Font.Small);
-        frame.Text(0, 48, "No button is down", Font.Small);
-        frame.Text(0, 56, _health.MemoryFitted ? "Display, clock, memory: yes" : "Display, clock: yes", Font.Small);
+        frame.Text(LeftX, ContactsY, "Contacts set open", Font.Small);
+        frame.Text(LeftX, ButtonsY, "No button is down", Font.Small);
+        frame.Text(LeftX, HintY, _health.MemoryFitted ? "Display, clock, memory: yes" : "Display, clock: yes", Font.Small);
     }
 
     private void DrawTrouble(Frame frame, int kind, int troubles, long nowUs)
     {
-        if (troubles > 1) frame.TextRight(128, 0, (nowUs / TurnUs % troubles + 1).ToString() + "/" + troubles.ToString(), Font.Small);
-        else frame.TextRight(128, 0, "firmware " + FirmwareVersion.Text, Font.Small);
-        frame.Icon(0, 15, Icon.Caution);
-        frame.Text(16, 13, Headline(kind), Font.Medium);
-        frame.Text(0, 29, Found(kind), Font.Small);
-        frame.Text(0, 38, Works(kind), Font.Small);
-        frame.Text(0, 47, Remedy(kind), Font.Small);
-        frame.Text(0, 56, "Any button: go on", Font.Small);
+        if (troubles > 1) frame.TextRight(RightX, HeadingY, (nowUs / TurnUs % troubles + 1).ToString() + "/" + troubles.ToString(), Font.Small);
+        else frame.TextRight(RightX, HeadingY, "firmware " + FirmwareVersion.Text, Font.Small);
+        CardPainter.Caution(frame, HeadlineY + 1, Headline(kind));
+        frame.Text(LeftX, Line3Y, Found(kind), Font.Small);
+        frame.Text(LeftX, Line4Y, Works(kind), Font.Small);
+        frame.Text(LeftX, Line5Y, Remedy(kind), Font.Small);
+        frame.Text(LeftX, HintY, "Any button: go on", Font.Small);
     }
 
     private bool HasTrouble(int kind) => kind switch
