@@ -11,7 +11,16 @@ public class NamedRowsTests
     // For each method that draws, which of its arguments is the row.
     private static readonly Dictionary<string, int> RowOf = new()
     {
-        ["Text"] = 1, ["TextRight"] = 1, ["TextCentre"] = 2, ["Icon"] = 1, ["Number"] = 1, ["NumberRight"] = 1, ["HLine"] = 1, ["Progress"] = 1, ["Row"] = 1, ["Paragraph"] = 1,
+        ["Text"] = 1,
+        ["TextRight"] = 1,
+        ["TextCentre"] = 2,
+        ["Icon"] = 1,
+        ["Number"] = 1,
+        ["NumberRight"] = 1,
+        ["HLine"] = 1,
+        ["Progress"] = 1,
+        ["Row"] = 1,
+        ["Paragraph"] = 1,
     };
 
     [TestMethod]
