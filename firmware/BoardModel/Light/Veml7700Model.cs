@@ -8,7 +8,7 @@ namespace Intervalometer.VirtualBoard.Light;
 /// whole measurement and nothing newer. What the real chip would not do, or would do wrongly, is noted in <see cref="Complaints"/>.
 /// </summary>
 /// <remarks>
-/// The light is looked at sixteen times in a measurement and averaged. After a change of ALS_CONF_0 the measurement under way is dropped and the
+/// The light is looked at sixteen times in a measurement and averaged, or three times where these three lie on a line. After a change of ALS_CONF_0 the measurement under way is dropped and the
 /// data register keeps what it held (data sheet 84366, Auto-Memorization: the last data is kept until a new measurement is done).
 /// </remarks>
 /// <param name="nowUs">The clock that drives it, µs.</param>
@@ -16,6 +16,8 @@ namespace Intervalometer.VirtualBoard.Light;
 public sealed class Veml7700Model(Func<long> nowUs, Func<long, double> luxAt) : IBusChip
 {
     private const int Looks = 16;
+    // A light whose middle is this near to the mean of its ends changes evenly. The largest error is a twentieth of a count at 25,000 counts.
+    private const double EvenShare = 2e-6;
 
     private readonly ushort[] _registers = Initial();
     private readonly List<string> _complaints = [];
@@ -99,7 +101,7 @@ public sealed class Veml7700Model(Func<long> nowUs, Func<long, double> luxAt) : 
     public static int Counts(double lux, int word)
     {
         double low = 0, high = lux;
-        for (int i = 0; i < 60; i++)
+        while (high - low > 1e-9 * lux)
         {
             double middle = (low + high) / 2;
             if (Veml7700Sensor.Corrected(middle) < lux) low = middle;
@@ -140,10 +142,17 @@ public sealed class Veml7700Model(Func<long> nowUs, Func<long, double> luxAt) : 
         long ended = (now - _beganUs) / each;
         if (now < _beganUs || ended < 1) return;
         _beganUs += ended * each;
-        double sum = 0;
-        for (int i = 0; i < Looks; i++) sum += luxAt(_beganUs - each + each * (2 * i + 1) / (2 * Looks));
-        _registers[Veml7700Registers.Als] = (ushort)Counts(sum / Looks * Passes, word);
+        _registers[Veml7700Registers.Als] = (ushort)Counts(MeanLux(_beganUs - each, each) * Passes, word);
         _fresh = true;
+    }
+
+    private double MeanLux(long fromUs, long lastsUs)
+    {
+        double middle = luxAt(fromUs + lastsUs / 2), ends = (luxAt(fromUs) + luxAt(fromUs + lastsUs)) / 2;
+        if (Math.Abs(middle - ends) <= EvenShare * middle) return middle;
+        double sum = 0;
+        for (int i = 0; i < Looks; i++) sum += luxAt(fromUs + lastsUs * (2 * i + 1) / (2 * Looks));
+        return sum / Looks;
     }
 
     private void Complain(string what) => _complaints.Add($"{nowUs()} us: {what}");
