@@ -23,7 +23,7 @@ public partial class LayoutTests
     };
 
     private static readonly string[] TopLevel = ["README.md", "DEVELOPERS.md", "firmware", "hardware", "tests", "Intervalometer.sln"];
-    private static readonly string[] BuildFiles = ["Directory.Build.props", "Directory.Build.targets", "Directory.Packages.props", "global.json", "nuget.config"];
+    private static readonly string[] BuildFiles = ["Directory.Build.props", "Directory.Build.targets", "Directory.Solution.targets", "Directory.Packages.props", "global.json", "nuget.config"];
     private static readonly string[] BuildOutput = ["bin", "obj", "out", "artifacts", "TestResults", "node_modules"];
     private static readonly string[] CodePatterns = ["*.cs", "*.js", "*.css", "*.html", "*.py", "*.sh"];
 
