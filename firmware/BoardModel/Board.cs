@@ -300,7 +300,7 @@ public sealed class Board : IDisposable
         }
     }
 
-    // The chip starts anew; what is around it keeps its power.
+    // The chip starts from its first state; what is around it keeps its power.
     private void Restart()
     {
         Restarts++;

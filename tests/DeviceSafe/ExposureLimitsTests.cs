@@ -3,7 +3,7 @@ using Intervalometer.Core.Exposure;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>Every mark on the three scales, and the error messages just outside the limits of scales, filters and kit.</summary>
+/// <summary>Every figure on the three scales, and the error messages just outside the limits of scales, filters and kit.</summary>
 [TestClass]
 public class ExposureLimitsTests
 {
@@ -72,7 +72,7 @@ public class ExposureLimitsTests
         Assert.IsTrue(Said(what, most + 1).IndexOf((most + 1).ToString()) > 0, "above " + most.ToString());
     }
 
-    /// <summary>Marks in thirds as engraved on lenses, meters and dials (common practice, no source; whole stops as in ISO 516 and ISO 2720).</summary>
+    /// <summary>Figures in thirds as engraved on lenses, meters and dials (common practice, no source; whole stops as in ISO 516 and ISO 2720).</summary>
     [TestMethod]
     public void TheScalesReadAsEngraved()
     {

@@ -37,7 +37,7 @@ public class ExposureScaleTests
     }
 
     [TestMethod]
-    public void ShutterMarksStandForPowersOfTwo()
+    public void ShutterFiguresStandForPowersOfTwo()
     {
         IsMark("1/8000", -39);
         IsMark("1/6400", -38);
@@ -58,7 +58,7 @@ public class ExposureScaleTests
     }
 
     [TestMethod]
-    public void ApertureAndIsoMarksStandForPowersOfTwo()
+    public void ApertureAndIsoFiguresStandForPowersOfTwo()
     {
         ApertureSetting aperture;
         IsoSetting iso;
@@ -76,7 +76,7 @@ public class ExposureScaleTests
     }
 
     [TestMethod]
-    public void ManyWaysToWriteOneMark()
+    public void ManyWaysToWriteOneFigure()
     {
         Assert.AreEqual(-18, Shutter("1/60s").Index);
         Assert.AreEqual(-18, Shutter(" 1/60 S ").Index);
@@ -85,9 +85,9 @@ public class ExposureScaleTests
     }
 
     [TestMethod]
-    public void RefusalsNameTheNearestMarks()
+    public void RefusalsNameTheNearestFigures()
     {
-        Refused("1/70", "Shutter '1/70': not a third-stop mark. Nearest: 1/80 or 1/60.");
+        Refused("1/70", "Shutter '1/70': not a third-stop figure. Nearest: 1/80 or 1/60.");
         Refused("60", "Shutter '60': above the scale. The largest is 30.");
         Refused("1/9000", "Shutter '1/9000': below the scale. The smallest is 1/8000.");
         Refused("soon", "Shutter 'soon': not a value. Write 1/60, 0.5 or 8.");
@@ -102,7 +102,7 @@ public class ExposureScaleTests
         IsoSetting iso;
         string problem;
         Assert.IsFalse(ApertureSetting.TryParse("f/8.5", out aperture, out problem));
-        Assert.AreEqual("Aperture 'f/8.5': not a third-stop mark. Nearest: 8 or 9.", problem);
+        Assert.AreEqual("Aperture 'f/8.5': not a third-stop figure. Nearest: 8 or 9.", problem);
         Assert.IsFalse(IsoSetting.TryParse("iso 12", out iso, out problem));
         Assert.AreEqual("ISO 'iso 12': below the scale. The smallest is 25.", problem);
     }

@@ -27,7 +27,7 @@ public class ExposureSolverTests
     }
 
     [TestMethod]
-    public void MultiplyingThePrintedMarkWouldMiss()
+    public void MultiplyingThePrintedFigureWouldMiss()
     {
         double printed = 1024.0 / 60;
         Check.Near(17.07, printed, 0.005, "printed 1/60 times 1024");
@@ -54,7 +54,7 @@ public class ExposureSolverTests
         Assert.IsTrue(end.Kind == ExposureKind.Dial, "30 itself");
         Assert.IsTrue(end.OpenSeconds == 32, "open 32 s");
         Assert.IsTrue(Solve(15, Nd(1)).Kind == ExposureKind.Bulb, "a hundredth of a stop more");
-        Assert.IsTrue(Solve(12, Nd(97)).Kind == ExposureKind.Dial, "a little less rounds to the mark");
+        Assert.IsTrue(Solve(12, Nd(97)).Kind == ExposureKind.Dial, "a little less rounds to the figure of the dial");
     }
 
     [TestMethod]

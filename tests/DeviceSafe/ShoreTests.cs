@@ -38,7 +38,7 @@ public class ShoreTests
         Check.Near(NoonSeconds + (183 - 20 - 10) * 60, desk.Way.LeaveBy.Seconds, 60, "leave by, a plain tide");
     }
 
-    /// <summary>Notice at 30 minutes, warning at 10, then leave; a moved clock is never quiet.</summary>
+    /// <summary>Pack up soon at 30 minutes, pack up now at 10, then leave; a moved clock is never quiet.</summary>
     [TestMethod]
     public void TheAlarmClimbs()
     {

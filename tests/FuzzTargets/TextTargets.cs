@@ -31,7 +31,7 @@ internal static class TextTargets
             seeds.Add(bytes);
         }
         if (seeds.Count == 0) throw new InvalidOperationException("no example is embedded");
-        seeds.Add("""{ "endAt": 9, "kit": [ { "mark": "ND8", "name": "N", "trimStops": 0.3, "sharePercent": 50 } ], "filters": [ "N" ] }"""u8.ToArray());
+        seeds.Add("""{ "endAt": 9, "kit": [ { "printed": "ND8", "name": "N", "trimStops": 0.3, "sharePercent": 50 } ], "filters": [ "N" ] }"""u8.ToArray());
         return [.. seeds];
     }
 

@@ -116,7 +116,7 @@ public class DeskTests
     }
 
     [TestMethod]
-    public async Task ADumpsFramesAreReadMarkedAndMatchedWithPictures()
+    public async Task ADumpsFramesAreReadJudgedAndMatchedWithPictures()
     {
         await using LivePage live = await LivePage.Open(1280, 720);
         await live.Go("The logbook");
@@ -126,7 +126,7 @@ public class DeskTests
         StringAssert.StartsWith(rows[0], "12031-03-19 06:");
         await live.Page.GetByLabel("Frame 1, hit or miss").SelectOptionAsync("hit");
         await live.Page.GetByLabel("Frame 2, hit or miss").SelectOptionAsync("miss");
-        await live.Page.WaitForFunctionAsync("() => byId('logbook-told').textContent.includes('1 of 2 that you marked are hits')");
+        await live.Page.WaitForFunctionAsync("() => byId('logbook-told').textContent.includes('1 of 2 that you judged are hits')");
 
         // A camera whose clock is an hour and seven seconds ahead, as one that was left on summer time.
         DateTime[] began = [.. rows.Take(3).Select(r => DateTime.ParseExact(r[1..20], "yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture))];
@@ -138,7 +138,7 @@ public class DeskTests
         (string name, string csv) = await live.KeptText(() => live.Click("Frames as CSV"));
         Assert.AreEqual("logbook.csv", name);
         string[] lines = csv.TrimEnd().Split("\r\n");
-        Assert.AreEqual("frame,start,exposure_s,answer_s,off_answer_stops,wave_percent,notes,mark,picture", lines[0]);
+        Assert.AreEqual("frame,start,exposure_s,answer_s,off_answer_stops,wave_percent,notes,hit_or_miss,picture", lines[0]);
         Assert.AreEqual(rows.Length + 1, lines.Length);
         StringAssert.EndsWith(lines[1], ",hit,shore-1.jpg");
         (name, string sidecar) = await live.KeptText(() => live.Click("List of pictures"));

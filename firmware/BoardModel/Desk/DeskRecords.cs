@@ -61,10 +61,10 @@ public sealed record PictureTaken(string Name, string Taken);
 
 /// <summary>What the page says when it asks about a logbook.</summary>
 /// <param name="File">A dump of the memory, 4096 bytes, or a report of a played scenario (JSON).</param>
-/// <param name="Marks">What the photographer says of a frame: its number, and hit or miss.</param>
+/// <param name="Verdicts">What the photographer says of a frame: its number, and hit or miss.</param>
 /// <param name="Pictures">Pictures to be matched.</param>
 /// <param name="Ahead">How many seconds the camera's clock is ahead of the place's time; null to find it out.</param>
-public sealed record LogbookAsked(byte[] File, IReadOnlyDictionary<string, string>? Marks = null, IReadOnlyList<PictureTaken>? Pictures = null, double? Ahead = null);
+public sealed record LogbookAsked(byte[] File, IReadOnlyDictionary<string, string>? Verdicts = null, IReadOnlyList<PictureTaken>? Pictures = null, double? Ahead = null);
 
 /// <summary>A logbook that was read.</summary>
 /// <param name="Source">What the file is.</param>
@@ -84,9 +84,9 @@ public sealed record LogbookShown(string Source, string AnswerFor, IReadOnlyList
 /// <param name="OffStops">Exposure against the answer, stops; null when that is not known.</param>
 /// <param name="WavePercent">Where in the wave it began, per cent of the learned period since the turn; or, in a report, the share of it that lay on the backwash.</param>
 /// <param name="Notes">What else is known: stopped, late, in doubt.</param>
-/// <param name="Mark">hit, miss or nothing.</param>
+/// <param name="Verdict">hit, miss or nothing.</param>
 /// <param name="File">The picture file that matches; empty for none.</param>
-public sealed record LoggedFrame(int Number, string Start, double ExposureSeconds, string Exposure, string Answer, double? OffStops, double? WavePercent, string Notes, string Mark, string File);
+public sealed record LoggedFrame(int Number, string Start, double ExposureSeconds, string Exposure, string Answer, double? OffStops, double? WavePercent, string Notes, string Verdict, string File);
 
 /// <summary>How questions and answers of the desk are written as JSON.</summary>
 [JsonSerializable(typeof(MorningsAsked))]

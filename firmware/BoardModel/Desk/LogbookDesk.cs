@@ -7,7 +7,7 @@ namespace Intervalometer.VirtualBoard.Desk;
 public static class LogbookDesk
 {
     private const string Hit = "hit";
-    private static readonly string[] Columns = ["frame", "start", "exposure_s", "answer_s", "off_answer_stops", "wave_percent", "notes", "mark", "picture"];
+    private static readonly string[] Columns = ["frame", "start", "exposure_s", "answer_s", "off_answer_stops", "wave_percent", "notes", "hit_or_miss", "picture"];
 
     /// <summary>Reads a picture's capture time.</summary>
     public static PictureTaken Picture(string name, byte[] head) => PictureMatch.Read(name, head);
@@ -23,9 +23,9 @@ public static class LogbookDesk
             (files, double ahead) = PictureMatch.Find(book, pictures, asked.Ahead);
             matched = FormattableString.Invariant($"{files.Count} of {pictures.Count} pictures have a frame. The camera's clock is {Math.Abs(ahead):F0} s {(ahead < 0 ? "behind" : "ahead of")} the time of the place{(asked.Ahead is null ? ", as the pictures say themselves" : "")}.");
         }
-        LoggedFrame[] frames = [.. book.Frames.Select(f => Shown(book, f, asked.Marks?.GetValueOrDefault(f.Number.ToString(CultureInfo.InvariantCulture)) ?? "", files.GetValueOrDefault(f.Number) ?? ""))];
-        int marked = frames.Count(f => f.Mark.Length > 0), hits = frames.Count(f => f.Mark == Hit);
-        string told = frames.Length == 0 ? "The logbook holds no frame." : $"{frames.Length} frame{(frames.Length == 1 ? "" : "s")}." + (marked > 0 ? $" {hits} of {marked} that you marked are hits." : "");
+        LoggedFrame[] frames = [.. book.Frames.Select(f => Shown(book, f, asked.Verdicts?.GetValueOrDefault(f.Number.ToString(CultureInfo.InvariantCulture)) ?? "", files.GetValueOrDefault(f.Number) ?? ""))];
+        int judged = frames.Count(f => f.Verdict.Length > 0), hits = frames.Count(f => f.Verdict == Hit);
+        string told = frames.Length == 0 ? "The logbook holds no frame." : $"{frames.Length} frame{(frames.Length == 1 ? "" : "s")}." + (judged > 0 ? $" {hits} of {judged} that you judged are hits." : "");
         return new LogbookShown(book.Source, book.AnswerFor, frames, told, matched, LogbookSketch.Svg(frames));
     }
 
@@ -46,7 +46,7 @@ public static class LogbookDesk
     private static string[] Cells(LoggedFrame f) =>
     [
         f.Number.ToString(CultureInfo.InvariantCulture), f.Start, Number(f.ExposureSeconds), f.OffStops is double off ? Number(f.ExposureSeconds / Math.Pow(2, off)) : "", f.OffStops is double stops ? Number(stops) : "",
-        f.WavePercent is double wave ? Number(wave) : "", f.Notes, f.Mark, f.File,
+        f.WavePercent is double wave ? Number(wave) : "", f.Notes, f.Verdict, f.File,
     ];
 
     private static string Text(string[] heading, IEnumerable<string[]> rows)
@@ -60,11 +60,11 @@ public static class LogbookDesk
         return text.ToString();
     }
 
-    private static LoggedFrame Shown(LogbookFrames book, FileFrame f, string mark, string file)
+    private static LoggedFrame Shown(LogbookFrames book, FileFrame f, string verdict, string file)
     {
         string start = f.Utc is DateTime utc ? utc.AddMinutes(book.Local.MinutesAt(Plan.Planner.FromDateTime(utc))).ToString("yyyy-MM-dd HH:mm:ss", CultureInfo.InvariantCulture) : f.Since;
         double? off = f.Answer is > 0 && f.Seconds > 0 ? Math.Round(Math.Log2(f.Seconds / f.Answer.Value), 2) : null;
-        return new LoggedFrame(f.Number, start, f.Seconds, Seconds(f.Seconds), f.Answer is double answer ? Seconds(answer) : "", off, f.WavePercent, f.Notes, mark, file);
+        return new LoggedFrame(f.Number, start, f.Seconds, Seconds(f.Seconds), f.Answer is double answer ? Seconds(answer) : "", off, f.WavePercent, f.Notes, verdict, file);
     }
 
     private static string Number(double value) => value.ToString("0.######", CultureInfo.InvariantCulture);

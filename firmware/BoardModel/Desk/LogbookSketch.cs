@@ -33,10 +33,10 @@ internal static class LogbookSketch
         for (int i = 0; i < frames.Count; i++)
         {
             LoggedFrame f = frames[i];
-            string ink = f.Mark == "miss" ? Sketch.Alarm : f.Mark == "hit" ? Sketch.Sea : Sketch.Amber;
+            string ink = f.Verdict == "miss" ? Sketch.Alarm : f.Verdict == "hit" ? Sketch.Sea : Sketch.Amber;
             if (Answer(f) > 0) sketch.Line(X(i), Y(f.ExposureSeconds), X(i), Y(Answer(f)), Sketch.Soft, 4);
-            sketch.Dot(X(i), Y(f.ExposureSeconds), 5, f.Mark == "miss" ? Sketch.Ground : ink, ink);
-            if (f.WavePercent is double wave) sketch.Dot(X(i), WaveBottom - wave / 100 * (WaveBottom - WaveTop), 5, f.Mark == "miss" ? Sketch.Ground : ink, ink);
+            sketch.Dot(X(i), Y(f.ExposureSeconds), 5, f.Verdict == "miss" ? Sketch.Ground : ink, ink);
+            if (f.WavePercent is double wave) sketch.Dot(X(i), WaveBottom - wave / 100 * (WaveBottom - WaveTop), 5, f.Verdict == "miss" ? Sketch.Ground : ink, ink);
             if (frames.Count <= 40 || i % 10 == 0) sketch.Words(X(i), Height - 14, f.Number.ToString(CultureInfo.InvariantCulture), Sketch.Soft, "middle", 13);
         }
         return sketch.Svg();

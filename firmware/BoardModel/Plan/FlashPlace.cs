@@ -16,7 +16,7 @@ public sealed class FlashPlaceException(string message) : Exception(message);
 public static class FlashPlace
 {
     /// <summary>The marker with which the room begins, as PlaceRoom has it.</summary>
-    public static byte[] Mark => Encoding.ASCII.GetBytes("PLACE COMES HERE");
+    public static byte[] Placeholder => Encoding.ASCII.GetBytes("PLACE COMES HERE");
 
     /// <summary>Bytes of the whole room.</summary>
     public static int RoomBytes => PlaceRoom.RecordsAt + StoreMap.Capacity(RecordId.Site) + StoreMap.Capacity(RecordId.Tide);
@@ -28,7 +28,7 @@ public static class FlashPlace
     {
         var room = new byte[RoomBytes];
         Array.Fill(room, (byte)0xFF);
-        Mark.CopyTo(room, 0);
+        Placeholder.CopyTo(room, 0);
         if (site is null) return room;
         var box = new OfflineBox(SiteImage.Make(site, made));
         byte[] place = box.Payload(RecordId.Site)!, tide = box.Payload(RecordId.Tide)!;
@@ -52,7 +52,7 @@ public static class FlashPlace
         for (int next = 0; next < placed.Length; next += DeviceFile.Padded(DeviceFile.LengthAt(placed, next)))
         {
             if (DeviceFile.FaultAt(placed, next) is string fault) throw new FlashPlaceException($"The image cannot be read as the firmware's: at byte {next}, {fault}; take the file that firmware/Flash has written.");
-            int found = placed.AsSpan(next, DeviceFile.LengthAt(placed, next)).IndexOf(Mark);
+            int found = placed.AsSpan(next, DeviceFile.LengthAt(placed, next)).IndexOf(Placeholder);
             if (found < 0) continue;
             (piece, at) = (next, next + found);
         }
@@ -65,7 +65,7 @@ public static class FlashPlace
     /// <summary>The place that an image holds; null for none.</summary>
     public static BuiltInSite? Held(byte[] image)
     {
-        int at = image.AsSpan().IndexOf(Mark);
+        int at = image.AsSpan().IndexOf(Placeholder);
         return at < 0 || at + RoomBytes > image.Length ? null : PlaceRoom.Read(image[at..(at + RoomBytes)]);
     }
 }

@@ -68,7 +68,7 @@ public static class LogbookCsv
         LightEnd.Enough => "enough light",
         LightEnd.Longest => "longest time",
         LightEnd.Shortest => "shortest time",
-        LightEnd.Reckoned => "reckoned without the sensor",
+        LightEnd.Estimated => "estimated without the sensor",
         _ => "stopped",
     };
 

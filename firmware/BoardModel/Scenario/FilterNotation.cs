@@ -5,7 +5,7 @@ using Intervalometer.Core.Exposure;
 namespace Intervalometer.VirtualBoard.Scenario;
 
 /// <summary>
-/// Reads a filter written the way the trade marks it: a density with its point ("ND 0.9"), a factor as a whole number
+/// Reads a filter as it is printed on the glass or its box: a density with its point ("ND 0.9"), a factor as a whole number
 /// ("ND8", "ND 1000"), stops in words ("10 stops"), a graduated filter by density and edge ("GRAD 0.9R": H hard, S soft,
 /// R reverse), a polariser with the stops it takes as turned ("POL 1.5").
 /// </summary>

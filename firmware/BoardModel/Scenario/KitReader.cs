@@ -6,7 +6,7 @@ namespace Intervalometer.VirtualBoard.Scenario;
 /// <summary>Reads the filter kit of a scenario: "kit" lists the filters owned, "filters" names those on the lens.</summary>
 internal static class KitReader
 {
-    /// <summary>The kit, made afresh; without "kit" it is the starter kit.</summary>
+    /// <summary>A new kit; without "kit" it is the starter kit.</summary>
     public static FilterKit Read(Fields top)
     {
         FilterKit kit = FilterKit.Starter();
@@ -30,12 +30,12 @@ internal static class KitReader
     private static void Add(FilterKit kit, JsonNode node)
     {
         var fields = new Fields(node, "the filter");
-        string mark = fields.NeedText("mark");
+        string printed = fields.NeedText("printed");
         string? name = fields.Text("name");
         double trim = fields.Number("trimStops", -2, 2, "stops") ?? 0;
         long? share = fields.Whole("sharePercent", 0, 100);
         fields.Done();
-        if (!FilterNotation.TryParse(mark, out Filter read, out string problem)) throw fields.Get("mark")!.Fault(problem.TrimEnd('.'), "see the forms in --help");
+        if (!FilterNotation.TryParse(printed, out Filter read, out string problem)) throw fields.Get("printed")!.Fault(problem.TrimEnd('.'), "see the forms in --help");
         try
         {
             var filter = new Filter(name ?? read.Name, read.Kind) { EffectTenths = read.EffectTenths, TrimTenths = (int)Math.Round(trim * 10) };

@@ -54,7 +54,7 @@ public sealed record SceneFile
     /// <summary>True when the kit comes from the memory and not from <see cref="Kit"/>.</summary>
     public bool KitOfMemory { get; init; }
 
-    /// <summary>Makes the filter kit afresh, with those on the lens switched on.</summary>
+    /// <summary>Makes a new filter kit, with those on the lens switched on.</summary>
     public Func<FilterKit> Kit { get; init; } = FilterKit.Starter;
 
     /// <summary>The meter's reading, or null.</summary>

@@ -13,7 +13,7 @@ public sealed record SeaChoice(string Kind = SeaChoice.Steady, int Seed = 1, dou
     /// <summary>Every kind by name.</summary>
     public static IReadOnlyList<string> Kinds { get; } = [Steady, .. KnownSeas.All.Select(sea => sea.Name)];
 
-    /// <summary>Makes the sea afresh.</summary>
+    /// <summary>Makes a new sea.</summary>
     public ISea Make() => Kind == Steady
         ? new SimpleSea((ulong)Seed, PeriodSeconds, Spread)
         : new SpectralSea(KnownSeas.All.First(sea => sea.Name == Kind), Seed);

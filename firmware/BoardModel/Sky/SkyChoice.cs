@@ -27,7 +27,7 @@ public sealed record SkyChoice(string Kind = SkyChoice.Clear, int Seed = 1, doub
     /// <summary>Every kind by name.</summary>
     public static IReadOnlyList<string> Kinds { get; } = [.. Recipes.Select(r => r.Name), .. SkyRecord.Names];
 
-    /// <summary>Makes the sky afresh.</summary>
+    /// <summary>Makes a new sky.</summary>
     /// <param name="place">Where.</param>
     /// <param name="start">Time 0, UTC.</param>
     public ISky Make(GeoPosition place, DateTime start)

@@ -65,7 +65,7 @@ public sealed class WayBackAlarm
     /// <summary>True when the wall clock has been moved since it was accepted.</summary>
     public bool ClockMoved => _moved;
 
-    /// <summary>Starts to watch the clock afresh, because the user has looked at it and says that it is right. Work the way back out again after this.</summary>
+    /// <summary>Starts to watch the clock again, because the user has looked at it and says that it is right. Work the way back out again after this.</summary>
     public void AcceptClock(UtcInstant now, long nowUs)
     {
         _anchored = true;

@@ -53,7 +53,7 @@ internal sealed class HarmonicSum
 
     internal NodeSchedule Schedule => _schedule;
 
-    /// <summary>True when walkers keep no numbers of their own and sum each height afresh, to save memory.</summary>
+    /// <summary>True when walkers keep no numbers of their own and sum each height from the beginning, to save memory.</summary>
     internal bool Spares { get; private set; }
 
     /// <summary>How many bytes the angles of a stride will take once they are made; 0 when they exist.</summary>

@@ -11,11 +11,11 @@ namespace Intervalometer.Coast.Tide;
 /// <remarks>
 /// <see cref="HarmonicSum.StrideSeconds"/> keeps the polynomial within half a millimetre of the sum. As long as the node factors stay the
 /// same, each phasor (c, s) becomes (c k - s m, s k + c m), with k and m the cosine and sine of speed times stride; the rounding error
-/// grows by about 1e-16 with each turn. Where the node factors change, at a UTC midnight, the walker is placed afresh. From its first start
+/// grows by about 1e-16 with each turn. Where the node factors change, at a UTC midnight, the walker is placed again. From its first start
 /// on it keeps two numbers for each constituent and shares the rest with the other walkers of the tide. Cost for 60 constituents, counted
 /// in IL instructions with calls weighted: 4 thousand for a knot, 0.1 thousand for a height in between, 20 thousand for placing, and
 /// 30 thousand more where the node factors change. A tide that saves memory (<see cref="TideSource.SpareMemory"/>) keeps none of those
-/// numbers and sums every height afresh, which costs twenty thousand for each height.
+/// numbers and sums every height from the beginning, which costs twenty thousand for each height.
 /// </remarks>
 internal sealed class HarmonicWalker : TideWalker
 {

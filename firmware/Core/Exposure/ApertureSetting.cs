@@ -4,12 +4,12 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// An aperture on the third-stop scale. The true f-number is N = 2^(Index/6); the printed marks are the nominal series
+/// An aperture on the third-stop scale. The true f-number is N = 2^(Index/6); the printed figures are the nominal series
 /// (common practice; whole stops as in ISO 517).
 /// </summary>
 public readonly struct ApertureSetting
 {
-    /// <summary>Index of the widest mark, f/1.</summary>
+    /// <summary>Index of the widest figure, f/1.</summary>
     public const int MinIndex = 0;
 
     /// <summary>Index of the smallest opening, f/64.</summary>
@@ -29,8 +29,8 @@ public readonly struct ApertureSetting
     /// <summary>The true f-number, 2^(Index/6).</summary>
     public double Number => Elementary.Exp2(Index / 6.0);
 
-    /// <summary>The printed mark without "f/", such as "5.6".</summary>
-    public string Label => Mark(Index - MinIndex);
+    /// <summary>The printed figure without "f/", such as "5.6".</summary>
+    public string Label => Figure(Index - MinIndex);
 
     /// <summary>The widest opening, f/1.</summary>
     public static ApertureSetting Min => new ApertureSetting(MinIndex);
@@ -44,17 +44,17 @@ public readonly struct ApertureSetting
     /// <summary>Reads "f/8", "f8", "F 8" or "8".</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The aperture; f/1 when refused.</param>
-    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest figures; empty when it is accepted.</param>
     public static bool TryParse(string? text, out ApertureSetting value, out string problem)
     {
         int position;
-        bool found = DialMarks.TryFind("Aperture", "f/8 or 5.6", "f", "", text, AllMarks(), out position, out problem);
+        bool found = DialFigures.TryFind("Aperture", "f/8 or 5.6", "f", "", text, AllFigures(), out position, out problem);
         value = new ApertureSetting(found ? MinIndex + position : 0);
         return found;
     }
 
-    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
-    private static string Mark(int position) => position switch
+    // The figures are in code and not in an array, because an array and its texts would take up heap on the device for good.
+    private static string Figure(int position) => position switch
     {
         0 => "1",
         1 => "1.1",
@@ -95,10 +95,10 @@ public readonly struct ApertureSetting
         _ => "64",
     };
 
-    private static string[] AllMarks()
+    private static string[] AllFigures()
     {
-        string[] marks = new string[MaxIndex - MinIndex + 1];
-        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
-        return marks;
+        string[] figures = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < figures.Length; i++) figures[i] = Figure(i);
+        return figures;
     }
 }

@@ -17,13 +17,13 @@ public static class ExposureSolver
     /// <summary>Exposures of this length and more call for a covered eyepiece, in seconds (common practice, no source).</summary>
     public const double EyepieceSeconds = 1;
 
-    /// <summary>Exposures of this length and more call for a settled tripod, in seconds: 2^-5, the mark 1/30 (common practice, no source).</summary>
+    /// <summary>Exposures of this length and more call for a settled tripod, in seconds: 2^-5, the figure 1/30 (common practice, no source).</summary>
     public const double SettleSeconds = 0.03125;
 
     /// <summary>With this much ND and more, a graduated filter is easily forgotten, in stops (common practice, no source).</summary>
     public const double StrongNdStops = 9;
 
-    // The dial mark 30 is truly 32 s. A longer time needs bulb.
+    // The dial figure 30 is truly 32 s. A longer time needs bulb.
     private const double DialEndSeconds = 32;
 
     // Relative tolerance on the limits, because the powers of two are not exact in their last bits.
@@ -70,7 +70,7 @@ public static class ExposureSolver
         bool limitFits = limitSeconds >= MinLimitSeconds && limitSeconds <= MaxLimitSeconds;
         if (!limitFits) return ExposureRefusal.BadLimit;
         if (seconds > limitSeconds * (1 + Slack)) return ExposureRefusal.AboveLimit;
-        // From half a step below the shortest mark on, that mark would be off by more than a sixth of a stop.
+        // From half a step below the shortest figure on, that figure would be off by more than a sixth of a stop.
         if (seconds < 1 && missed > 1.0 / 6 + Slack) return ExposureRefusal.BelowDial;
         return ExposureRefusal.None;
     }

@@ -29,7 +29,7 @@ public static class ExposureText
         return ClockOf((int)whole);
     }
 
-    /// <summary>A dial mark's true time, such as "2^-6 = 15.63 ms" or "2^(-17/3) = 19.69 ms".</summary>
+    /// <summary>A dial figure's true time, such as "2^-6 = 15.63 ms" or "2^(-17/3) = 19.69 ms".</summary>
     public static string TrueTime(ShutterSetting shutter)
     {
         int index = shutter.Index;
@@ -61,7 +61,7 @@ public static class ExposureText
         return text + (size >= 3 ? " " : "") + (size % 3).ToString() + "/3";
     }
 
-    /// <summary>What to set, in one line: the dial mark and its true time, the bulb time, or the refusal and its remedy.</summary>
+    /// <summary>What to set, in one line: the dial figure and its true time, the bulb time, or the refusal and its remedy.</summary>
     public static string Line(ExposureAnswer answer)
     {
         if (answer.Kind == ExposureKind.Refused) return Refusal(answer);

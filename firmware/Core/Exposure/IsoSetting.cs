@@ -4,15 +4,15 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// A film or sensor speed on the third-stop scale. The true speed is 100 * 2^(Index/3); the printed marks are the nominal series
+/// A film or sensor speed on the third-stop scale. The true speed is 100 * 2^(Index/3); the printed figures are the nominal series
 /// (ISO 2240, ISO 5800 and ISO 12232 arithmetic speeds; 12800 and 25600 as cameras print them: common practice).
 /// </summary>
 public readonly struct IsoSetting
 {
-    /// <summary>Index of the lowest mark, 25.</summary>
+    /// <summary>Index of the lowest figure, 25.</summary>
     public const int MinIndex = -6;
 
-    /// <summary>Index of the highest mark, 25600.</summary>
+    /// <summary>Index of the highest figure, 25600.</summary>
     public const int MaxIndex = 24;
 
     /// <summary>Creates a speed from its index, -6 (25) to 24 (25600), in third stops from 100.</summary>
@@ -29,8 +29,8 @@ public readonly struct IsoSetting
     /// <summary>The true arithmetic speed, 100 * 2^(Index/3).</summary>
     public double Speed => 100.0 * Elementary.Exp2(Index / 3.0);
 
-    /// <summary>The printed mark, such as "100".</summary>
-    public string Label => Mark(Index - MinIndex);
+    /// <summary>The printed figure, such as "100".</summary>
+    public string Label => Figure(Index - MinIndex);
 
     /// <summary>The lowest speed, 25.</summary>
     public static IsoSetting Min => new IsoSetting(MinIndex);
@@ -44,17 +44,17 @@ public readonly struct IsoSetting
     /// <summary>Reads "ISO 100", "iso100" or "100".</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The speed; 100 when refused.</param>
-    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest figures; empty when it is accepted.</param>
     public static bool TryParse(string? text, out IsoSetting value, out string problem)
     {
         int position;
-        bool found = DialMarks.TryFind("ISO", "ISO 100 or 400", "iso", "", text, AllMarks(), out position, out problem);
+        bool found = DialFigures.TryFind("ISO", "ISO 100 or 400", "iso", "", text, AllFigures(), out position, out problem);
         value = new IsoSetting(found ? MinIndex + position : 0);
         return found;
     }
 
-    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
-    private static string Mark(int position) => position switch
+    // The figures are in code and not in an array, because an array and its texts would take up heap on the device for good.
+    private static string Figure(int position) => position switch
     {
         0 => "25",
         1 => "32",
@@ -89,10 +89,10 @@ public readonly struct IsoSetting
         _ => "25600",
     };
 
-    private static string[] AllMarks()
+    private static string[] AllFigures()
     {
-        string[] marks = new string[MaxIndex - MinIndex + 1];
-        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
-        return marks;
+        string[] figures = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < figures.Length; i++) figures[i] = Figure(i);
+        return figures;
     }
 }

@@ -4,18 +4,18 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Core.Exposure;
 
 /// <summary>
-/// A shutter setting on the third-stop dial. The true time is t = 2^(Index/3) s, so the mark 1/60 is 2^-6 s and the
-/// mark 30 is 2^5 = 32 s; the printed marks are the nominal series (common practice; whole stops as in ISO 516).
+/// A shutter setting on the third-stop dial. The true time is t = 2^(Index/3) s, so the figure 1/60 is 2^-6 s and the
+/// figure 30 is 2^5 = 32 s; the printed figures are the nominal series (common practice; whole stops as in ISO 516).
 /// </summary>
 public readonly struct ShutterSetting
 {
-    /// <summary>Index of the shortest mark, 1/8000 (2^-13 s).</summary>
+    /// <summary>Index of the shortest figure, 1/8000 (2^-13 s).</summary>
     public const int MinIndex = -39;
 
-    /// <summary>Index of the longest mark, 30 (2^5 s).</summary>
+    /// <summary>Index of the longest figure, 30 (2^5 s).</summary>
     public const int MaxIndex = 15;
 
-    // The marks from 0.3 s on are printed in seconds.
+    // The figures from 0.3 s on are printed in seconds.
     private const int FirstDecimal = -5;
 
     /// <summary>Creates a setting from its index, -39 (1/8000) to 15 (30 s), in third stops from 1 s.</summary>
@@ -32,10 +32,10 @@ public readonly struct ShutterSetting
     /// <summary>The true time in seconds, 2^(Index/3).</summary>
     public double Seconds => Elementary.Exp2(Index / 3.0);
 
-    /// <summary>The printed mark, such as "1/60" or "15"; whole numbers and decimals are seconds.</summary>
-    public string Label => Mark(Index - MinIndex);
+    /// <summary>The printed figure, such as "1/60" or "15"; whole numbers and decimals are seconds.</summary>
+    public string Label => Figure(Index - MinIndex);
 
-    /// <summary>The mark with the trade's sign for seconds where it applies, such as 1/15 and 15", so that neither is mistaken for the other.</summary>
+    /// <summary>The figure with the trade's sign for seconds where it applies, such as 1/15 and 15", so that neither is mistaken for the other.</summary>
     public string Sign => Index >= FirstDecimal ? Label + "\"" : Label;
 
     /// <summary>The shortest setting, 1/8000.</summary>
@@ -55,20 +55,20 @@ public readonly struct ShutterSetting
         return new ShutterSetting((int)index);
     }
 
-    /// <summary>Reads "1/60", "1/60 s", "0.5" or "8s", and any other way to write the number of a mark ("1/2", "2.0").</summary>
+    /// <summary>Reads "1/60", "1/60 s", "0.5" or "8s", and any other way to write the number of a figure ("1/2", "2.0").</summary>
     /// <param name="text">The text as given; null counts as empty.</param>
     /// <param name="value">The setting; 1 s when refused.</param>
-    /// <param name="problem">Why the text is refused, with the nearest marks; empty when it is accepted.</param>
+    /// <param name="problem">Why the text is refused, with the nearest figures; empty when it is accepted.</param>
     public static bool TryParse(string? text, out ShutterSetting value, out string problem)
     {
         int position;
-        bool found = DialMarks.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, AllMarks(), out position, out problem);
+        bool found = DialFigures.TryFind("Shutter", "1/60, 0.5 or 8", "", "s", text, AllFigures(), out position, out problem);
         value = new ShutterSetting(found ? MinIndex + position : 0);
         return found;
     }
 
-    // The marks are in code and not in an array, because an array and its texts would take up heap on the device for good.
-    private static string Mark(int position) => position switch
+    // The figures are in code and not in an array, because an array and its texts would take up heap on the device for good.
+    private static string Figure(int position) => position switch
     {
         0 => "1/8000",
         1 => "1/6400",
@@ -127,10 +127,10 @@ public readonly struct ShutterSetting
         _ => "30",
     };
 
-    private static string[] AllMarks()
+    private static string[] AllFigures()
     {
-        string[] marks = new string[MaxIndex - MinIndex + 1];
-        for (int i = 0; i < marks.Length; i++) marks[i] = Mark(i);
-        return marks;
+        string[] figures = new string[MaxIndex - MinIndex + 1];
+        for (int i = 0; i < figures.Length; i++) figures[i] = Figure(i);
+        return figures;
     }
 }

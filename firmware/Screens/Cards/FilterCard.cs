@@ -57,7 +57,7 @@ public sealed class FilterCard : Card
             fields.Value = FilterKinds.Words(filter.Kind);
             fields.Note = Counts(filter);
         }
-        if (fields.Is("Marked in"))
+        if (fields.Is("Printed in"))
         {
             if (fields.Changes)
             {
@@ -67,7 +67,7 @@ public sealed class FilterCard : Card
             fields.Value = filter.Scale switch { FilterScale.Density => "density", FilterScale.Stops => "stops", _ => "factor" };
             fields.Note = Counts(filter);
         }
-        if (fields.Is("Marked strength"))
+        if (fields.Is("Printed strength"))
         {
             if (fields.Changes)
             {
@@ -82,7 +82,7 @@ public sealed class FilterCard : Card
             filter.TrimTenths = fields.Moved(filter.TrimTenths, 1, -Core.Exposure.Filter.MaxTrimTenths, Core.Exposure.Filter.MaxTrimTenths);
             if (fields.Changes) return;
             fields.Value = Tenths(filter.TrimTenths, true);
-            fields.Note = "+ is darker than marked";
+            fields.Note = "+ is darker than printed";
         }
         if ((polariser || FilterKinds.IsGrad(filter.Kind)) && fields.Is(polariser ? "Effect as turned" : "Counts to metered part")) Share(filter, polariser, fields);
         if (fields.Is("Take out of the kit"))
@@ -110,7 +110,7 @@ public sealed class FilterCard : Card
         frame.Text(LeftX, HeadlineY, FilterKinds.Words(filter.Kind), Font.Medium);
         frame.TextRight(RightX, HeadlineY, OnOff(filter.On), Font.Medium);
         string strength = StrengthText(filter) + " = " + ExposureText.StopsOf(filter.Strength) + " st";
-        frame.Text(LeftX, StrengthY, CardPainter.Shorter("marked " + strength, strength), Font.Small);
+        frame.Text(LeftX, StrengthY, CardPainter.Shorter("printed " + strength, strength), Font.Small);
         frame.Text(LeftX, TrimY, "trim " + Tenths(filter.TrimTenths, true) + "  counts " + ExposureText.StopsOf(filter.EffectiveStops), Font.Small);
         frame.Text(LeftX, HintY, "Select to change", Font.Small);
     }
@@ -183,7 +183,7 @@ public sealed class FilterCard : Card
 
     private static string Counts(Filter filter) => "counts " + ExposureText.StopsOf(filter.EffectiveStops) + " stops";
 
-    /// <summary>Leaves the card: a filter that was marked to come out of the kit comes out now.</summary>
+    /// <summary>Leaves the card: a filter that was chosen to leave the kit leaves it now.</summary>
     public void Leave()
     {
         if (!_comesOut) return;

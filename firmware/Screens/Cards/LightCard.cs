@@ -12,8 +12,8 @@ public sealed class LightCard : Card
 {
     private const long ReminderUs = 3_000_000;
 
-    // A time between the dial marks 1/4 and 0.3, from which on the marks are in seconds.
-    private const double MarkedInSeconds = 0.28;
+    // A time between the dial figures 1/4 and 0.3, from which on the figures are in seconds.
+    private const double PrintedInSeconds = 0.28;
 
     // Where the parts of a time stand below its upper row: a refused time, a time in medium letters, and the exact time at the right.
     private const int RefusedDrop = 12;
@@ -154,7 +154,7 @@ public sealed class LightCard : Card
         if (answer.Kind == ExposureKind.Dial)
         {
             int end = DrawBeside(frame, answer.Dial.Label, "DIAL", ExposureText.Seconds(answer.Dial.Seconds), y);
-            if (answer.Dial.Seconds > MarkedInSeconds) SecondsSign(frame, end + 2, y);
+            if (answer.Dial.Seconds > PrintedInSeconds) SecondsSign(frame, end + 2, y);
             return;
         }
         DrawBulb(frame, answer.Seconds, "BULB", y);

@@ -146,7 +146,7 @@ public sealed class WantedCard : Card
 
     private double Backwash => _sea.LongestSeconds > 0 ? _sea.LongestSeconds : _sea.Timed ? _sea.BackwashSeconds : 0;
 
-    // The longest dial mark that is not longer than the time.
+    // The longest dial figure that is not longer than the time.
     private static int Floor(double seconds)
     {
         double thirds = 3 * Elementary.Log2(seconds);

@@ -9,7 +9,7 @@ namespace Intervalometer.Screens.Nav;
 public sealed partial class FrontPanel
 {
     // Draws the sign of trouble. When the battery is low and something else is wrong as well, the two signs take turns.
-    private void HealthMark(Frame frame, int x, long nowUs)
+    private void HealthSign(Frame frame, int x, long nowUs)
     {
         bool battery = Health.Battery.Troubles;
         if (!battery || (Health.AnyOther && nowUs / 2_000_000 % 2 == 1)) frame.Text(x, HeadingY, "! BOX", Font.Small);

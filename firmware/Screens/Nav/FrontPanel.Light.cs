@@ -20,7 +20,7 @@ public sealed partial class FrontPanel
     // Draws the time of day into the heading of the first card, when it is known.
     private void HomeClock(Frame frame)
     {
-        if (_shore.Clock.IsSet) frame.Text(MarkX, HeadingY, TimeText.HourMinuteBefore(_shore.Now, _shore.Place.Offset), Font.Small);
+        if (_shore.Clock.IsSet) frame.Text(SignX, HeadingY, TimeText.HourMinuteBefore(_shore.Now, _shore.Place.Offset), Font.Small);
     }
 
     // The display must not go dark over an alarm, a rhythm that needs a mark, or a press that may have been two.

@@ -19,13 +19,13 @@ namespace Intervalometer.Screens.Nav;
 public sealed partial class FrontPanel
 {
     private const int NoField = FieldList.None;
-    private const int MarkColumns = 28;
+    private const int SignColumns = 28;
 
     // A held button goes to the next card after this many repeats: three take 0.36 s.
     private const int RepeatsOfACard = 3;
 
     // The column of the sign of trouble, left of the dashes of the ring.
-    private const int MarkX = 44;
+    private const int SignX = 44;
 
     private readonly BoxSettings _settings;
     private readonly RunLink _link;
@@ -276,12 +276,12 @@ public sealed partial class FrontPanel
         }
         else if (_field == NoField)
         {
-            bool marked = Health.Any && Shown != _box;
+            bool trouble = Health.Any && Shown != _box;
             // Beside a long heading there is room for the sign of trouble or for the ring, and the sign comes first.
-            bool tight = marked && Font.Small.WidthOf(Shown.Name) + 4 > MarkX;
+            bool tight = trouble && Font.Small.WidthOf(Shown.Name) + 4 > SignX;
             if (tight) frame.Text(LeftX, HeadingY, Shown.Name, Font.Small);
             else CardPainter.Heading(frame, Shown.Name, _card, Ring.Length);
-            if (marked) HealthMark(frame, tight ? Frame.Width - MarkColumns : MarkX, nowUs);
+            if (trouble) HealthSign(frame, tight ? Frame.Width - SignColumns : SignX, nowUs);
             else if (Shown == _light) HomeClock(frame);
             Shown.DrawOverview(frame, nowUs);
         }

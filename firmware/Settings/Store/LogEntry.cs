@@ -57,7 +57,7 @@ public sealed class LogEntry
     internal const int StoredBytes = 13;
 
     // These stand where a second frame would. A blank page has 255 there.
-    private const int LightMark = 1;
+    private const int LightTag = 1;
 
     private const long MostMantissa = 0xFFFFF;
     private const int MostShift = 15;
@@ -81,7 +81,7 @@ public sealed class LogEntry
     /// <summary>Writes what the light did in 7 bytes, where a second frame of the page would stand.</summary>
     public void PutLight(Bytes bytes)
     {
-        bytes.Put(LightMark, 1);
+        bytes.Put(LightTag, 1);
         PutTime(PlannedUs, bytes);
         bytes.Put(CollectedThousandths, 2);
         bytes.Put((int)End, 1);
@@ -90,7 +90,7 @@ public sealed class LogEntry
     /// <summary>Reads what <see cref="PutLight"/> has written after the only frame of a page. Where nothing was written, nothing is known.</summary>
     public void TakeLight(Bytes bytes)
     {
-        if (bytes.TakeInt(1, 0, 0xFF, 0) != LightMark) return;
+        if (bytes.TakeInt(1, 0, 0xFF, 0) != LightTag) return;
         PlannedUs = TakeTime(bytes);
         CollectedThousandths = bytes.TakeInt(2, 0, 0xFFFF, 0);
         End = (LightEnd)bytes.TakeInt(1, 0, (int)LightEnd.Stopped, 0);

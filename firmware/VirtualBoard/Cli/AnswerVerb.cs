@@ -10,9 +10,9 @@ internal static class AnswerVerb
 {
     public static Command Make(TextWriter output, TextWriter error)
     {
-        var shutter = new Option<string>("--base") { Description = "Metered shutter mark without filters, such as 1/60.", Required = true };
-        var aperture = new Option<string>("--aperture") { Description = "Aperture mark.", DefaultValueFactory = _ => "f/8" };
-        var iso = new Option<string>("--iso") { Description = "ISO mark.", DefaultValueFactory = _ => "100" };
+        var shutter = new Option<string>("--base") { Description = "Metered shutter time without filters, as the dial prints it, such as 1/60.", Required = true };
+        var aperture = new Option<string>("--aperture") { Description = "Aperture, as the lens prints it.", DefaultValueFactory = _ => "f/8" };
+        var iso = new Option<string>("--iso") { Description = "ISO, as the dial prints it.", DefaultValueFactory = _ => "100" };
         var filters = new Option<string[]>("--filter") { Description = $"A filter on the lens; repeat for each. {FilterNotation.Forms}.", DefaultValueFactory = _ => [] };
         var hand = new Option<int>("--hand") { Description = "Trim by hand in thirds of a stop, -30 to 30; positive is longer.", DefaultValueFactory = _ => 0 };
         var film = new Option<string>("--film") { Description = "Film whose reciprocity failure is corrected, by the exponent of the time that its data sheet gives: " + string.Join(", ", Films()) + ".", DefaultValueFactory = _ => FilmCurve.None.Label };

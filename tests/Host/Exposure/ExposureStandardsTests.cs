@@ -23,7 +23,7 @@ public class ExposureStandardsTests
     [DataRow("30", -5), DataRow("15", -4), DataRow("8", -3), DataRow("4", -2), DataRow("2", -1), DataRow("1", 0)]
     [DataRow("1/2", 1), DataRow("1/4", 2), DataRow("1/8", 3), DataRow("1/15", 4), DataRow("1/30", 5), DataRow("1/60", 6)]
     [DataRow("1/125", 7), DataRow("1/250", 8), DataRow("1/500", 9), DataRow("1/1000", 10), DataRow("1/2000", 11)]
-    public void ShutterMarksHaveTheirApexTimeValue(string text, int timeValue)
+    public void ShutterFiguresHaveTheirApexTimeValue(string text, int timeValue)
     {
         Assert.IsTrue(ShutterSetting.TryParse(text, out ShutterSetting shutter, out string problem), problem);
         Assert.AreEqual(Math.Pow(2, -timeValue), shutter.Seconds);
@@ -33,7 +33,7 @@ public class ExposureStandardsTests
     [TestMethod]
     [DataRow("f/1", 0), DataRow("f/1.4", 1), DataRow("f/2", 2), DataRow("f/2.8", 3), DataRow("f/4", 4), DataRow("f/5.6", 5)]
     [DataRow("f/8", 6), DataRow("f/11", 7), DataRow("f/16", 8), DataRow("f/22", 9), DataRow("f/32", 10), DataRow("f/45", 11), DataRow("f/64", 12)]
-    public void ApertureMarksHaveTheirApexApertureValue(string text, int apertureValue)
+    public void ApertureFiguresHaveTheirApexApertureValue(string text, int apertureValue)
     {
         Assert.IsTrue(ApertureSetting.TryParse(text, out ApertureSetting aperture, out string problem), problem);
         Assert.AreEqual(Math.Pow(2, apertureValue / 2.0), aperture.Number, 1e-12);
@@ -42,7 +42,7 @@ public class ExposureStandardsTests
     // APEX speed value Sv = log2(speed / 3.125), so ISO 100 is 5 (ASA PH2.5-1960, as the Exif annex repeats it).
     [TestMethod]
     [DataRow("25", 3), DataRow("50", 4), DataRow("100", 5), DataRow("200", 6), DataRow("400", 7), DataRow("800", 8), DataRow("1600", 9), DataRow("3200", 10)]
-    public void SpeedMarksHaveTheirApexSpeedValue(string text, int speedValue)
+    public void SpeedFiguresHaveTheirApexSpeedValue(string text, int speedValue)
     {
         Assert.IsTrue(IsoSetting.TryParse(text, out IsoSetting speed, out string problem), problem);
         Assert.AreEqual(speedValue, Math.Log2(speed.Speed / 3.125), 1e-12);
@@ -74,9 +74,9 @@ public class ExposureStandardsTests
         foreach (IsoSetting i in Speeds) Assert.AreEqual(1, i.Speed / (100 * Math.Pow(2, i.Index / 3.0)), 1e-15, i.Label);
     }
 
-    // A third-stop mark that strayed a sixth of a stop would be nearer to its neighbour.
+    // A third-stop figure that strayed a sixth of a stop would be nearer to its neighbour.
     [TestMethod]
-    public void EveryPrintedMarkIsWithinASixthOfAStop()
+    public void EveryPrintedFigureIsWithinASixthOfAStop()
     {
         foreach (ShutterSetting s in Shutters) Assert.AreEqual(0, Math.Log2(Printed(s.Label) / s.Seconds), 1.0 / 6, s.Label);
         foreach (ApertureSetting a in Apertures) Assert.AreEqual(0, 2 * Math.Log2(Printed(a.Label) / a.Number), 1.0 / 6, a.Label);
@@ -85,14 +85,14 @@ public class ExposureStandardsTests
 
     // Third stops of f-number as the public encyclopaedia's table of typical scales prints them, f/1 to f/22, and on by common practice.
     [TestMethod]
-    public void ApertureMarksAreTheTypicalThirdStopScale() => Assert.AreEqual(
+    public void ApertureFiguresAreTheTypicalThirdStopScale() => Assert.AreEqual(
         "1 1.1 1.2 1.4 1.6 1.8 2 2.2 2.5 2.8 3.2 3.5 4 4.5 5 5.6 6.3 7.1 8 9 10 11 13 14 16 18 20 22 25 29 32 36 40 45 51 57 64",
         string.Join(' ', Apertures.Select(a => a.Label)));
 
     // ISO 2240 and ISO 5800 give arithmetic speeds on the R10 series of ISO 3, with 32 and 64 for 31.5 and 63; from 12800 up
     // cameras double 6400 instead (common practice, no source).
     [TestMethod]
-    public void SpeedMarksFollowThePreferredNumbers()
+    public void SpeedFiguresFollowThePreferredNumbers()
     {
         foreach (IsoSetting speed in Speeds.Where(s => s.Label is not ("12800" or "25600")))
         {
@@ -102,10 +102,10 @@ public class ExposureStandardsTests
         }
     }
 
-    // Up to 1 s the marks follow R10 too, but for the doubled series 1/4, 1/8, 1/15 .. that carries the whole stops
-    // (ISO 516 nominal exposure times): then the whole stops, and marks within 8 per cent of R10 between them.
+    // Up to 1 s the figures follow R10 too, but for the doubled series 1/4, 1/8, 1/15 .. that carries the whole stops
+    // (ISO 516 nominal exposure times): then the whole stops, and figures within 8 per cent of R10 between them.
     [TestMethod]
-    public void ShutterMarksFollowThePreferredNumbers()
+    public void ShutterFiguresFollowThePreferredNumbers()
     {
         string[] whole = ["1/4000", "1/2000", "1/1000", "1/500", "1/250", "1/125", "1/60", "1/30", "1/15", "1/8", "1/4", "0.5", "1", "2", "4", "8", "15", "30"];
         CollectionAssert.AreEqual(whole, Shutters.Where(s => s.Index % 3 == 0).Skip(1).Select(s => s.Label).ToArray());

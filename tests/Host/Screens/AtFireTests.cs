@@ -17,7 +17,7 @@ public class AtFireTests
     }
 
     [TestMethod]
-    public void StartsInSaysTheMarkOfTheDial()
+    public void StartsInSaysTheFigureOfTheDial()
     {
         PanelRig rig = Rig(30).Press(Button.Fire).Pass(500_000);
         Assert.AreEqual("15", rig.Settings.Answer.Dial.Label);

@@ -137,7 +137,7 @@ public class VirtualSkyTests
     // Ten stops on 1/4: four minutes and a bit, fired two seconds after the metered time was set.
     private static SessionReport Play(string time, string sky) => ScenePlayer.Play(SceneReader.Parse("sky.json", Encoding.UTF8.GetBytes($$"""
         {
-          "startUtc": "2031-03-19T{{time}}:00Z", "kit": [ { "mark": "ND 3.0" } ], "filters": [ "ND 3.0" ],
+          "startUtc": "2031-03-19T{{time}}:00Z", "kit": [ { "printed": "ND 3.0" } ], "filters": [ "ND 3.0" ],
           "metered": { "shutter": "1/4", "aperture": "f/8" }, "sky": {{sky}},
           "presses": [ { "at": 2, "button": "fire" } ], "endAt": 270
         }

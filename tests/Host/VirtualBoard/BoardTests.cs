@@ -141,7 +141,7 @@ public class BoardTests
         Assert.AreEqual(1, board.LimiterTrips);
     }
 
-    /// <summary>The box wants 2^4 s, which the dial marks 15, and the dial was left at 1/60, which is 2^-6 s.</summary>
+    /// <summary>The box wants 2^4 s, which the dial prints as 15, and the dial was left at 1/60, which is 2^-6 s.</summary>
     [TestMethod]
     public void AFrameAtAWrongDialIsReportedAgainstWhatWasWanted()
     {

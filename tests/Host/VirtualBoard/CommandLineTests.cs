@@ -25,9 +25,9 @@ public class CommandLineTests
     }
 
     [TestMethod]
-    [DataRow("--base", "1/61", "Shutter '1/61': not a third-stop mark. Nearest: 1/80 or 1/60.")]
+    [DataRow("--base", "1/61", "Shutter '1/61': not a third-stop figure. Nearest: 1/80 or 1/60.")]
     [DataRow("--filter", "ND 9.9", "Filter \"ND 9.9\": Filter ND 9.9: density in hundredths 990 is outside 0 to 600. Use a value inside.")]
-    [DataRow("--aperture", "f/7.7", "Aperture 'f/7.7': not a third-stop mark. Nearest: 7.1 or 8.")]
+    [DataRow("--aperture", "f/7.7", "Aperture 'f/7.7': not a third-stop figure. Nearest: 7.1 or 8.")]
     [DataRow("--iso", "fast", "ISO 'fast': not a value. Write ISO 100 or 400.")]
     public void ABadAnswerRequestGivesOneLineOfError(string option, string value, string line)
     {

@@ -14,7 +14,7 @@ public class KitTests
     public void AKitIsReadAndSwitchedOn()
     {
         FilterKit kit = Kit("""
-            "kit": [ { "mark": "ND 3.0", "name": "DARK", "trimStops": 0.3 }, { "mark": "GRAD 0.9R", "sharePercent": 50 }, { "mark": "POL 1.5" } ],
+            "kit": [ { "printed": "ND 3.0", "name": "DARK", "trimStops": 0.3 }, { "printed": "GRAD 0.9R", "sharePercent": 50 }, { "printed": "POL 1.5" } ],
             "filters": ["dark", "POL"]
             """);
         Assert.AreEqual(3, kit.Count);

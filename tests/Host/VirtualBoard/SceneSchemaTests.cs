@@ -18,7 +18,7 @@ public class SceneSchemaTests
     private static readonly Dictionary<string, (string Json, Func<JsonObject, JsonObject> Inside)> Around = new()
     {
         [""] = ("""{ "endAt": 100 }""", root => root),
-        ["filter"] = ("""{ "endAt": 100, "kit": [ { "mark": "ND 1.8" } ] }""", root => First(root, "kit")),
+        ["filter"] = ("""{ "endAt": 100, "kit": [ { "printed": "ND 1.8" } ] }""", root => First(root, "kit")),
         ["metered"] = ("""{ "endAt": 100, "metered": { "shutter": "1/60", "aperture": "f/8" } }""", root => root["metered"]!.AsObject()),
         ["camera"] = ("""{ "endAt": 100, "camera": { "dial": "timed", "dialSeconds": 1 } }""", root => root["camera"]!.AsObject()),
         ["battery"] = ("""{ "endAt": 100, "battery": { "millivolts": 4000 } }""", root => root["battery"]!.AsObject()),

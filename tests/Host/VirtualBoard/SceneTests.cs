@@ -51,7 +51,7 @@ public class SceneTests
     [DataRow("\"at\": 1.5", "\"at\": \"1.5\"", "run.json: line 10: \"at\" is the text \"1.5\"; write a number")]
     [DataRow("\"select\"", "\"selekt\"", "run.json: line 10: unknown button \"selekt\"; use up, down, back, select, mark, fire")]
     [DataRow("\"ND 0.9\"", "\"ND 9\"", "run.json: line 5: unknown filter the text \"ND 9\"; use ND 0.9, ")]
-    [DataRow("\"1/8\"", "\"1/9\"", "run.json: line 6: Shutter '1/9': not a third-stop mark")]
+    [DataRow("\"1/8\"", "\"1/9\"", "run.json: line 6: Shutter '1/9': not a third-stop figure")]
     [DataRow("2031-03-14T05:12:00Z", "2031-03-32T05:12:00Z", "run.json: line 3: \"startUtc\" is \"2031-03-32T05:12:00Z\"; write it like ")]
     [DataRow("\"count\": 4", "\"count\": 4.5", "run.json: line 11: \"count\" is 4.5; use a whole number")]
     [DataRow("2031-03-14T05:12:00Z", "1999-03-14T05:12:00Z", "run.json: line 3: \"startUtc\" is in 1999; the clock takes 2026 to 2099")]

@@ -1,11 +1,11 @@
 "use strict";
-// The logbook: a dump of a box's memory or a report, its frames, the photographer's marks, and the picture files that belong to them.
+// The logbook: a dump of a box's memory or a report, its frames, what the photographer says of them, and the picture files that belong to them.
 
-const book = { file: null, marks: {}, pictures: [] };
+const book = { file: null, verdicts: {}, pictures: [] };
 
 function asked() {
   const ahead = byId("picture-ahead").value;
-  return { file: book.file, marks: book.marks, pictures: book.pictures, ahead: ahead === "" ? null : Number(ahead) };
+  return { file: book.file, verdicts: book.verdicts, pictures: book.pictures, ahead: ahead === "" ? null : Number(ahead) };
 }
 
 async function readBook(focus) {
@@ -35,24 +35,24 @@ function row(frame) {
     cell.textContent = text;
     return cell;
   }));
-  const mark = document.createElement("td"), choice = document.createElement("select"), file = document.createElement("td");
-  for (const [value, text] of [["", "–"], ["hit", "hit"], ["miss", "miss"]]) choice.add(new Option(text, value, false, value === frame.mark));
+  const verdict = document.createElement("td"), choice = document.createElement("select"), file = document.createElement("td");
+  for (const [value, text] of [["", "–"], ["hit", "hit"], ["miss", "miss"]]) choice.add(new Option(text, value, false, value === frame.verdict));
   choice.dataset.frame = frame.number;
   choice.setAttribute("aria-label", `Frame ${frame.number}, hit or miss`);
   choice.addEventListener("change", () => {
-    if (choice.value) book.marks[frame.number] = choice.value;
-    else delete book.marks[frame.number];
+    if (choice.value) book.verdicts[frame.number] = choice.value;
+    else delete book.verdicts[frame.number];
     readBook(frame.number);
   });
-  mark.append(choice);
+  verdict.append(choice);
   file.textContent = frame.file;
-  line.append(mark, file);
+  line.append(verdict, file);
   return line;
 }
 
 async function openBook(bytes) {
   const before = { ...book };
-  Object.assign(book, { file: inText(bytes), marks: {}, pictures: [] });
+  Object.assign(book, { file: inText(bytes), verdicts: {}, pictures: [] });
   if (!await readBook()) Object.assign(book, before);
 }
 

@@ -277,8 +277,8 @@ byId("turn").addEventListener("click", event => {
 });
 
 const dial = byId("camera-form").elements.dial;
-const marks = ["1/60", "1/30", "1/15", "1/8", "1/4", "1/2", "1", "2", "4", "8", "15", "30"];
-marks.forEach((mark, i) => dial.add(new Option(mark + " s", String(2 ** (i - 6)))));
+const dialFigures = ["1/60", "1/30", "1/15", "1/8", "1/4", "1/2", "1", "2", "4", "8", "15", "30"];
+dialFigures.forEach((figure, i) => dial.add(new Option(figure + " s", String(2 ** (i - 6)))));
 
 byId("camera-form").addEventListener("change", event => {
   const form = byId("camera-form");

@@ -3,7 +3,7 @@
 
 const site = byId("site-text");
 
-/** The numbers beside the lines, with every line that is wrong marked. */
+/** The numbers beside the lines, with every wrong line highlighted. */
 function number(mistakes) {
   const lines = site.value.split("\n").length;
   byId("site-lines").replaceChildren(...Array.from({ length: lines }, (_, i) => {

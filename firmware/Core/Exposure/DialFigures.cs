@@ -1,19 +1,19 @@
 namespace Intervalometer.Core.Exposure;
 
-/// <summary>Reads the text that a person writes for a camera setting and finds it among the printed marks of the setting's dial.</summary>
-internal static class DialMarks
+/// <summary>Reads the text that a person writes for a camera setting and finds it among the printed figures of the setting's dial.</summary>
+internal static class DialFigures
 {
     private const int LongestEcho = 12;
 
-    /// <summary>Finds the mark that the text names.</summary>
+    /// <summary>Finds the figure that the text names.</summary>
     /// <param name="what">The name of the setting, used in the refusal.</param>
     /// <param name="examples">Forms that are accepted, suggested in the refusal.</param>
     /// <param name="prefix">Lower-case letters that may stand before the number: "f" (which a "/" may follow), "iso" or "".</param>
     /// <param name="suffix">The lower-case unit that may stand after the number: "s", or "" for none.</param>
     /// <param name="text">The text as given.</param>
-    /// <param name="labels">The printed marks in the order of rising value.</param>
-    /// <param name="position">The place of the mark in the list; 0 when the text is refused.</param>
-    /// <param name="problem">Why the text is refused, with the marks nearby; empty when it is accepted.</param>
+    /// <param name="labels">The printed figures in the order of rising value.</param>
+    /// <param name="position">The place of the figure in the list; 0 when the text is refused.</param>
+    /// <param name="problem">Why the text is refused, with the figures nearby; empty when it is accepted.</param>
     internal static bool TryFind(string what, string examples, string prefix, string suffix, string? text, string[] labels, out int position, out string problem)
     {
         position = 0;
@@ -28,19 +28,19 @@ internal static class DialMarks
         string below = "";
         for (int i = 0; i < labels.Length; i++)
         {
-            double mark;
-            if (!TryNumber(labels[i], out mark)) continue;
-            if (mark == wanted)
+            double figure;
+            if (!TryNumber(labels[i], out figure)) continue;
+            if (figure == wanted)
             {
                 position = i;
                 problem = "";
                 return true;
             }
-            if (mark > wanted)
+            if (figure > wanted)
             {
                 problem = below.Length == 0
                     ? what + " '" + Echo(given) + "': below the scale. The smallest is " + labels[i] + "."
-                    : what + " '" + Echo(given) + "': not a third-stop mark. Nearest: " + below + " or " + labels[i] + ".";
+                    : what + " '" + Echo(given) + "': not a third-stop figure. Nearest: " + below + " or " + labels[i] + ".";
                 return false;
             }
             below = labels[i];
