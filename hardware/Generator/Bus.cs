@@ -85,7 +85,7 @@ public sealed class Bus
 
             foreach (var pin in _c.PinsOf(reference).Where(p => part.TypeOf(p.Name) == "power_in" && p.Name == "VCC" && p.Net != "V33"))
             {
-                found.Add(new("bus-supply", $"{pin.Key} feeds {reference} from {(pin.IsOpen ? "nothing" : pin.Net)}; every chip of the bus hangs on V33, to which the bus is pulled up: more burns it, and without a supply it holds the bus down"));
+                found.Add(new("bus-supply", $"{pin.Key} feeds {reference} from {(pin.IsOpen ? "nothing" : pin.Net)}; every chip of the bus is fed from V33, to which the bus is pulled up: more burns it, and without a supply it holds the bus down"));
             }
         }
 

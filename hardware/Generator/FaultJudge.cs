@@ -116,7 +116,7 @@ public sealed class FaultJudge
         return moved < Low
             ? new(fault, "none", "computed", string.Create(CultureInfo.InvariantCulture, $"It moves the weaker of the two by {moved:F2} V at most; a level counts wrong from {Low:F2} V."))
             : fault.Pins.Any(p => p.Net == "BATTERY")
-                ? new(fault, "safe", "computed", "The battery gauge reads wrong; no contact hangs on it.")
+                ? new(fault, "safe", "computed", "The battery gauge reads wrong; no contact depends on it.")
                 : throw new InvalidDataException($"{fault.Words}: moves a level by {moved:F2} V; say in the judge what follows");
     }
 

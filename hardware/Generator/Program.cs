@@ -1,6 +1,6 @@
 namespace Intervalometer.Hardware;
 
-/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>; with <c>--route</c> it lays the tracks anew first, with <c>--faults</c> it simulates every fault anew.</summary>
+/// <summary>Writes every generated file of the hardware folder: <c>dotnet run --project hardware/Generator</c>; with <c>--route</c> it lays the tracks again first, with <c>--faults</c> it simulates every fault anew.</summary>
 public static class Program
 {
     /// <summary>Writes all files, or with --check only compares; 0 when all is well.</summary>

@@ -168,7 +168,7 @@ public static class ElectricalRules
             var direct = c.Pins.Where(p => p.Net == pin.Net && p.Reference != pin.Reference && c.PartOf(p.Reference).Kind is not ("resistor" or "test-pad")).ToList();
             foreach (var other in direct)
             {
-                found.Add(new("output-current", $"{pin.Net}: {other.Key} hangs on the output without a resistor"));
+                found.Add(new("output-current", $"{pin.Net}: {other.Key} is wired to the output without a resistor"));
             }
 
             var milliamps = c.Pins.Where(p => p.Net == pin.Net && c.PartOf(p.Reference).Kind == "resistor")

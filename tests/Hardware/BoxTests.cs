@@ -112,7 +112,7 @@ public class BoxTests
         var (x, z) = (Box.Figures["window_x"] + 0.01, Box.Figures["window_z"] + 0.02);
         double Upper(string file) => new Stl(Path.Combine(_out, file)).Solid(1, x, z).Where(s => s.To > Width - 10).Sum(s => s.To - s.From);
         Assert.AreEqual(Box.Figures["wall"], Upper("plain-body.stl"), 1e-6);
-        Assert.AreEqual(0.0, Upper("body.stl"), "with it the wall is open there");
+        Assert.AreEqual(0.0, Upper("body.stl"), "with the window the wall is open there");
         double Reach(string file) => new Stl(Path.Combine(_out, file)).Least[1];
         Assert.AreEqual(9.0, -Reach("plain-lid.stl"), 0.02, "the ears of the screws alone");
         Assert.AreEqual(Box.Figures["peak_length"], -Reach("lid.stl"), 1e-6);

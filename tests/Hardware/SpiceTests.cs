@@ -152,7 +152,7 @@ public class SpiceTests
                         var where = $"{celsius} C, {corner}, toggled every {toggle}, rest {rest}";
                         Assert.IsGreaterThan(3.0, m["led_on"], where);
                         Assert.IsGreaterThan(3.0, m["lowest"], $"drops out between beats at {where}");
-                        Assert.IsLessThan(0.7, m["led_off"], $"does not let go at {where}");
+                        Assert.IsLessThan(0.7, m["led_off"], $"the limiter does not open the contacts at {where}");
                         (shortest, longest) = (Math.Min(shortest, m["letgo"]), Math.Max(longest, m["letgo"]));
                         (lead, leadSlow) = toggle == "10m" ? (Math.Max(lead, m["lead"]), leadSlow) : (lead, Math.Max(leadSlow, m["lead"]));
                     }
