@@ -2,6 +2,7 @@ using System.CommandLine;
 using Intervalometer.Coast.Tide;
 using Intervalometer.VirtualBoard.Memory;
 using Intervalometer.VirtualBoard.Plan;
+using Intervalometer.VirtualBoard.Report;
 
 namespace Intervalometer.Flash;
 
@@ -78,7 +79,7 @@ public static class FlashCommand
             image = FlashPlace.Put(image, site, Planner.FromDateTime(DateTime.UtcNow));
             output.WriteLine($"{site.Place.Name} is in the image. The box takes it once; what buttons change afterwards stays. {TideCaution.Full}");
         }
-        Image.Write(image, wanted.Image);
+        WholeFile.Write(wanted.Image, image);
         output.WriteLine($"{wanted.Image}: {check.ImageBytes} bytes");
         foreach (Partition partition in Tables.Partitions) output.WriteLine($"  {partition.Layout}: 0x{partition.Offset:X}, {100 * check.ImageBytes / partition.Bytes} % of {partition.Bytes} bytes");
         // No address is given, because layouts differ from one runtime to the next. With --nanodevice the flasher asks the board for its own.

@@ -39,12 +39,4 @@ public static class Image
         }
         return image.ToArray();
     }
-
-    /// <summary>Writes the image. An existing file is replaced as a whole or not at all.</summary>
-    public static void Write(byte[] image, string path)
-    {
-        string part = path + ".part";
-        File.WriteAllBytes(part, image);
-        File.Move(part, path, true);
-    }
 }

@@ -119,10 +119,10 @@ public sealed class Piece
         if (!HasPe) return $"{Name}: no {System.IO.Path.GetFileName(PePath)}; run the metadata processor on {System.IO.Path.GetFileName(Path)}, or take the file from the package";
         byte[] bytes = File.ReadAllBytes(PePath);
         string file = System.IO.Path.GetFileName(PePath);
-        if (bytes.Length < DeviceFile.HeadBytes || Encoding.ASCII.GetString(bytes, 0, DeviceFile.Marker.Length) != DeviceFile.Marker) return $"{Name}: {file} is no file of the device (it does not begin with {DeviceFile.Marker}); make it anew";
+        if (bytes.Length < DeviceFile.HeadBytes || Encoding.ASCII.GetString(bytes, 0, DeviceFile.Marker.Length) != DeviceFile.Marker) return $"{Name}: {file} is no file of the device (it does not begin with {DeviceFile.Marker}); make it again";
         int[] parts = [.. Enumerable.Range(0, 4).Select(i => (int)BitConverter.ToUInt16(bytes, DeviceFile.VersionAt + 2 * i))];
         var version = new Version(parts[0], parts[1], parts[2], parts[3]);
-        if (version != Version) return $"{Name}: {file} is version {version}, the assembly {Version}; make it anew";
-        return DeviceFile.FaultAt(bytes, 0) is string fault ? $"{Name}: {file} is damaged ({fault}); make it anew" : null;
+        if (version != Version) return $"{Name}: {file} is version {version}, the assembly {Version}; make it again";
+        return DeviceFile.FaultAt(bytes, 0) is string fault ? $"{Name}: {file} is damaged ({fault}); make it again" : null;
     }
 }

@@ -26,7 +26,7 @@ public sealed class CountedBuild : AssemblyLoadContext
         }
         _rewritten["Intervalometer.Drivers"] = Rewriter.Rewrite(Released("pc/Intervalometer.Drivers.dll"), Watched, seen);
         string[] missing = [.. Watched.Except(seen)];
-        if (missing.Length > 0) throw new InvalidOperationException($"not found in the firmware: {string.Join(", ", missing)}; name them anew in CountedBuild");
+        if (missing.Length > 0) throw new InvalidOperationException($"not found in the firmware: {string.Join(", ", missing)}; correct their names in CountedBuild");
     }
 
     /// <summary>A file of the firmware as released.</summary>

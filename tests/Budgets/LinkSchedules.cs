@@ -122,7 +122,7 @@ public static class LinkSchedules
     public static string Run()
     {
         int schedules = 0;
-        schedules += All("an order is filled in anew while Fire is pressed", () => With(1), t => t.Prepare(2), t => t.Fire(), OneRun);
+        schedules += All("an order is filled in again while Fire is pressed", () => With(1), t => t.Prepare(2), t => t.Fire(), OneRun);
         schedules += All("the end is read while Fire is pressed", Ended, ReadAndOffer, t => { t.Turn(); t.Fire(); t.Turn(); }, OneRunOrNone);
         schedules += All("a run is asked to end while it is stopped", Running, t => t.Link.EndBetweenFrames(), t => { t.Fire(); t.Turn(); }, TheNextRunGoesOn);
         schedules += All("presses are taken while others are put in", () => new Table(), t => Take(t, 3), t => Put(t, 3), InOrder);
@@ -130,7 +130,7 @@ public static class LinkSchedules
         schedules += All("the end is read while a frame is stopped", Open, ReadEnd, t => { t.Fire(); t.Turn(); }, NothingIsClosed);
         schedules += All("the end is read while the last frame is taken", Open, ReadEnd, t => t.PlayOut(), NothingIsClosed);
         schedules += All("a run is asked to end while its frame is open", Open, t => t.Link.EndBetweenFrames(), t => t.PlayOut(), NothingIsClosed);
-        schedules += All("an order is filled in anew while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
+        schedules += All("an order is filled in again while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
         schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Turn(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
         schedules += All("the sea is read while a wave is marked", Marked, ReadSea, MarkOne, Quiet);
         schedules += All("advice is asked for while a wave is marked", Marked, t => t.Link.WantAdvice(2, 0.1), MarkOne, AdviceIsOfOneSea);

@@ -31,17 +31,17 @@ public static class Measurements
     }
 
     /// <summary>The demo site with as many constituents as a place can have, each with some energy. No place costs more. It is invented.</summary>
-    public static Site DearestSite()
+    public static Site LargestSite()
     {
         string demo = DemoSite.Text;
         int from = demo.IndexOf("[constituents]", StringComparison.Ordinal), to = demo.IndexOf("[path]", StringComparison.Ordinal);
         string given = demo[from..to];
-        var more = DearestPlace.Names.Where(n => !given.Contains("\n" + n + ":", StringComparison.Ordinal)).Select((n, i) => $"{n}: 0.01 m {i * 53 % 360}.0 deg");
-        return SiteFile.Parse(demo[..to] + string.Join("\n", more) + "\n\n" + demo[to..], "dearest site");
+        var more = LargestPlace.Names.Where(n => !given.Contains("\n" + n + ":", StringComparison.Ordinal)).Select((n, i) => $"{n}: 0.01 m {i * 53 % 360}.0 deg");
+        return SiteFile.Parse(demo[..to] + string.Join("\n", more) + "\n\n" + demo[to..], "largest site");
     }
 
     /// <summary>A board at that place, on an invented morning.</summary>
-    public static Board Board(DateTime? startUtc = null) => new(new BoardOptions { Place = DearestSite(), StartUtc = startUtc ?? BoardOptions.DefaultStartUtc });
+    public static Board Board(DateTime? startUtc = null) => new(new BoardOptions { Place = LargestSite(), StartUtc = startUtc ?? BoardOptions.DefaultStartUtc });
 }
 
 /// <summary>Takes the lines.</summary>

@@ -19,7 +19,7 @@ internal static class Pieces
 
     public static void Measure(Sheet sheet)
     {
-        Site site = Measurements.DearestSite();
+        Site site = Measurements.LargestSite();
         UtcInstant start = new CivilTime(2031, 3, 14, 0, 0, 0).AsUtc();
 
         var curve = new TideCurve(240);
@@ -32,36 +32,36 @@ internal static class Pieces
             steps.Add((step, curve.TurnCount > turns));
         }
         sheet.Add("tide: a day's curve and its high and low waters", steps.Aggregate(begin, (sum, step) => sum + step.Cost), DayLimit);
-        sheet.Add("tide: dearest step of it", Sheet.Worst(steps.Select(s => s.Cost)), Measurements.ShoreLimit);
+        sheet.Add("tide: most costly step of it", Sheet.Worst(steps.Select(s => s.Cost)), Measurements.ShoreLimit);
         Cost[] plain = [.. steps.Where(s => !s.Turn).Select(s => s.Cost).OrderBy(c => c.Weighted)];
         Cost turning = steps.Where(s => s.Turn).Aggregate(new Cost(0, 0, 0, 0), (sum, step) => sum + step.Cost - plain[plain.Length / 2]);
         sheet.Add("tide: one high or low water (mean of the day)", new Cost(turning.Il / curve.TurnCount, turning.Weighted / curve.TurnCount, 0, 0));
-        sheet.Add("tide: dearest step without a high or low water", Sheet.Worst(plain));
+        sheet.Add("tide: most costly step without a high or low water", Sheet.Worst(plain));
 
         sheet.Add("sun: a day's rise and set and dawn", Meter.Of(() => _ = new SunDay(site.Place.Position, site.Place.Offset, start).Rise));
         var sun = new SunSheet();
         sun.Begin(site.Place, start);
-        sheet.Add("sun: dearest step of its screen", Sheet.Worst(Steps(sun.Step)), Measurements.ShoreLimit);
+        sheet.Add("sun: most costly step of its screen", Sheet.Worst(Steps(sun.Step)), Measurements.ShoreLimit);
 
         var search = new Mornings(site.Place, site.Wish, start, SearchDays, 8);
         Cost[] searched = [.. Steps(search.Step)];
         Cost all = searched.Aggregate((sum, step) => sum + step);
         sheet.Add("mornings: 60 days searched", all, SearchLimit);
         sheet.Add("mornings: one day searched", new Cost(all.Il / SearchDays, all.Weighted / SearchDays, 0, 0));
-        sheet.Add("mornings: dearest step", Sheet.Worst(searched), Measurements.ShoreLimit);
+        sheet.Add("mornings: most costly step", Sheet.Worst(searched), Measurements.ShoreLimit);
 
         var way = new WayBack(site.Place, 18);
         way.Begin(start, true);
         Cost[] walked = [.. Steps(way.Step)];
         sheet.Add("way back: worked out once", walked.Aggregate((sum, step) => sum + step));
-        sheet.Add("way back: dearest step", Sheet.Worst(walked), Measurements.ShoreLimit);
+        sheet.Add("way back: most costly step", Sheet.Worst(walked), Measurements.ShoreLimit);
 
         site.Place.Tide.SpareMemory();
         var slow = new WayBack(site.Place, 18);
         slow.Begin(start, true);
         Cost[] slowly = [.. Steps(slow.Step)];
         sheet.Add("way back: worked out once with little memory", slowly.Aggregate((sum, step) => sum + step));
-        sheet.Add("way back: dearest step with little memory", Sheet.Worst(slowly), Measurements.ShoreLimit);
+        sheet.Add("way back: most costly step with little memory", Sheet.Worst(slowly), Measurements.ShoreLimit);
 
         var rhythm = new WaveRhythm();
         long at = 0;
@@ -71,7 +71,7 @@ internal static class Pieces
         sheet.Add("waves: best moment of the next wave", Meter.Of(() => rhythm.TryRelease(at + 1_000_000, 1, 1.0, out _, out _)));
         var best = new ReleaseSearch();
         best.Begin(rhythm, at + 1_000_000, 1, 1.0);
-        sheet.Add("waves: dearest step of it", Sheet.Worst(Steps(best.Step)));
+        sheet.Add("waves: most costly step of it", Sheet.Worst(Steps(best.Step)));
         for (int i = 0; i < BackwashLengths.Kept; i++) rhythm.LearnBackwash(1.5 + i % 4 * 0.25);
         sheet.Add("waves: the advice with all backwashes timed that are kept", Meter.Of(() => new FiringAdvice().Update(rhythm, new TurnDelay(rhythm.Lengths), at + 1_000_000, 0.5)));
     }

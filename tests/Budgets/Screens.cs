@@ -52,9 +52,9 @@ internal static class Screens
         string[] missing = [.. Known.Except(screens.Where(s => s.Value.LiveBytes > 0).Select(s => s.Key))];
         if (missing.Length > 0) throw new InvalidOperationException($"never shown: {string.Join(", ", missing)}; seen {string.Join(", ", screens.Keys)}");
 
-        sheet.Add("press: the dearest", Sheet.Worst(screens.Values.SelectMany(s => s.Presses)), Measurements.PressLimit);
-        sheet.Add("draw: the dearest", Sheet.Worst(screens.Values.SelectMany(s => s.Draws)), Measurements.DrawLimit);
-        sheet.Add("shore: dearest turn in the box", Sheet.Worst(shore), Measurements.ShoreLimit);
+        sheet.Add("press: the most costly", Sheet.Worst(screens.Values.SelectMany(s => s.Presses)), Measurements.PressLimit);
+        sheet.Add("draw: the most costly", Sheet.Worst(screens.Values.SelectMany(s => s.Draws)), Measurements.DrawLimit);
+        sheet.Add("shore: most costly turn in the box", Sheet.Worst(shore), Measurements.ShoreLimit);
         foreach ((string name, Seen seen) in screens)
         {
             if (seen.Presses.Count > 0) sheet.Add("press: " + name, Sheet.Worst(seen.Presses), Measurements.PressLimit);
@@ -63,11 +63,11 @@ internal static class Screens
         foreach ((string name, Seen seen) in screens)
         {
             sheet.Add($"heap: {name} shown; all of it between two turns", "bytes", seen.LiveBytes);
-            sheet.Add($"heap: {name}; made anew by a press and a picture", "bytes", Made(seen));
+            sheet.Add($"heap: {name}; made by a press and a picture", "bytes", Made(seen));
         }
         sheet.Add("heap: calls of a panel turn at their deepest", "bytes", s_panelDeepest);
         sheet.Add("heap: calls of a release turn at their deepest", "bytes", s_releaseDeepest);
-        sheet.Add("heap: the most at once; with the deepest calls of both threads and what a press and a picture make anew", "bytes", screens.Values.Max(s => s.LiveBytes + Made(s)) + s_panelDeepest + s_releaseDeepest, HeapMoments.Limit);
+        sheet.Add("heap: the most at once; with the deepest calls of both threads and what a press and a picture make", "bytes", screens.Values.Max(s => s.LiveBytes + Made(s)) + s_panelDeepest + s_releaseDeepest, HeapMoments.Limit);
     }
 
     private static long Made(Seen seen) => Sheet.Worst(seen.Draws).Bytes + (seen.Presses.Count > 0 ? Sheet.Worst(seen.Presses).Bytes : 0);

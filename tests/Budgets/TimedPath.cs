@@ -25,7 +25,7 @@ internal static class TimedPath
             sheet.Add("idle: release turn", Sheet.Worst(Of("Box.ReleaseTurn").Select(c => c.Cost)));
             Cost[] panel = [.. Of("Box.PanelTurn").Select(c => c.Cost).OrderBy(c => c.Weighted)];
             sheet.Add("idle: usual panel turn", panel[panel.Length / 2]);
-            sheet.Add("idle: dearest panel turn", Sheet.Worst(panel));
+            sheet.Add("idle: most costly panel turn", Sheet.Worst(panel));
         }
 
         var turns = new List<Watched>();
@@ -61,13 +61,13 @@ internal static class TimedPath
         sheet.Add("release: the same and GpioPin.Write; it takes a lock (0.29 ms measured by others)", "weighted IL", (last + Sheet.Worst(planned.Select(t => t.ToEdge))).Weighted + PinWrite);
         sheet.Add("release: whole turn that writes planned edges", Sheet.Worst(planned.Select(t => t.Cost)));
         sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.LastMomentUs && t.Edges > 0).Select(t => t.Cost)));
-        sheet.Add("release: dearest turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
+        sheet.Add("release: most costly turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
         sheet.Add("release: objects made by a spinning turn", "allocations", full.Allocations);
         sheet.Add("release: heap used by a spinning turn", "bytes", full.Bytes);
         sheet.Add("fire: from the press to a run that is planned", Sheet.Worst(starts.Select(t => t.Cost)), Measurements.StartLimit);
         sheet.Add("fire: from the press to both lines opening", Sheet.Worst(stops.Select(t => t.ToEdge)), Measurements.StopLimit);
         sheet.Add("run: a mark", Sheet.Worst(marks.Select(m => m.Cost)));
-        sheet.Add("run: dearest panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
+        sheet.Add("run: most costly panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
     }
 
     // The turns of the release thread; those in which Fire was pressed start a run or open the lines, and are put aside.

@@ -162,7 +162,7 @@ public static class TestTable
         run.Run("LinkReportTests.AForecastOnMarksThatContradictEachOtherIsReportedAsDoubtful", new LinkReportTests().AForecastOnMarksThatContradictEachOtherIsReportedAsDoubtful);
         run.Run("LinkReportTests.AnEdgeOfTheLastMomentIsReportedAtOnce", new LinkReportTests().AnEdgeOfTheLastMomentIsReportedAtOnce);
         run.Run("LinkReportTests.TheSeaIsReportedAsTheRhythmKnowsIt", new LinkReportTests().TheSeaIsReportedAsTheRhythmKnowsIt);
-        run.Run("LinkReportTests.TheAdviceIsWorkedOutWhenItIsWantedAndAnewAfterAMarkAndAHold", new LinkReportTests().TheAdviceIsWorkedOutWhenItIsWantedAndAnewAfterAMarkAndAHold);
+        run.Run("LinkReportTests.TheAdviceIsWorkedOutWhenItIsWantedAndAgainAfterAMarkAndAHold", new LinkReportTests().TheAdviceIsWorkedOutWhenItIsWantedAndAgainAfterAMarkAndAHold);
         run.Run("LinkReportTests.FramesThatAreOffAreCountedFromTheStepOnAndTheFirstWorstIsKept", new LinkReportTests().FramesThatAreOffAreCountedFromTheStepOnAndTheFirstWorstIsKept);
         run.Run("LitPlanTests.UnsaidItTakesTheLongestTime", new LitPlanTests().UnsaidItTakesTheLongestTime);
         run.Run("LitPlanTests.ItEndsWhenItWasSaid", new LitPlanTests().ItEndsWhenItWasSaid);
@@ -447,7 +447,7 @@ public static class TestTable
         run.Run("WaveAimTests.FramesAreHandedOverJustBeforeTheirFirstEdge", new WaveAimTests().FramesAreHandedOverJustBeforeTheirFirstEdge);
         run.Run("WaveAimTests.AMarkMovesAFrameThatWaitsUnlessAnEdgeIsNear", new WaveAimTests().AMarkMovesAFrameThatWaitsUnlessAnEdgeIsNear);
         run.Run("WaveAimTests.AMarkInTheMomentOfTheEdgeTakesNothingBack", new WaveAimTests().AMarkInTheMomentOfTheEdgeTakesNothingBack);
-        run.Run("WaveAimTests.AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAnew", new WaveAimTests().AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAnew);
+        run.Run("WaveAimTests.AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAgain", new WaveAimTests().AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAgain);
         run.Run("WaveAimTests.AWaveThatCannotBeHadIsLeftForTheNext", new WaveAimTests().AWaveThatCannotBeHadIsLeftForTheNext);
         run.Run("WaveAimTests.ABusyCameraIsWaitedForAndItsWaveSkipped", new WaveAimTests().ABusyCameraIsWaitedForAndItsWaveSkipped);
         run.Run("WaveAimTests.OfEveryFifthWaveTheFirstIsTheNext", new WaveAimTests().OfEveryFifthWaveTheFirstIsTheNext);

@@ -84,7 +84,7 @@ public class BatteryTests
         Assert.IsTrue(bench.Lines.Shutter, "the second frame is on");
         bench.Desk.EndBetweenFrames();
         bench.RunTo(15 * Second);
-        Assert.IsTrue(bench.Lines.Shutter, "and goes on");
+        Assert.IsTrue(bench.Lines.Shutter, "the run goes on");
         bench.RunTo(60 * Second);
         Assert.AreEqual(4 * Second, bench.Lines.ShutterEdgeUs(3) - bench.Lines.ShutterEdgeUs(2));
         Assert.AreEqual(-1L, bench.Lines.ShutterEdgeUs(4));

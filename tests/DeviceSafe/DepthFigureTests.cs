@@ -52,7 +52,7 @@ public class DepthFigureTests
         Check.Near(2500.0 / (8 * 4950) * 1000, depth.AtInfinity.Micrometres, 1e-9, "blur of infinity");
     }
 
-    // Core's own values on .NET 10, so that a device which runs this shows that it reckons as the PC does.
+    // Core's own values on .NET 10, so that a device which runs this shows that it calculates as the PC does.
     [TestMethod]
     public void TheDeviceReckonsToTheSameBits()
     {

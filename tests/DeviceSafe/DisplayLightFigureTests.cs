@@ -23,7 +23,7 @@ public class DisplayLightFigureTests
         Assert.AreEqual(0, light.Level);
         light.Turn(130 * Second, false, true);
         Assert.IsTrue(light.IsDark);
-        Assert.IsTrue(light.Touched(131 * Second), "the press has lit it");
+        Assert.IsTrue(light.Touched(131 * Second), "the press has lit the display");
         Assert.IsFalse(light.IsDark);
         Assert.IsFalse(light.Touched(132 * Second));
         light.Turn(133 * Second, false, true);

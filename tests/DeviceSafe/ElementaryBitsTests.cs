@@ -3,7 +3,7 @@ using Intervalometer.Core.Numerics;
 namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>
-/// The very bits of Core's elementary functions, so that a device which runs this shows that it reckons as the PC does.
+/// The very bits of Core's elementary functions, so that a device which runs this shows that it calculates as the PC does.
 /// The values are Core's own on .NET 10; each was compared with mpmath 1.3.0 at 60 digits, and where it is not the nearest
 /// double the comment says by how many units in the last place.
 /// </summary>

@@ -30,7 +30,7 @@ public class ExposureScaleTests
         Stops one = new Stops(1);
         Stops third = Stops.FromThirds(1);
         Assert.IsTrue((one + one).Value == 2 && (one - one).Value == 0 && (-one).Value == -1, "sums");
-        Assert.IsTrue(third < one && one > third && third <= one && one >= Stops.FromThirds(3), "order");
+        Assert.IsTrue(third < one && one > third && third <= one && one >= Stops.FromThirds(3), "stops compare in their order");
         Assert.AreEqual(-1, third.CompareTo(one));
         Assert.AreEqual(0, one.CompareTo(one));
         Assert.AreEqual(1, one.CompareTo(third));

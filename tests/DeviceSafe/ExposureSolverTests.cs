@@ -94,12 +94,12 @@ public class ExposureSolverTests
 
         FilterKit kit = FilterKit.Starter();
         kit[kit.Find("nd 3.0")].On = true;
-        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == (slow | ExposureReminders.GradLeftOff), "grads off");
+        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == (slow | ExposureReminders.GradLeftOff), "the grads are off the lens");
         Filter grad = kit[kit.Find("grad 0.6h")];
         grad.On = true;
-        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == (slow | ExposureReminders.GradNotCounted), "grad on, not counted");
+        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == (slow | ExposureReminders.GradNotCounted), "the grad is on the lens and does not count");
         grad.SharePercent = 50;
-        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == slow, "grad on and counted");
+        Assert.IsTrue(Solve(SixtiethIndex, kit).Reminders == slow, "the grad is on the lens and counts");
         kit[kit.Find("ND 3.0")].On = false;
         kit[kit.Find("ND 0.9")].On = true;
         kit[kit.Find("ND 1.8")].On = true;
@@ -138,7 +138,7 @@ public class ExposureSolverTests
     {
         FilterKit kit = FilterKit.Starter();
         Assert.AreEqual(FilterKit.Capacity, kit.Count);
-        Assert.IsTrue(kit.EffectiveStops.Value == 0, "all off at first");
+        Assert.IsTrue(kit.EffectiveStops.Value == 0, "no filter is on the lens at first");
         Assert.AreEqual("Filter kit: full at 13. Remove one before adding X.", AddProblem(kit, "X"));
         kit.Remove("grad 1.2s");
         Assert.AreEqual("Filter kit: pol is there already. Choose another name.", AddProblem(kit, "pol"));

@@ -36,7 +36,7 @@ public class FaultTests
         Assert.IsTrue(note.MustStayDown);
         note.StaysDown();
         Assert.IsFalse(note.MustStayDown, "the next power-on may try again");
-        Assert.AreEqual(3, note.Times, "and tells");
+        Assert.AreEqual(3, note.Times, "the note counts three restarts");
     }
 
     [TestMethod]
@@ -100,7 +100,7 @@ public class FaultTests
         StoreBench last = new StoreBench(memory);
         Assert.AreEqual(6, last.Health.Fault.Total);
         Assert.AreEqual("out of memory in start", last.Health.Fault.Words);
-        Assert.AreEqual(0, last.Health.Fault.Times, "what the memory counts is no news");
+        Assert.AreEqual(0, last.Health.Fault.Times, "the box does not tell again what the memory already counts");
         Assert.AreEqual(-15, last.Settings.Base.Shutter.Index);
         Assert.IsTrue(last.Health.Memory == MemoryTrouble.None);
     }
@@ -127,7 +127,7 @@ public class FaultTests
     public void PartsAreGivenUpInTheirOrder()
     {
         SpareParts spare = new SpareParts();
-        Assert.IsTrue(spare.HasRoom(1_000_000), "without a gauge nobody knows better");
+        Assert.IsTrue(spare.HasRoom(1_000_000), "without a gauge the box cannot know better");
         Assert.AreEqual("", spare.Words);
         Assert.IsTrue(spare.GiveUpNext());
         Assert.IsFalse(spare.Has(SparePart.Mornings));

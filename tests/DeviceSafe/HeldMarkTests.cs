@@ -107,6 +107,6 @@ public class HeldMarkTests
         for (int i = 0; i < 2 * BackwashLengths.Kept; i++) lengths.Watch(false);
         Assert.IsTrue(lengths.TooShortShare > 0 && lengths.TooShortShare < 0.15, "twice as many longer ones since");
         lengths.Reset();
-        Check.Near(0, lengths.TooShortShare, 0, "forgotten");
+        Check.Near(0, lengths.TooShortShare, 0, "the share is forgotten");
     }
 }

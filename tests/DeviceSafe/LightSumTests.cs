@@ -28,7 +28,7 @@ public class LightSumTests
         for (int i = 1; i <= 100; i++) sum.Take(1, Start + i * Second);
         Check.Near(240, sum.EndSeconds, 1e-9, "after a hundred");
         Check.Near(100 / 240.0, sum.Share(Start + 100 * Second), 1e-9, "collected");
-        Check.Near(0.5, sum.Share(Start + 120 * Second), 1e-9, "reckoned between readings");
+        Check.Near(0.5, sum.Share(Start + 120 * Second), 1e-9, "interpolated between readings");
         Assert.IsTrue(sum.End == LightEnd.Enough);
         Assert.AreEqual(Start + 240 * Second, sum.EndUs);
     }

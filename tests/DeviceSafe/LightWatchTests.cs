@@ -66,11 +66,11 @@ public class LightWatchTests
         watch.Take(LightState.TooDark, 0.1, 14 * Second);
         Assert.IsTrue(watch.State == LightState.Covered);
         watch.Take(LightState.Trusted, 4, 15 * Second);
-        Assert.IsTrue(watch.State == LightState.Covered, "it stays so");
+        Assert.IsTrue(watch.State == LightState.Covered, "the sensor still counts as covered");
         Check.Near(40, watch.Lux, 0, "the last trusted: the hand was on its way at 25");
         Assert.AreEqual(11 * Second + Second / 2, watch.AtUs);
         watch.Take(LightState.Trusted, 45, 18 * Second);
-        Assert.IsTrue(watch.Usable, "the hand is gone");
+        Assert.IsTrue(watch.Usable, "the measurement of the hand is gone");
     }
 
     /// <summary>A lamp, or a box that was turned: nothing is believed until the light is back or the camera's meter is read again.</summary>
@@ -81,7 +81,7 @@ public class LightWatchTests
         watch.Take(LightState.Trusted, 8, 12 * Second);
         Assert.IsTrue(watch.State == LightState.Jumped);
         for (int i = 13; i < 200; i++) watch.Take(LightState.Trusted, 8, i * Second);
-        Assert.IsTrue(watch.State == LightState.Jumped, "it stays so");
+        Assert.IsTrue(watch.State == LightState.Jumped, "the jump still stands");
         watch.Meter(200 * Second);
         watch.Take(LightState.Trusted, 8, 201 * Second);
         Assert.IsTrue(watch.Usable);

@@ -224,7 +224,7 @@ public class LinkReportTests
 
     /// <summary>The advice that is asked for equals one that is worked out separately. It is begun again after a mark and its hold, and every 5 s.</summary>
     [TestMethod]
-    public void TheAdviceIsWorkedOutWhenItIsWantedAndAnewAfterAMarkAndAHold()
+    public void TheAdviceIsWorkedOutWhenItIsWantedAndAgainAfterAMarkAndAHold()
     {
         Bench bench = new Bench();
         for (int i = 0; i < 10; i++)

@@ -123,7 +123,7 @@ public class PlaceTests
         Assert.IsTrue(reset.Update(now, true, 0, result) == WayBackLevel.Quiet);
         Assert.IsTrue(reset.Update(new UtcInstant(5), true, 1_000_000, result) == WayBackLevel.Uncertain);
         Assert.IsTrue(reset.Sounding);
-        // It stays on when the clock comes back, until it is accepted and worked out anew.
+        // It stays on when the clock comes back, until it is accepted and worked out again.
         Assert.IsTrue(reset.Update(now.PlusSeconds(2), true, 2_000_000, result) == WayBackLevel.Uncertain);
         reset.AcceptClock(now.PlusHours(1), 3_000_000);
         Assert.IsTrue(reset.Update(now.PlusHours(1), true, 3_000_000, result) == WayBackLevel.Uncertain);

@@ -32,13 +32,13 @@ public class ReleaseSearchTests
         {
             long now = rhythm.LastMarkUs + i * 500_000L;
             Assert.IsTrue(rhythm.TryRelease(now, 1 + i % 3, 1, out long release, out double chance), "one call");
-            Assert.IsTrue(search.Begin(rhythm, now, 1 + i % 3, 1), "begun");
+            Assert.IsTrue(search.Begin(rhythm, now, 1 + i % 3, 1), "the search has begun");
             int steps = 1;
             while (!search.Step()) steps++;
             Assert.IsTrue(search.Found && search.ReleaseUs == release && search.Chance == chance, "the same moment and chance");
             Assert.IsTrue(steps > 1 && steps <= 7, "steps " + steps.ToString());
             // A step more changes nothing.
-            Assert.IsTrue(search.Step() && search.Chance == chance, "done");
+            Assert.IsTrue(search.Step() && search.Chance == chance, "the search has ended");
         }
     }
 
@@ -46,8 +46,8 @@ public class ReleaseSearchTests
     public void NothingLearnedIsNothingFound()
     {
         ReleaseSearch search = new ReleaseSearch();
-        Assert.IsFalse(search.Begin(new WaveRhythm(), 0, 1, 1), "begun");
-        Assert.IsTrue(search.Step() && search.Done && !search.Found, "done");
+        Assert.IsFalse(search.Begin(new WaveRhythm(), 0, 1, 1), "the search cannot begin");
+        Assert.IsTrue(search.Step() && search.Done && !search.Found, "the search has ended");
     }
 
     [TestMethod]
@@ -61,7 +61,7 @@ public class ReleaseSearchTests
         search.Step();
         for (int i = 0; i < 16; i++) rhythm.LearnBackwash(9);
         while (!search.Step()) { }
-        Assert.IsTrue(search.ReleaseUs == release && search.Chance == chance, "as begun");
+        Assert.IsTrue(search.ReleaseUs == release && search.Chance == chance, "the search finds what it was begun with");
     }
 
     [TestMethod]
@@ -72,17 +72,17 @@ public class ReleaseSearchTests
         FiringAdvice atOnce = new FiringAdvice();
         atOnce.Update(rhythm, delay, rhythm.LastMarkUs, 1);
         FiringAdvice advice = new FiringAdvice();
-        Assert.IsTrue(advice.Done && advice.Step(), "nothing asked");
+        Assert.IsTrue(advice.Done && advice.Step(), "nothing was asked");
         advice.Begin(rhythm, delay, rhythm.LastMarkUs, 1);
         int steps = 1;
         while (!advice.Step())
         {
             steps++;
-            Assert.IsTrue(!advice.Done && advice.Recommended == -1 && advice.Chance(FiringAdvice.AtOnce) == 0, "as before");
+            Assert.IsTrue(!advice.Done && advice.Recommended == -1 && advice.Chance(FiringAdvice.AtOnce) == 0, "the advice says nothing before it has ended");
         }
         Assert.IsTrue(steps > 9 && steps <= 24, "steps " + steps.ToString());
         for (int i = 0; i < FiringAdvice.Count; i++) Assert.IsTrue(advice.Chance(i) == atOnce.Chance(i), "way " + i.ToString());
-        Assert.IsTrue(advice.DelayAfterMarkSeconds == atOnce.DelayAfterMarkSeconds && advice.Recommended == atOnce.Recommended, "advice");
+        Assert.IsTrue(advice.DelayAfterMarkSeconds == atOnce.DelayAfterMarkSeconds && advice.Recommended == atOnce.Recommended, "the advice in steps is that at once");
     }
 
     private static Bench Asked(long atUs)

@@ -130,7 +130,7 @@ public class RunLinkTests
     {
         Bench bench = new Bench();
         Offer(bench, Second);
-        // Fire comes while the order is being filled in anew: it waits for the offer.
+        // Fire comes while the order is being filled in again: it waits for the offer.
         Assert.IsTrue(bench.Link.TryFill() != null);
         Assert.AreEqual(0, Fire(bench));
         TakeAll(bench);
@@ -241,7 +241,7 @@ public class RunLinkTests
         Assert.AreEqual(FrameRing.Doubt, bench.Link.Frames.Late(0));
     }
 
-    // Ten steady waves with a backwash each; then another is held, and let go this many turns after the advice was begun anew.
+    // Ten steady waves with a backwash each; then another is held, and let go this many turns after the advice was begun again.
     private static Bench Advised(int turns, bool throughout)
     {
         Bench bench = new Bench();

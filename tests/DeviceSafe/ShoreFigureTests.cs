@@ -116,7 +116,7 @@ public class ShoreFigureTests
         Check.Near(rise - 14 * 60, desk.Sun.Rise.Time.Seconds, 4, "sunrise");
     }
 
-    /// <summary>The way back is worked out anew every five minutes, from then.</summary>
+    /// <summary>The way back is worked out again every five minutes, from then.</summary>
     [TestMethod]
     public void TheWayBackIsWorkedOutAgainEveryFiveMinutes()
     {
@@ -176,7 +176,7 @@ public class ShoreFigureTests
         Assert.IsTrue(search == desk.Search);
     }
 
-    /// <summary>On a bulb exposure at dawn the desk works out what the exposure by itself says, film and all, anew every two seconds, and for the place as it is.</summary>
+    /// <summary>On a bulb exposure at dawn the desk works out what the exposure by itself says, film and all, again every two seconds, and for the place as it is.</summary>
     [TestMethod]
     public void TheDawnsCorrectionIsThatOfThePlaceAndTheTime()
     {
@@ -281,7 +281,7 @@ public class ShoreFigureTests
         desk.Settings.SetPoint(0, 500, 20, 0);
         long us = Turn(desk, 0, 300);
         long warning = desk.Way.LeaveBy.Seconds - ShoreDesk.WarningMinutes * 60;
-        // Five minutes and ten seconds before the warning the time is read anew.
+        // Five minutes and ten seconds before the warning the time is read again.
         desk.Clock.Read(new UtcInstant(warning - 310), us);
         us = Turn(desk, us, 50);
         desk.SetAlarm(true);

@@ -167,7 +167,7 @@ public class ShoreLimitTests
         Assert.AreEqual(-1, desk.Way.Point);
     }
 
-    /// <summary>A clock that is read anew between switching the alarm on and its first look was moved.</summary>
+    /// <summary>A clock that is read again between switching the alarm on and its first look was moved.</summary>
     [TestMethod]
     public void TheTimeThatWasAcceptedIsTheOneWhenTheAlarmWasSwitchedOn()
     {

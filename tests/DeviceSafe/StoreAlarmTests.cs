@@ -56,7 +56,7 @@ public class StoreAlarmTests
         StoreBench bench = new StoreBench(Memory());
         bench.Shore.Clock.Fail(ClockTrust.NoAnswer);
         Turn(bench, 60);
-        Assert.IsTrue(bench.Shore.AlarmUp, "no clock");
+        Assert.IsTrue(bench.Shore.AlarmUp, "the alarm is up when the clock does not answer");
         bench.Shore.Clock.Read(Noon(0), bench.Bench.NowUs);
         Turn(bench, 60);
         Assert.AreEqual((int)WayBackLevel.Quiet, (int)bench.Shore.Level);

@@ -57,7 +57,7 @@ public sealed class PlainMemory : IPageMemory
     }
 }
 
-/// <summary>Store, settings and run desk over one memory; made anew on the same memory it is the box after a reset.</summary>
+/// <summary>Store, settings and run desk over one memory; made again on the same memory it is the box after a reset.</summary>
 public sealed class StoreBench
 {
     /// <summary>Switches on, with a place in the firmware or without.</summary>

@@ -40,7 +40,7 @@ public class StoreFilterStacksTests
         kit.Stacks.Used(Three);
         Assert.AreEqual("ND 0.9;ND 1.8;ND 3.0;ND 3.0+GRAD 0.9H;", Offered(kit));
         kit.Stacks.Used(Three | Six);
-        Assert.AreEqual("ND 0.9+ND 1.8;ND 0.9;ND 1.8;ND 3.0;", Offered(kit), "four, and the oldest is forgotten");
+        Assert.AreEqual("ND 0.9+ND 1.8;ND 0.9;ND 1.8;ND 3.0;", Offered(kit), "four stacks are kept, and the oldest is forgotten");
         kit.Stacks.Used(Six);
         Assert.AreEqual("ND 1.8;ND 0.9+ND 1.8;ND 0.9;ND 3.0;", Offered(kit));
     }
@@ -53,7 +53,7 @@ public class StoreFilterStacksTests
         stacks.Rename(Ten, 1);
         Assert.AreEqual("ND 3.0 Streaks;", Offered(kit));
         stacks.Rename(Six, 1);
-        Assert.AreEqual("ND 3.0 Streaks;ND 1.8 Milk;", Offered(kit), "the next name that is free");
+        Assert.AreEqual("ND 3.0 Streaks;ND 1.8 Milk;", Offered(kit), "it has the next name that is free");
         stacks.Rename(Ten, 1);
         Assert.AreEqual("ND 3.0 Dawn;ND 1.8 Milk;", Offered(kit));
         stacks.Rename(Three, -1);
@@ -62,7 +62,7 @@ public class StoreFilterStacksTests
         Assert.IsFalse(stacks.CanName(Ten | Hard));
         Assert.IsTrue(stacks.CanName(Ten));
         stacks.Rename(Ten | Hard, 1);
-        Assert.AreEqual("ND 3.0 Dawn;ND 1.8 Milk;ND 0.9 Dusk;GRAD 0.9H Day;", Offered(kit), "a fifth gets none");
+        Assert.AreEqual("ND 3.0 Dawn;ND 1.8 Milk;ND 0.9 Dusk;GRAD 0.9H Day;", Offered(kit), "a fifth stack gets no name");
         stacks.Rename(Three, 1);
         Assert.AreEqual("ND 3.0 Dawn;ND 1.8 Milk;GRAD 0.9H Day;", Offered(kit), "after the last name comes none");
         // A stack that was used and has a name is offered once.
@@ -81,7 +81,7 @@ public class StoreFilterStacksTests
         stacks.Rename(Six | Ten, 1);
         stacks.Rename(Three | Ten, 1);
         kit.Remove("ND 1.8");
-        Assert.AreEqual("ND 0.9+GRAD 0.9H;lost;lost Streaks;ND 0.9+ND 3.0 Milk;", Offered(kit), "two without a name are told as one");
+        Assert.AreEqual("ND 0.9+GRAD 0.9H;lost;lost Streaks;ND 0.9+ND 3.0 Milk;", Offered(kit), "two filters without a name are shown as one");
         int slot = stacks.SlotOf(2);
         Assert.IsTrue(stacks.Lost(slot));
         Assert.AreEqual(0, stacks.Filters(slot));
@@ -128,6 +128,6 @@ public class StoreFilterStacksTests
         Assert.AreEqual("POL;ND 3.0 Streaks;", Offered(other));
         Assert.IsFalse(other.Stacks.TryPutBack(0, kit.Stacks.Kept(0), 12), "a place that the kit does not have");
         Assert.IsFalse(other.Stacks.TryPutBack(0, Ten, 13), "filters without a name, nor the sign of having none");
-        Assert.AreEqual("POL;ND 3.0 Streaks;", Offered(other), "and nothing has changed");
+        Assert.AreEqual("POL;ND 3.0 Streaks;", Offered(other), "nothing has changed");
     }
 }

@@ -42,7 +42,7 @@ public class StoreWornTests
         for (int i = 0; i < 8; i++)
         {
             Assert.IsTrue(after.Keeper.Logbook.Read(i, entry));
-            Check.Near(1.1 + 3 * i, entry.StartTenths / 10.0, 0.1, "in order");
+            Check.Near(1.1 + 3 * i, entry.StartTenths / 10.0, 0.1, "the entries stand in their order");
         }
     }
 

@@ -10,14 +10,14 @@ namespace Intervalometer.Tests.DeviceSafe;
 [TestClass]
 public class SwashBitsTests
 {
-    // From mark to mark, ms: waves let by, a pause, a double press.
+    // The times from mark to mark, ms. Some waves are left out, and there are a pause and a double press.
     private static readonly int[] Gaps =
     {
         9200, 10400, 8100, 11900, 9900, 20300, 7600, 10800, 9300, 12400, 8800, 10100,
         31000, 9700, 11200, 8300, 100000, 9900, 10500, 6900, 1000, 12700, 9000,
     };
 
-    // From arrival to turn, ms: one not believed, one too short to be a turn.
+    // The times from arrival to turn, ms. One is too long to be believed, and one is too short to be a turn.
     private static readonly int[] Delays = { 2800, 3400, 2500, 3900, 3000, 65000, 2200, 200, 3100, 2900 };
 
     private static readonly double[] Expected =

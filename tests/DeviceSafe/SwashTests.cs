@@ -19,7 +19,7 @@ public class SwashTests
         Assert.IsTrue(spread > 0.3 && spread < 3, "spread shrinks from the prior but not to nothing");
         Assert.IsTrue(rhythm.TryForecast(76_000_000L, 2, out turn, out double wider), "forecast");
         Check.Near(95, turn / 1e6, 0.1, "second turn, s");
-        Assert.IsTrue(wider > spread, "two ahead is less certain");
+        Assert.IsTrue(wider > spread, "the second turn ahead is less certain");
         Assert.IsTrue(rhythm.TryForecast(86_000_000L, 1, out turn, out spread), "forecast");
         Check.Near(95, turn / 1e6, 0.1, "a turn already past is not forecast again, s");
     }
@@ -64,7 +64,7 @@ public class SwashTests
         double at = rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 1);
         double early = rhythm.ChanceInBackwash(192_000_000L, 198_000_000L, 1);
         Assert.IsTrue(at > 0.5 && at <= 1, "centred");
-        Assert.IsTrue(early < at, "early");
+        Assert.IsTrue(early < at, "a frame that opens too early has the smaller chance");
         Check.Near(0, rhythm.ChanceInBackwash(192_000_000L, 202_500_000L, 5), 0, "longer than the backwash");
     }
 
@@ -87,10 +87,10 @@ public class SwashTests
             at += (i % 3 == 0) ? 11_000_000L : 7_000_000L;
         }
         for (int i = 0; i < 10; i++) humps.LearnBackwash(2);
-        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs, 1, 1, out release, out chance), "early");
+        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs, 1, 1, out release, out chance), "a release is found right after the mark");
         Check.Near(7.5, (release - humps.LastMarkUs) / 1e6, 0.6, "on the first hump");
-        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs + 8_200_000L, 1, 1, out release, out chance), "later");
-        Assert.IsTrue(release >= humps.LastMarkUs + 8_200_000L, "never in the past");
+        Assert.IsTrue(humps.TryRelease(humps.LastMarkUs + 8_200_000L, 1, 1, out release, out chance), "a release is found 8.2 s later");
+        Assert.IsTrue(release >= humps.LastMarkUs + 8_200_000L, "the forecast is never in the past");
     }
 
     [TestMethod]
@@ -112,11 +112,11 @@ public class SwashTests
         rhythm.Mark(900_000_000L);
         Check.Near(period, rhythm.PeriodSeconds, 0, "kept over a pause");
         Assert.AreEqual(900_000_000L, rhythm.LastMarkUs);
-        Assert.IsTrue(rhythm.Stale(901_000_000L), "one mark does not bring it back");
+        Assert.IsTrue(rhythm.Stale(901_000_000L), "one mark does not bring the rhythm back");
         rhythm.Mark(910_000_000L);
-        Assert.IsTrue(rhythm.Stale(911_000_000L), "nor does one gap");
+        Assert.IsTrue(rhythm.Stale(911_000_000L), "one gap does not confirm it either");
         rhythm.Mark(921_000_000L);
-        Assert.IsFalse(rhythm.Stale(922_000_000L), "two gaps confirm it");
+        Assert.IsFalse(rhythm.Stale(922_000_000L), "two gaps confirm the rhythm");
     }
 
     [TestMethod]
@@ -252,7 +252,7 @@ public class SwashTests
         double fresh = rhythm.ChanceInBackwash(last, last + 15_000_000L, 1);
         double waited = rhythm.ChanceInBackwash(last + 11_000_000L, last + 15_000_000L, 1);
         double lost = rhythm.ChanceInBackwash(last + 24_000_000L, last + 26_000_000L, 1);
-        Assert.IsTrue(waited > 1.2 * fresh, "a third is left: the wave of 14 s");
+        Assert.IsTrue(waited > 1.2 * fresh, "a third kind is left, the wave of 14 s");
         Assert.IsTrue(waited < 2 * fresh, "half of the turns may have gone by unmarked");
         Check.Near(0.3, lost, 0.15, "(4 - 1)/10: blind luck");
     }
@@ -322,7 +322,7 @@ public class SwashTests
         for (int i = 0; i < 10; i++) rhythm.Mark(1_000_000L + i * 10_000_000L);
         advice.Update(rhythm, delay, rhythm.LastMarkUs, 1);
         Check.Near(0, advice.LongestSeconds, 0, "nothing was timed");
-        Assert.AreEqual(-1, advice.Percent(FiringAdvice.AfterMark), "a guess is not told as a chance");
+        Assert.AreEqual(-1, advice.Percent(FiringAdvice.AfterMark), "a guess is not shown as a chance");
         for (int i = 0; i < 16; i++) rhythm.LearnBackwash(4);
         advice.Update(rhythm, delay, rhythm.LastMarkUs, 1);
         Check.Near(3.30, advice.LongestSeconds, 0.03, "longest exposure");

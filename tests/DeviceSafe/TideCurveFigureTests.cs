@@ -134,7 +134,7 @@ public class TideCurveFigureTests
         Assert.AreEqual(1, Curve(source, 12).TurnCount);
     }
 
-    /// <summary>Sixteen turns are kept; a curve that is begun anew forgets them, and one over another source takes another walker.</summary>
+    /// <summary>Sixteen turns are kept; a curve that is begun again forgets them, and one over another source takes another walker.</summary>
     [TestMethod]
     public void SixteenTurnsAreKept()
     {
@@ -147,7 +147,7 @@ public class TideCurveFigureTests
         while (!curve.Step()) { }
         Assert.AreEqual(16, curve.TurnCount);
         Assert.AreEqual(1, source.Walkers);
-        // In the middle of one it is begun anew over another tide.
+        // In the middle of one it is begun again over another tide.
         curve.Begin(source, Start(), Step, 60);
         curve.Step();
         Given other = new Given(new double[] { 7, 7, 7 }, new double[] { 1, 1, 1 });

@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.DeviceSafe;
 
 /// <summary>
 /// The harmonic tide against figures from outside: official high and low waters, and every constituent by itself. The latter were worked out apart from the
-/// firmware by a script: arguments typed anew from P. Schureman, Special Publication 98 (1958), Table 2, the plane of the moon's orbit by vectors in
+/// firmware by a script: arguments typed from P. Schureman, Special Publication 98 (1958), Table 2, the plane of the moon's orbit by vectors in
 /// place of his half angles, and his formulas 73 to 78, 149, 203, 207, 214, 215, 224, 227, 232 and 235.
 /// </summary>
 [TestClass]

@@ -101,7 +101,7 @@ public class TideShapeFigureTests
             Check.Near(table[0].HeightMetres, walker.HeightMetres, 1e-9, "before the beginning");
             // Back again from the end, as a new day does.
             walker.Start(table.ValidFrom.PlusMinutes(90), 600);
-            Check.Near(table.HeightMetres(walker.Time), walker.HeightMetres, table.WalkErrorMetres, "begun anew");
+            Check.Near(table.HeightMetres(walker.Time), walker.HeightMetres, table.WalkErrorMetres, "begun again");
         }
     }
 

@@ -117,7 +117,7 @@ public class WaveAimTests
     }
 
     [TestMethod]
-    public void AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAnew()
+    public void AMarkAtTheAwaitedWaveAimsAtItAndAMarkFarOffAimsAgain()
     {
         // Best moment, the wave a second late: as soon as the lines allow.
         WaveOrder best = new WaveOrder { Way = FiringWay.OnRhythm, Waves = 1 };
@@ -137,13 +137,13 @@ public class WaveAimTests
         bench = OnRhythm(Rhythm(5000));
         bench.RunTo(41_400_000);
         bench.Mark();
-        Assert.IsTrue(bench.Desk.Waves.TargetUs > 54 * Second, "aims at the next turn");
+        Assert.IsTrue(bench.Desk.Waves.TargetUs > 54 * Second, "the run aims at the next turn");
         bench.RunTo(50 * Second);
         Assert.AreEqual(0, bench.Lines.Count);
         bench = OnRhythm(Rhythm(5000));
         bench.RunTo(49_300_000);
         bench.Mark();
-        Assert.IsTrue(bench.Desk.Waves.TargetUs > 62 * Second, "aims at the next turn");
+        Assert.IsTrue(bench.Desk.Waves.TargetUs > 62 * Second, "the run aims at the next turn");
     }
 
     [TestMethod]
@@ -253,7 +253,7 @@ public class WaveAimTests
                 bench.RunTo(72 * Second);
                 for (int i = 0; i < BackwashLengths.Kept; i++) bench.Desk.MarkReleased(900_000);
                 bench.RunTo(bench.NowUs + 3 * Bench.TickUs);
-                Assert.IsTrue(bench.Desk.Waves.ChancePercent < 20, "a short backwash shows at once");
+                Assert.IsTrue(bench.Desk.Waves.ChancePercent < 20, "a short backwash changes the figure at once");
             }
         }
     }

@@ -60,7 +60,7 @@ public class WaveMarksTests
         Hold(bench, Tap, 2);
         Assert.AreEqual(9, Timed(bench));
         Hold(bench, Glove, 1);
-        Assert.AreEqual(10, Timed(bench), "from now on a hold of 0.6 s is one");
+        Assert.AreEqual(10, Timed(bench), "from now on holding for 0.6 s counts as a backwash");
     }
 
     [TestMethod]
@@ -100,7 +100,7 @@ public class WaveMarksTests
         Assert.IsFalse(one.Doubtful, "8 s and a little more");
         WaveRhythm few = new WaveRhythm();
         for (int i = 0; i < 16; i++) few.Mark(Second + i * 4 * Second + i % 2 * Second);
-        Assert.IsFalse(few.Doubtful, "a dozen gaps prove nothing");
+        Assert.IsFalse(few.Doubtful, "a dozen gaps between waves are too few to prove anything");
     }
 
     [TestMethod]
@@ -126,10 +126,10 @@ public class WaveMarksTests
             bench.RunTo(from + wave * 8 * Second + 3_500_000);
             bench.HoldMark(Tap);
         }
-        Assert.IsTrue(bench.Desk.Waves.Doubtful, "every other press falls on the turn of the wave before");
+        Assert.IsTrue(bench.Desk.Waves.Doubtful, "every second press falls on the turn of the wave before");
         bench.RunTo(from + 96 * Second);
         bench.HoldMark(Tap);
-        Assert.IsTrue(bench.Desk.Waves.ChancePercent <= (sure + 1) / 2, "and the chance is halved");
+        Assert.IsTrue(bench.Desk.Waves.ChancePercent <= (sure + 1) / 2, "the chance is halved");
     }
 
     [TestMethod]

@@ -35,7 +35,7 @@ public class WaveRunTests
     {
         Bench bench = Start(new WaveOrder { Way = FiringWay.OnMark, Waves = 2 }, 0);
         Assert.AreEqual((int)RunState.AwaitMark, (int)bench.Desk.State);
-        Assert.IsTrue(bench.Lines.HalfPress, "kept awake");
+        Assert.IsTrue(bench.Lines.HalfPress, "half-press keeps the camera awake");
         bench.RunTo(4 * Second);
         bench.Mark();
         Assert.AreEqual(4 * Second, bench.Lines.ShutterEdgeUs(0));
@@ -121,7 +121,7 @@ public class WaveRunTests
         Assert.IsFalse(bench.Lines.HalfPress);
         bench.MarkSteadily(301 * Second, Period, 4);
         bench.RunTo(345 * Second);
-        Assert.IsTrue(bench.Desk.Waves.WavesFired > fired, "fires again");
+        Assert.IsTrue(bench.Desk.Waves.WavesFired > fired, "the run fires again");
     }
 
     [TestMethod]

@@ -21,7 +21,7 @@ public sealed class FuzzTests
     [DataRow("clock", 60_000)]
     public void NoInputBreaksIt(string name, int inputs)
     {
-        var run = new FuzzRun(World.Afresh().Target(name), seed: 20310314);
+        var run = new FuzzRun(World.AsNew().Target(name), seed: 20310314);
         run.Try(inputs * (long)Factor);
         string words = $"{run.Summary}; {Variable}=10 tries ten times as many";
         TestContext.WriteLine(words);
@@ -51,7 +51,7 @@ public sealed class FuzzTests
     {
         string[] summaries = [.. new ulong[] { 7, 7, 8 }.Select(seed =>
         {
-            var run = new FuzzRun(World.Afresh().Target("site"), seed);
+            var run = new FuzzRun(World.AsNew().Target("site"), seed);
             run.Try(3_000);
             return run.Summary;
         })];

@@ -70,7 +70,7 @@ internal sealed class InstrumentedWorld : AssemblyLoadContext, IDisposable
     }
 
     /// <summary>Another world that reads the same copies, with static fields of its own. It must not be used after this one is disposed of.</summary>
-    public InstrumentedWorld Afresh() => new(_folder);
+    public InstrumentedWorld AsNew() => new(_folder);
 
     public void Dispose()
     {

@@ -155,6 +155,11 @@ public class DeskTests
     public async Task TheBoxOnThePageLendsItsOwnLogbook()
     {
         await using LivePage live = await LivePage.Open(1280, 720);
+        await live.Go("The logbook");
+        await live.Click("Read the box on this page");
+        await live.Page.WaitForFunctionAsync("() => byId('logbook-told').textContent === 'The logbook holds no frame.'");
+        Assert.IsFalse(await live.Page.Locator("#logbook-open").IsVisibleAsync(), "without a frame there is no table and no picture");
+        await live.Go("The box");
         await live.Key("fire");
         await live.Page.WaitForFunctionAsync("() => state.frames === 1");
         await LivePage.Until(() => live.Server.Session.Use(b => b.Box!.Shore is not null && VirtualBoard.Report.LogbookCsv.Text(b.Memory.Snapshot()).Split('\n').Length > 2), "the frame is not in the memory", 30);

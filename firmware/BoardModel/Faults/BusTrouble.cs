@@ -2,7 +2,7 @@ using Intervalometer.VirtualBoard.Clock;
 
 namespace Intervalometer.VirtualBoard.Faults;
 
-/// <summary>What can go wrong on the two-wire bus. Everything off by default; switch it on and off while the board runs.</summary>
+/// <summary>What can go wrong on the two-wire bus. Everything is off by default; switch it on and off while the board runs.</summary>
 public sealed class BusTrouble(ulong seed = 1)
 {
     private readonly Dice _dice = new(seed);
@@ -13,7 +13,7 @@ public sealed class BusTrouble(ulong seed = 1)
     /// <summary>How long a transfer on a stuck bus blocks, µs (platform's public sources: up to 1 s).</summary>
     public long HangUs { get; set; } = 1_000_000;
 
-    /// <summary>Addresses that acknowledge nothing.</summary>
+    /// <summary>Addresses of chips that acknowledge nothing.</summary>
     public ISet<int> Deaf { get; } = new HashSet<int>();
 
     /// <summary>Transfers to these addresses throw an error of the runtime itself, such as a full memory.</summary>

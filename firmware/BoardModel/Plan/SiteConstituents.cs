@@ -32,7 +32,7 @@ public sealed record LeftOut(IReadOnlyList<string> Unknown, IReadOnlyList<string
             var parts = new List<string>();
             if (Unknown.Count > 0) parts.Add($"{string.Join(" ", Unknown)} (no known name)");
             if (Small.Count > 0) parts.Add($"{string.Join(" ", Small)} (the smallest; the box holds {HarmonicConstants.Most})");
-            string nodes = NodeCentimetres < TideAllowance.SumCentimetres ? "" : $"node factors that stand still cost {NodeCentimetres} cm in 19 years: say node-factors: daily";
+            string nodes = NodeCentimetres < TideAllowance.SumCentimetres ? "" : $"node factors that stay the same for a year cost up to {NodeCentimetres} cm in 19 years; write node-factors: daily into the file";
             if (parts.Count == 0) return nodes;
             if (nodes.Length > 0) nodes = "; " + nodes;
             return $"{string.Join(" and ", parts)}: over a year the height falls short by {Centimetres} cm at most, and a flood is called late by {Minutes.ToString("F0", CultureInfo.InvariantCulture)} min at most before anything is taken off{nodes}";

@@ -32,8 +32,8 @@ public static class SiteSummary
             to.WriteLine($"            {point.Name}: floods {Metres(point.FloodMetres)}, walk {point.WalkMinutes} min, margin {Metres(point.MarginMetres)}");
         }
         MorningWish wish = settings.Wish;
-        to.WriteLine($"Mornings    {wish.BeforeMinutes} min before to {wish.AfterMinutes} min after, band {Metres(wish.HighMetres)} to {Metres(wish.LowMetres)}, work {wish.WorkMinutes} min, evenings {(wish.Evenings ? "yes" : "no")}");
-        to.WriteLine($"Switches    way-back alarm {OnOff(desk.AlarmOn)}, dawn {OnOff(settings.DawnOn)}, wipe {(settings.SprayMinutes == 0 ? "never" : $"every {settings.SprayMinutes} min")}");
+        to.WriteLine($"Mornings    from {wish.BeforeMinutes} min before the sun rises to {wish.AfterMinutes} min after, tide between {Metres(wish.HighMetres)} and {Metres(wish.LowMetres)}, at least {wish.WorkMinutes} min of work, evenings {(wish.Evenings ? "yes" : "no")}");
+        to.WriteLine($"Switches    way-back alarm {OnOff(desk.AlarmOn)}, dawn correction {OnOff(settings.DawnOn)}, wipe the glass {(settings.SprayMinutes == 0 ? "never" : $"every {settings.SprayMinutes} min")}");
         to.WriteLine(TideCaution.Full);
     }
 
@@ -46,11 +46,11 @@ public static class SiteSummary
 
     private static string Reason(CoastPlace place) => place.Tide switch
     {
-        PrintedTide { IsShaped: true } when place.Shape == TideShape.AsSum => "printed turns that follow the place's own constituents",
-        PrintedTide when place.Shape == TideShape.Plain => "printed turns of a plain tide",
-        PrintedTide => "printed turns of a tide of any shape",
-        _ when place.LeftOutCentimetres > 0 => $"a sum of constituents, {place.LeftOutCentimetres} cm of it for what was left out",
-        _ => "a sum of constituents",
+        PrintedTide { IsShaped: true } when place.Shape == TideShape.AsSum => "the printed turns follow the place's own constituents",
+        PrintedTide when place.Shape == TideShape.Plain => "the printed turns are of a plain tide",
+        PrintedTide => "the printed turns are of a tide of any shape",
+        _ when place.LeftOutCentimetres > 0 => $"the tide is a sum of constituents, and {place.LeftOutCentimetres} cm are for what was left out",
+        _ => "the tide is a sum of constituents",
     };
 
     private static void Turns(TextWriter to, CoastPlace place, UtcInstant now)

@@ -6,7 +6,7 @@ namespace Intervalometer.VirtualBoard.Sky;
 /// </summary>
 public sealed record SkyRecipe(string Name)
 {
-    /// <summary>How far the growth of the light with the sun may be from the table's, as a part of it: standard deviation.</summary>
+    /// <summary>How far the growth of the light with the sun is from the one of the table, as a share of it: standard deviation.</summary>
     public double HazeSpread { get; init; } = 0.04;
 
     /// <summary>Mean time that a cloud stands before the sun, seconds; 0 for no clouds.</summary>
@@ -21,16 +21,16 @@ public sealed record SkyRecipe(string Name)
     /// <summary>Mean time between two fields, seconds; 0 where fields follow each other.</summary>
     public double OpenSeconds { get; init; }
 
-    /// <summary>What a layer that covers everything takes, stops; 0 for no layer.</summary>
+    /// <summary>How much light a layer that covers everything takes, stops; 0 for no layer.</summary>
     public double LayerStops { get; init; }
 
-    /// <summary>How much thicker and thinner the layer gets: standard deviation, stops.</summary>
+    /// <summary>How much what the layer takes changes: standard deviation, stops.</summary>
     public double LayerSpread { get; init; }
 
-    /// <summary>In what time it gets so, seconds.</summary>
+    /// <summary>How long such a change takes, seconds.</summary>
     public double LayerSeconds { get; init; } = 400;
 
-    /// <summary>What a shower takes besides, stops.</summary>
+    /// <summary>How much more light a shower takes, stops.</summary>
     public double ShowerStops { get; init; }
 
     /// <summary>True when a bank of cloud lies on the horizon, one to four degrees high, and the sun comes out above it.</summary>

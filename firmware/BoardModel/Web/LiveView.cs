@@ -40,7 +40,7 @@ public sealed class LiveView(LiveSession session)
             json.WriteNumber("pace", session.Pace);
             json.WriteBoolean("paused", session.Paused);
 
-            // From the board's start; the box reads its own clock chip.
+            // This is counted from the board's start. The box reads its own clock chip.
             json.WriteString("day", board.Options.StartUtc is DateTime start ? Planner.LocalWords(start.AddTicks(board.Time.NowUs * TimeSpan.TicksPerMicrosecond), board.Options.Place) : "");
             json.WriteNumber("step", session.StepIndex);
             json.WriteBoolean("over", session.SceneOver);
@@ -110,8 +110,8 @@ public sealed class LiveView(LiveSession session)
         json.WriteEndArray();
     }
 
-    // At most once a second, and only when the picture is complete, because it is drawn page by page. A screen reader speaks it when the screen has changed, or
-    // when a button was pressed. A screen that only counts on can be read but is not spoken.
+    // The words are read from the display at most once a second, and only when the picture is complete, because it is sent page by page. A screen reader speaks
+    // them when another screen is shown or a button was pressed. A screen on which only a number changes can be read and is not spoken.
     private void WriteWords(Utf8JsonWriter json, Board board)
     {
         string name = board.Box?.Panel?.ScreenName ?? "";

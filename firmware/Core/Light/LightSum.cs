@@ -19,7 +19,7 @@ public enum LightEnd
     Shortest = 3,
 
     /// <summary>The sensor could not be trusted at the end, so the light after its last trusted reading was estimated.</summary>
-    Reckoned = 4,
+    Estimated = 4,
 
     /// <summary>A stop ended it.</summary>
     Stopped = 5,

@@ -4,7 +4,7 @@ namespace Intervalometer.Core.Swash;
 
 /// <summary>
 /// How long backwashes last. It keeps the last thirty-two that were timed, one by one. Following bores cut many short, so a mean
-/// and a spread say too little about the short ones, and those are the ones that spoil a frame.
+/// and a spread say too little about the short ones, and those are the ones that ruin a frame.
 /// </summary>
 /// <remarks>Time and memory are constant. A length costs about 400 IL instructions (estimated).</remarks>
 public sealed class BackwashLengths

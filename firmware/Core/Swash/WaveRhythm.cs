@@ -249,7 +249,7 @@ public sealed class WaveRhythm
         _passed = 0;
     }
 
-    // Among few gaps the first may be the odd one, so the rhythm is learned afresh from their lower median each time.
+    // Among few gaps the first may be the odd one, so the rhythm is learned again from their lower median each time.
     private void LearnFromStart()
     {
         for (int i = 0; i < _gapCount; i++)

@@ -37,7 +37,7 @@ public sealed partial class Box
     /// </summary>
     public const long LastMomentUs = 8_000;
 
-    /// <summary>No drawing starts when an edge is nearer than this, µs. The dearest picture takes nearly as long on the device by estimate (tests/Budgets).</summary>
+    /// <summary>No drawing starts when an edge is nearer than this, µs. The most costly picture takes nearly as long on the device by estimate (tests/Budgets).</summary>
     public const long QuietDrawUs = 150_000;
 
     /// <summary>No page is sent when an edge is nearer than this, µs. Four pages take about 15 ms at 400 kHz.</summary>

@@ -1,7 +1,7 @@
 namespace Intervalometer.Drivers.Veml7700;
 
 /// <summary>
-/// Command codes and bits of the VEML7700 light sensor (Vishay, data sheet 84286, command register format; its twin VEML6030, data sheet
+/// Command codes and bits of the VEML7700 light sensor (Vishay, data sheet 84286, command register format; its sister chip VEML6030, data sheet
 /// 84366, has the same tables). Every register is a word of 16 bits, low byte first. Names, bits and the default of ALS_CONF_0 were read in
 /// copies of these sheets. Where a time is from memory, its comment says so.
 /// </summary>

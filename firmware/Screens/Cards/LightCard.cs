@@ -57,7 +57,7 @@ public sealed class LightCard : Card
         if (fields.Is("Correct bulb for dawn"))
         {
             _shore.Settings.DawnOn = fields.Switch(_shore.Settings.DawnOn);
-            fields.Note = _shore.Clock.IsSet ? "from when the light was set" : "needs the time: see PLACE";
+            fields.Note = _shore.Clock.IsSet ? "from when it was metered" : "needs the time: see PLACE";
         }
         if (_shore.Dawn.Sensor.Fitted) SensorFields(fields);
         if (fields.Is("Aperture"))
@@ -189,7 +189,7 @@ public sealed class LightCard : Card
     // What the correction for the dawn does; empty while it is off or not needed.
     private static string DawnLine(DawnLight dawn, ExposureAnswer answer)
     {
-        if (dawn.WantsReading) return "dawn: set the light anew";
+        if (dawn.WantsReading) return "dawn: meter again";
         if (dawn.OutOfReach) return "dawn: no time reaches it";
         if (!dawn.Applies) return "";
         double stops = dawn.Stops;

@@ -28,7 +28,7 @@ public sealed class SunCard : Card
         if (fields.Is("Correct bulb for dawn"))
         {
             Settings.DawnOn = fields.Switch(Settings.DawnOn);
-            fields.Note = "setting the light is a reading";
+            fields.Note = "from when it was metered";
         }
     }
 

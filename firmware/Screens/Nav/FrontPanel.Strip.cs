@@ -35,7 +35,7 @@ public sealed partial class FrontPanel
     }
 
     // Draws a picture in place of a card: for a moment how many waves are marked, or the reminder on any card but the first. A strip over the
-    // card instead would take longer to draw, on the dearest cards, than a picture may.
+    // card instead would take longer to draw, on the most costly cards, than a picture may.
     private bool DrawInstead(Frame frame, long nowUs)
     {
         if (nowUs < _markTellUntilUs && Shown != _waves)

@@ -182,7 +182,7 @@ public sealed class SensedLight
         double share = Sum.Share(link.Report.FrameEndUs);
         LastPlannedUs = Elementary.Round(Sum.PlannedSeconds * 1e6);
         LastThousandths = (int)Elementary.Clamp(Elementary.Round(share * 1000), 0, 65_534);
-        LastEnd = frames.CutShort(last) ? LightEnd.Stopped : !_said ? LightEnd.Longest : _trusted ? Sum.End : LightEnd.Reckoned;
+        LastEnd = frames.CutShort(last) ? LightEnd.Stopped : !_said ? LightEnd.Longest : _trusted ? Sum.End : LightEnd.Estimated;
         LastFrame = last;
     }
 
@@ -193,9 +193,9 @@ public sealed class SensedLight
         LightState.TooDark => "too dark for the sensor",
         LightState.Saturated => "too bright for the sensor",
         LightState.Covered => "sensor covered, or turned",
-        LightState.Jumped => "a lamp? Turned? Meter anew",
+        LightState.Jumped => "a lamp? Turned? Meter again",
         LightState.Absent => "sensor: no reading yet",
-        _ => Watch.HasReference ? SinceMetered : "sensor: set the light anew",
+        _ => Watch.HasReference ? SinceMetered : "sensor: meter again",
     };
 
     private string SinceMetered
@@ -223,7 +223,7 @@ public sealed class SensedLight
         LightEnd.Enough => "Enough light: ",
         LightEnd.Longest => "At its longest: ",
         LightEnd.Shortest => "At its shortest: ",
-        LightEnd.Reckoned => "Sensor out, about ",
+        LightEnd.Estimated => "Sensor out, about ",
         _ => "Stopped: ",
     };
 

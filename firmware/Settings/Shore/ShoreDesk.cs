@@ -10,7 +10,7 @@ namespace Intervalometer.Settings.Shore;
 /// to wipe the lens. The panel thread calls <see cref="Turn"/>. Heavy work is done one small step a turn, and only far from any edge.
 /// </summary>
 /// <remarks>
-/// While a run is on, only the way back is worked on, which allocates nothing. The dearest step takes 0.12 s on the device by estimate
+/// While a run is on, only the way back is worked on, which allocates nothing. The most costly step takes 0.12 s on the device by estimate
 /// (tests/Budgets counts its instructions), which is less than <see cref="QuietUs"/>.
 /// </remarks>
 public sealed class ShoreDesk

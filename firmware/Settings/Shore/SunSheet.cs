@@ -5,7 +5,7 @@ using Intervalometer.Coast.Time;
 namespace Intervalometer.Settings.Shore;
 
 /// <summary>The times of the sun on one local day, worked out one event at a time.</summary>
-/// <remarks>The dearest step places the day. With calls weighted it costs 50 thousand IL instructions, which is 0.1 s at 500 thousand a second; tests/Budgets counts it.</remarks>
+/// <remarks>The most costly step places the day. With calls weighted it costs 50 thousand IL instructions, which is 0.1 s at 500 thousand a second; tests/Budgets counts it.</remarks>
 public sealed class SunSheet
 {
     private const int Stages = 9;

@@ -24,7 +24,7 @@ internal static class FilmVerb
                 double begin = parsed.GetValue(from), end = parsed.GetValue(until);
                 if (!(begin >= 0 && end > begin && end <= begin + LongestSeconds && end <= scene.EndAt))
                 {
-                    error.WriteLine($"--from and --until are two times of the scenario, which ends at {scene.EndAt} s, in their order and at most {LongestSeconds} s apart.");
+                    error.WriteLine($"Give --from and --until as two times of the scenario, the earlier one first and at most {LongestSeconds} s apart; it ends at {scene.EndAt} s.");
                     return CommandLine.BadInput;
                 }
                 byte[] film = SceneFilm.Draw(scene, begin, end);

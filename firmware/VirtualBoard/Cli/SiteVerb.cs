@@ -43,7 +43,7 @@ internal static class SiteVerb
             }
             catch (Exception e) when (e is IOException or UnauthorizedAccessException)
             {
-                error.WriteLine($"Cannot write: {e.Message}");
+                error.WriteLine(e.Message);
             }
             return CommandLine.BadInput;
         });
@@ -85,7 +85,7 @@ internal static class SiteVerb
         if (site.Place.PathCount > ShoreSettings.MostPoints)
             output.WriteLine($"The file has {site.Place.PathCount} low points, and the box holds {ShoreSettings.MostPoints}. Its last one stands for the rest and is as strict as the strictest of them.");
         if (wanted.Image is not null) output.WriteLine($"{wanted.Image}: {cells.Length} bytes. {HowToWrite}");
-        if (wanted.Source is not null) output.WriteLine($"{wanted.Source}: build and load the firmware anew. The box takes the place once; what buttons change afterwards stays.");
+        if (wanted.Source is not null) output.WriteLine($"{wanted.Source}: build and load the firmware again. The box takes the place once; what buttons change afterwards stays.");
         return 0;
     }
 

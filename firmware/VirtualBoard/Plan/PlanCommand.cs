@@ -56,7 +56,7 @@ public static class PlanCommand
         }
         catch (Exception e) when (e is IOException or UnauthorizedAccessException)
         {
-            error.WriteLine($"Cannot write: {e.Message}");
+            error.WriteLine(e.Message);
             return CommandLine.BadInput;
         }
     }
@@ -95,7 +95,14 @@ public static class PlanCommand
 
     private static void Pictures(string folder, Site site, IReadOnlyList<Morning> ranked, int shown, string ending)
     {
-        Directory.CreateDirectory(folder);
+        try
+        {
+            Directory.CreateDirectory(folder);
+        }
+        catch (Exception e) when (e is IOException or UnauthorizedAccessException)
+        {
+            throw new IOException(OneLine.CannotWrite(folder, e), e);
+        }
         foreach (Morning m in ranked.Take(shown))
         {
             string name = TimeText.IsoDate(site.Place.Offset.ToLocal(m.Sun)) + (m.IsEvening ? "-evening" : "-morning") + ending;

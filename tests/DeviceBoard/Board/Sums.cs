@@ -1,6 +1,6 @@
 namespace Intervalometer.Tests.DeviceBoard;
 
-/// <summary>The numbers of the pictures that the display showed one after the other, the newest ones if there are many.</summary>
+/// <summary>The checksums of the pictures that the display showed one after the other. If there are many, only the newest are kept.</summary>
 public sealed class Sums
 {
     private const int Room = 80;
@@ -8,10 +8,10 @@ public sealed class Sums
     private readonly int[] _sums = new int[Room];
     private int _count;
 
-    /// <summary>Forgets all.</summary>
+    /// <summary>Forgets every checksum.</summary>
     public void Clear() => _count = 0;
 
-    /// <summary>Keeps a number that differs from the one before.</summary>
+    /// <summary>Keeps a checksum that differs from the one before.</summary>
     public void Add(int sum)
     {
         if (_count > 0 && _sums[(_count - 1) % Room] == sum) return;
@@ -19,7 +19,7 @@ public sealed class Sums
         _count++;
     }
 
-    /// <summary>All that are kept, the newest first, each after a space.</summary>
+    /// <summary>Every checksum that is kept, the newest first, each after a space.</summary>
     public string Words()
     {
         string words = "";

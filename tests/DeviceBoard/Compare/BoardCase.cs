@@ -108,7 +108,7 @@ public sealed record BoardCase
         return SceneReader.Parse(name + ".json", copy.ToArray());
     }
 
-    private static Site? Built(PlaceIn place) => place == PlaceIn.Firmware ? DearestPlace.Site() : null;
+    private static Site? Built(PlaceIn place) => place == PlaceIn.Firmware ? LargestPlace.Site() : null;
 
     // Both boards read kit and metered base from the memory, and the place too unless it stands in the firmware: the program on the device has no other way in.
     // The stand-in board has no light sensor.
@@ -116,7 +116,7 @@ public sealed record BoardCase
 
     private static byte[] Image(SceneFile scene, bool withPlace)
     {
-        byte[]? place = withPlace ? SiteImage.Make(DearestPlace.Site(), Planner.FromDateTime(scene.Start.AddDays(-1))) : null;
+        byte[]? place = withPlace ? SiteImage.Make(LargestPlace.Site(), Planner.FromDateTime(scene.Start.AddDays(-1))) : null;
         var box = new OfflineBox(place);
         box.Settings.Kit = scene.Kit();
         if (scene.Metered is { } metered) box.Settings.SetBase(metered);

@@ -4,7 +4,7 @@ using Intervalometer.VirtualBoard.Plan;
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
 /// <summary>The invented demo site with as many constituents as a place can have, each with a little energy: the place that costs most, and the times of the demo site.</summary>
-public static class DearestPlace
+public static class LargestPlace
 {
     private static readonly string[] Others =
     [
@@ -21,6 +21,6 @@ public static class DearestPlace
         int from = demo.IndexOf("[constituents]", StringComparison.Ordinal), to = demo.IndexOf("[path]", StringComparison.Ordinal);
         string given = demo[from..to];
         var more = Names.Where(n => !given.Contains("\n" + n + ":", StringComparison.Ordinal)).Select((n, i) => $"{n}: 0.001 m {i * 53 % 360}.0 deg");
-        return SiteFile.Parse("node-factors: yearly\n" + demo[..to] + string.Join("\n", more) + "\n\n" + demo[to..], "dearest site");
+        return SiteFile.Parse("node-factors: yearly\n" + demo[..to] + string.Join("\n", more) + "\n\n" + demo[to..], "largest site");
     }
 }

@@ -27,7 +27,7 @@ public static class Moments
     private const long DawnStepUs = 50_000;
     private const long DawnLookUs = 250_000;
 
-    // The last line of LIGHT says another thing every three seconds of the box's own count, seven things at most. That count begins anew
+    // The last line of LIGHT says another thing every three seconds of the box's own count, seven things at most. That count begins again
     // with each start of a device; on the virtual board it goes on.
     private const long LineUs = 3_000_000;
     private const int MostLines = 7;

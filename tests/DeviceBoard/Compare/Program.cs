@@ -13,8 +13,8 @@ public static class Program
         var root = new Option<string>("--root") { Description = "The repository.", DefaultValueFactory = _ => "." };
         var work = new Option<string?>("--work") { Description = "A new folder for what is made on the way." };
         var cases = new Option<string[]>("--case") { Description = "Only these scripts: " + string.Join(", ", BoardCase.Names) + ".", AllowMultipleArgumentsPerToken = true };
-        var inFirmware = new Option<bool>("--place-in-firmware") { Description = "The dearest place stands in the firmware's image; else in the memory." };
-        var noPlace = new Option<bool>("--no-place") { Description = "Without a place; else with the dearest one." };
+        var inFirmware = new Option<bool>("--place-in-firmware") { Description = "The largest place stands in the firmware's image; else in the memory." };
+        var noPlace = new Option<bool>("--no-place") { Description = "Without a place; else with the largest one." };
         var noSuite = new Option<bool>("--no-suite") { Description = "Leave the device suite out." };
         var smallest = new Option<bool>("--smallest") { Description = "Look for the smallest heap in which the scripts play." };
         var show = new Option<bool>("--show") { Description = "Print the device's own picture where one differs." };

@@ -63,7 +63,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
         if (suite) Suite(judge);
         var counts = new CountCheck(output, judge);
         counts.Files(_sizes, name => _box!.Assembly(name));
-        output.WriteLine($"box in {HeapBytes} bytes, {place switch { PlaceIn.Memory => "the dearest place in its memory", PlaceIn.Firmware => "the dearest place in its firmware", _ => "no place" }}:");
+        output.WriteLine($"box in {HeapBytes} bytes, {place switch { PlaceIn.Memory => "the largest place in its memory", PlaceIn.Firmware => "the largest place in its firmware", _ => "no place" }}:");
         foreach (string name in names)
         {
             IReadOnlyList<(string Moment, int Bytes)> free = Play(name, place, HeapBytes, judge);

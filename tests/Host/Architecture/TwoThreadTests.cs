@@ -27,7 +27,7 @@ public class TwoThreadTests
         string[] shared = Shared(board.Box!, ReleaseSide, PanelSide, out int both);
         TestContext.WriteLine($"{both} objects are reached by both threads");
         Assert.AreEqual("", string.Join("\n", shared));
-        Assert.IsTrue(both > 10, $"only {both} objects are reached by both");
+        Assert.IsTrue(both > 10, $"only {both} objects are reached by both threads");
     }
 
     /// <summary>The check works: it would notice a panel that reads the desk, or a release thread that reads a setting.</summary>

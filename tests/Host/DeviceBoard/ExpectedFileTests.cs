@@ -44,7 +44,7 @@ public class ExpectedFileTests
         Start memory = Expectation.Of(BoardCase.Make("screens")).Single(), firmware = Expectation.Of(BoardCase.Make("screens", PlaceIn.Firmware)).Single();
         CollectionAssert.AreEqual(memory.Pictures.Values.Select(p => p.Text).ToArray(), firmware.Pictures.Values.Select(p => p.Text).ToArray());
         Start nowhere = Expectation.Of(BoardCase.Make("screens", PlaceIn.Nowhere)).Single();
-        Assert.AreNotEqual(0, memory.Pictures.Values.Zip(nowhere.Pictures.Values).Count(p => p.First.Text != p.Second.Text), "and without a place they differ");
+        Assert.AreNotEqual(0, memory.Pictures.Values.Zip(nowhere.Pictures.Values).Count(p => p.First.Text != p.Second.Text), "without a place the pictures differ");
     }
 
     [TestMethod]

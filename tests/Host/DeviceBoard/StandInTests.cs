@@ -24,8 +24,8 @@ public class StandInTests
         SortedSet<string> listed = ContractTests.Listed(assembly, out _);
         SortedSet<string> declared = ContractSignatures.Of(Compile(assembly, Folder + "StandIns/" + folder, folder == "Native" ? [] : LazyBoard.Value).Assembly);
         Assert.IsGreaterThanOrEqualTo(10, listed.Count, assembly);
-        Assert.AreEqual("", string.Join("\n", listed.Except(declared)), "the contract has these, and the stand-in has not");
-        Assert.AreEqual("", string.Join("\n", declared.Except(listed)), "the stand-in has these, and the contract has not; make them internal");
+        Assert.AreEqual("", string.Join("\n", listed.Except(declared)), "the contract declares these, and the stand-in does not");
+        Assert.AreEqual("", string.Join("\n", declared.Except(listed)), "the stand-in declares these, and the contract does not; make them internal");
     }
 
     [TestMethod]

@@ -46,7 +46,7 @@ internal sealed class CardTally
     /// <summary>Every card was shown, and every field of every card was changed, at least this many times.</summary>
     public void AllReached(long times)
     {
-        CollectionAssert.AreEquivalent(Expected.Select(e => e.Name).ToArray(), _cards.Select(c => c.GetType().Name).ToArray(), "the cards there are");
+        CollectionAssert.AreEquivalent(Expected.Select(e => e.Name).ToArray(), _cards.Select(c => c.GetType().Name).ToArray(), "this is the number of the cards");
         var missing = new List<string>();
         for (int i = 0; i < _cards.Length; i++)
         {

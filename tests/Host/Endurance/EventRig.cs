@@ -21,7 +21,7 @@ internal sealed class EventRig
 {
     private const long HandOverUs = 200_000;
     private const long TickUs = 10_000;
-    private const int MostSpoilt = 12;
+    private const int MostWrong = 12;
     private const long Hour = 3_600_000_000;
 
     private readonly Dice _dice;
@@ -76,7 +76,7 @@ internal sealed class EventRig
     public long Pictures { get; private set; }
 
     /// <summary>Pictures that did not fit the frame or the font.</summary>
-    public List<string> SpoiltPictures { get; } = [];
+    public List<string> WrongPictures { get; } = [];
 
     public long Notices { get; private set; }
 
@@ -308,9 +308,9 @@ internal sealed class EventRig
     {
         if (Panel.NeedsDraw(NowUs)) Panel.Draw(_frame, NowUs);
         Pictures++;
-        if (_frame.ClippedPixels != _clipped) Spoilt("pixels drawn outside the frame");
-        if (_frame.CoveredPixels != _covered) Spoilt("text drawn over something");
-        if (_frame.MissingGlyphs != _missing) Spoilt("characters that the font lacks");
+        if (_frame.ClippedPixels != _clipped) Failed("pixels drawn outside the frame");
+        if (_frame.CoveredPixels != _covered) Failed("text drawn over something");
+        if (_frame.MissingGlyphs != _missing) Failed("characters that the font lacks");
         _clipped = _frame.ClippedPixels;
         _missing = _frame.MissingGlyphs;
         _covered = _frame.CoveredPixels;
@@ -322,11 +322,11 @@ internal sealed class EventRig
     }
 
     // One of each kind is kept, with its picture.
-    private void Spoilt(string what)
+    private void Failed(string what)
     {
         string where = $"{Cards.Shown}, {Panel.ScreenName} field {Panel.Field}: {what}";
-        if (SpoiltPictures.Count < MostSpoilt && !SpoiltPictures.Exists(p => p.StartsWith(where, StringComparison.Ordinal)))
-            SpoiltPictures.Add(where + "\n" + AsciiPicture.Full(_frame.Pixel, Frame.Width, Frame.Height));
+        if (WrongPictures.Count < MostWrong && !WrongPictures.Exists(p => p.StartsWith(where, StringComparison.Ordinal)))
+            WrongPictures.Add(where + "\n" + AsciiPicture.Full(_frame.Pixel, Frame.Width, Frame.Height));
     }
 
     private void Mix(ulong value)

@@ -25,7 +25,7 @@ public class EventTests
         rig.Run(events - events / 2);
         long whole = GC.GetTotalMemory(true);
         TestContext.WriteLine($"{rig.Words()}\n{rig.Cards}\nheap {half} bytes after half, {whole} at the end; {EnduranceScale.Hint}");
-        Assert.AreEqual(0, rig.SpoiltPictures.Count, string.Join("\n", rig.SpoiltPictures));
+        Assert.AreEqual(0, rig.WrongPictures.Count, string.Join("\n", rig.WrongPictures));
         Assert.IsTrue(whole - half < HeapSlack, $"the heap grew from {half} to {whole} bytes in {events / 2} events; {EnduranceScale.Hint}");
         // Random presses seldom reach the last letters of a name: some sixty times.
         rig.Cards.AllReached(50);

@@ -205,7 +205,7 @@ public class BusFaultTests
         rig.Board.PowerOn();
         Assert.AreEqual(0, rig.Board.Box!.Settings.Base.Shutter.Index);
         Assert.AreEqual(1, rig.Board.Box.Settings.Brightness);
-        // A changed address may spoil a page of another record. Then the other copy of that record is used, and the box says so.
+        // A changed address may overwrite a page of another record. Then the other copy of that record is used, and the box says so.
         Assert.IsFalse(rig.Health.MemoryKeepsNothing);
         Assert.AreEqual(DemoSite.Load().Place.Name, rig.Board.Box.Shore.Settings.Name);
         Assert.AreNotEqual(TideCertainty.None, rig.Board.Box.Shore.Settings.Place.Tide.CertaintyAt(rig.Board.Box.Shore.Now));

@@ -28,7 +28,7 @@ public class ButtonFaultTests
         rig.Pass(3);
         Assert.AreEqual(RunState.Ready, rig.Board.Box!.Desk!.State);
         Assert.AreEqual(0, rig.Board.Camera.Frames.Count);
-        Assert.AreEqual("START CHECK", rig.Board.Box.Panel!.ScreenName, "it stays until a press");
+        Assert.AreEqual("START CHECK", rig.Board.Box.Panel!.ScreenName, "the message stays until a button is pressed");
         StringAssert.StartsWith(rig.Words, stuck + " button is stuck");
         if (stuck == Button.Fire) return;
         rig.Tap(Button.Fire);
@@ -46,13 +46,13 @@ public class ButtonFaultTests
         Assert.IsNotNull(rig.Board.Camera.OpenSinceUs);
         rig.Tap(Button.Back);
         rig.Pass(0.5);
-        Assert.IsNotNull(rig.Board.Camera.OpenSinceUs, "a slip of Back stops nothing");
+        Assert.IsNotNull(rig.Board.Camera.OpenSinceUs, "a short press of Back stops no run");
         rig.Board.Down(Button.Back);
         rig.Pass(1.05);
         Assert.IsTrue(rig.LinesOpen);
         rig.Board.Up(Button.Back);
         rig.To(40);
-        Assert.AreEqual(1, rig.Board.Camera.Frames.Count, "a stuck Fire fires once");
+        Assert.AreEqual(1, rig.Board.Camera.Frames.Count, "a button Fire that is stuck starts one run");
         Assert.AreEqual("Fire button is stuck; Back held stops a run", rig.Words);
         rig.Board.Up(Button.Fire);
         rig.Pass(1);

@@ -116,7 +116,7 @@ public class EveryCallTests
                 }
             }
         });
-        TestContext.WriteLine($"{runs} runs, each with one transfer spoilt, {stopped} stopped for what may have been a second press; told and taken differ in {wrong.Count}");
+        TestContext.WriteLine($"{runs} runs, each with one transfer changed, {stopped} stopped for what may have been a second press; told and taken differ in {wrong.Count}");
         Assert.AreEqual("", string.Join("\n", wrong.Order().Take(20)));
         Assert.IsTrue(runs > 5000 && stopped * 200 < runs, $"{runs} runs, {stopped} stopped");
     }
@@ -166,7 +166,7 @@ public class EveryCallTests
                 }
             }
         });
-        TestContext.WriteLine($"{runs} runs, each with one of {writes} writes of a pin spoilt, {restarts} restarts, {stopped} stopped for what may have been a second press; told and taken differ in {wrong.Count}");
+        TestContext.WriteLine($"{runs} runs, each with one of {writes} writes of a pin failed, {restarts} restarts, {stopped} stopped for what may have been a second press; told and taken differ in {wrong.Count}");
         Assert.AreEqual("", string.Join("\n", wrong.Order().Take(20)));
         Assert.IsTrue(runs > 5000 && restarts > 500, $"{runs} runs, {restarts} restarts");
         Assert.IsTrue(stopped * 200 < runs, $"{stopped} of {runs} stopped");

@@ -60,7 +60,7 @@ public class LateEventTests
         Bank bank = PressSampledAndLetGo();
         bank.At(500);
         bank.Deliver();
-        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press");
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press came");
         APressStillCounts(bank);
     }
 
@@ -71,7 +71,7 @@ public class LateEventTests
         Bank bank = PressSampledAndLetGo();
         bank.At(1200);
         bank.Deliver();
-        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press");
+        Assert.AreEqual(0, bank.PressesUntil(3000), "the event of the first press came");
         APressStillCounts(bank);
     }
 

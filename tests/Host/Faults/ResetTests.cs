@@ -35,7 +35,7 @@ public class ResetTests
             if (!rig.LinesOpen) whileClosed++;
             if (!rig.Board.Box.Keeper!.Settled) whileWriting++;
             rig.Board.PowerOff(kinds[run % kinds.Length]);
-            Assert.IsTrue(rig.LinesOpen, "a pin without power lets go");
+            Assert.IsTrue(rig.LinesOpen, "a pin without power no longer drives its line");
             rig.Pass(0.001 * dice.Whole(1, 2000));
             rig.Board.PowerOn();
             Assert.IsTrue(rig.LinesOpen);
@@ -44,7 +44,7 @@ public class ResetTests
             // Shutter and brightness are one record: both old or both new.
             Assert.AreEqual(settings.Base.Shutter.Index == 13, settings.Brightness == 7);
             Assert.IsTrue(settings.Camera.ShutterLagMs is 60 or 70);
-            if (exposing) Assert.AreEqual(13, settings.Base.Shutter.Index, "it had long been saved");
+            if (exposing) Assert.AreEqual(13, settings.Base.Shutter.Index, "it had been saved long before");
             int frames = rig.Board.Camera.Frames.Count;
             rig.Pass(20);
             Assert.IsTrue(rig.LinesOpen);

@@ -167,11 +167,11 @@ public class RestartTests
         Assert.AreEqual(6, rig.Board.Restarts);
         Assert.IsFalse(rig.Board.IsDown);
         rig.Pass(62);
-        Assert.IsTrue(rig.Health.Any, "told until it is switched off");
+        Assert.IsTrue(rig.Health.Any, "the box says so until it is switched off");
         rig.Board.PowerOff();
         rig.Board.PowerOn();
         rig.Pass(1);
-        Assert.IsFalse(rig.Health.Any, "and not after a good minute and a new start");
+        Assert.IsFalse(rig.Health.Any, "nothing is said after a good minute and a new start");
         for (int i = 0; i < 3; i++)
         {
             Break(rig);

@@ -55,7 +55,7 @@ public class ShortMemoryTests
         Assert.IsFalse(rig.LinesOpen, "the second exposure is on");
         rig.Tap(Button.Fire);
         rig.Pass(0.05);
-        Assert.IsTrue(rig.LinesOpen, "one press stopped it");
+        Assert.IsTrue(rig.LinesOpen, "one press stopped the run");
     }
 
     // The alarm that is switched on now sounds at its time.
@@ -87,7 +87,7 @@ public class ShortMemoryTests
         Assert.IsNull(Shore(rig).Search);
         Assert.IsTrue(Shore(rig).CurveReady);
         Assert.AreEqual("MORNINGS", rig.Board.Box!.Panel!.ScreenName);
-        Assert.AreEqual(0, rig.Health.ScreenFaults, "it was told as what it is");
+        Assert.AreEqual(0, rig.Health.ScreenFaults, "the box named the fault rightly");
         Assert.AreEqual("no search for mornings; exposure, stop, alarm work", rig.Words);
         ExposeAndStop(rig);
     }
@@ -111,7 +111,7 @@ public class ShortMemoryTests
         while (!Shore(rig).WayReady) rig.Pass(0.01);
         tide.WalkersLeft = 0;
         rig.Pass(20);
-        Assert.AreEqual(2, tide.RanOut, "tried once more after the first was given up");
+        Assert.AreEqual(2, tide.RanOut, "the box tried once more after it gave up the first");
         Assert.AreEqual(2, Shore(rig).Spare.GivenUp);
         Assert.IsNull(Shore(rig).Curve);
         Assert.IsTrue(Shore(rig).Sun.Done, "the sun goes on");
@@ -139,7 +139,7 @@ public class ShortMemoryTests
         rig.Pass(0.3);
         Assert.AreEqual(1, Shore(rig).Spare.GivenUp);
         Assert.AreEqual(0, rig.Health.ScreenFaults);
-        Assert.IsTrue(Same(picture, rig.Screen()), "the tide is shown, with the mark for BOX");
+        Assert.IsTrue(Same(picture, rig.Screen()), "the tide is shown, with the sign for BOX");
     }
 
     // The same except for the heading, which now shows the mark for trouble, and the line in which the caution takes its turn.
@@ -176,11 +176,11 @@ public class ShortMemoryTests
         Shore(rig).Settings.Touch();
         rig.Pass(60);
         Assert.IsFalse(Shore(rig).WayReady);
-        Assert.IsTrue(Shore(rig).AlarmUp, "what is not known counts as trouble");
+        Assert.IsTrue(Shore(rig).AlarmUp, "a state that is not known counts as trouble");
         Assert.AreEqual("the shore failed", rig.Health.Failed(4_000_000 * 0));
         tide.WalkersLeft = int.MaxValue;
         rig.Pass(20);
-        Assert.IsTrue(Shore(rig).WayReady, "tried again");
+        Assert.IsTrue(Shore(rig).WayReady, "the box works the way back out again");
     }
 
     [TestMethod]

@@ -100,7 +100,7 @@ public class FlashPlaceTests
         File.WriteAllBytes(made.At(Program + ".pe"), bytes);
         (int code, _, string error) = Run(made);
         Assert.AreEqual(FlashCommand.RefusedBuild, code);
-        StringAssert.StartsWith(error, "Intervalometer.Esp32: Intervalometer.Esp32.pe is damaged (the checksum of its content is wrong); make it anew\n");
+        StringAssert.StartsWith(error, "Intervalometer.Esp32: Intervalometer.Esp32.pe is damaged (the checksum of its content is wrong); make it again\n");
     }
 
     /// <summary>The compiler keeps the room in one piece in the data of the program.</summary>

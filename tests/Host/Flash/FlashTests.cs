@@ -41,6 +41,15 @@ public class FlashTests
         StringAssert.Contains(output, $"\nnanoff --nanodevice --deploy --serialport COM9 --image \"{made.At("deploy.bin")}\"\n");
     }
 
+    [TestMethod]
+    public void AFolderInPlaceOfTheImageIsRefusedInOneLine()
+    {
+        using var made = new DeviceFolder();
+        Directory.CreateDirectory(made.At("deploy.bin"));
+        (int code, _, string error) = Run(made, "--port", "COM9");
+        Assert.AreEqual((FlashCommand.BadInput, $"{made.At("deploy.bin")}: cannot be written (that is a folder); choose another name\n"), (code, error));
+    }
+
     /// <summary>Today's build here is made against declarations that throw. It must never reach a board.</summary>
     [TestMethod]
     public void TodaysBuildAgainstContractsIsRefused()
@@ -168,10 +177,10 @@ public class FlashTests
     {
         using var made = new DeviceFolder();
         made.Pe("Intervalometer.Core", "0.0.0.0", 125, "MZxxxx");
-        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
+        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it again");
         made.Pe("Intervalometer.Core", "0.0.0.0", 0x80);
         File.WriteAllBytes(made.At("Intervalometer.Core.pe"), "NFMRK1"u8.ToArray());
-        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it anew");
+        Refused(made, "Intervalometer.Core: Intervalometer.Core.pe is no file of the device (it does not begin with NFMRK); make it again");
     }
 
     [TestMethod]
@@ -179,7 +188,7 @@ public class FlashTests
     {
         using var made = new DeviceFolder();
         made.Pe("System.Device.Gpio", "1.1.57.0", 125);
-        Refused(made, "System.Device.Gpio: System.Device.Gpio.pe is version 1.1.57.0, the assembly 1.1.62.0; make it anew");
+        Refused(made, "System.Device.Gpio: System.Device.Gpio.pe is version 1.1.57.0, the assembly 1.1.62.0; make it again");
     }
 
     [TestMethod]

@@ -147,7 +147,7 @@ public class LitFrameTests
         Assert.AreEqual(LightEnd.Shortest, Told(board).End);
     }
 
-    /// <summary>The sensor falls silent, is covered, or is lit by a lamp in the middle of the frame: the frame ends by what is reckoned from its last good reading.</summary>
+    /// <summary>The sensor falls silent, is covered, or is lit by a lamp in the middle of the frame: the frame ends by what is estimated from its last good reading.</summary>
     [TestMethod]
     [DataRow("silent", LightState.Silent)]
     [DataRow("covered", LightState.Covered)]
@@ -165,7 +165,7 @@ public class LitFrameTests
         Assert.IsFalse(board.Box.Shore.Dawn.Sensor.Trusted);
         board.RunUntil(80 * Second);
         Sound(board);
-        Assert.AreEqual(LightEnd.Reckoned, Told(board).End);
+        Assert.AreEqual(LightEnd.Estimated, Told(board).End);
         Assert.AreEqual(0, Error(board, Scene), 0.05);
     }
 
@@ -179,7 +179,7 @@ public class LitFrameTests
         Sound(board);
         double drift = board.Box!.Shore.Dawn.Sensor.Drift;
         Assert.IsTrue(drift > 0.001, $"three quarters of an hour before sunrise the light grows: {drift} stops a second");
-        Assert.AreEqual(LightEnd.Reckoned, Told(board).End);
+        Assert.AreEqual(LightEnd.Estimated, Told(board).End);
         Assert.IsTrue(Length(board) < Answer - 0.5, $"{Length(board)} s");
     }
 
@@ -199,7 +199,7 @@ public class LitFrameTests
     [TestMethod]
     [DataRow("dark", "too dark for the sensor")]
     [DataRow("covered", "sensor covered, or turned")]
-    [DataRow("lamp", "a lamp? Turned? Meter anew")]
+    [DataRow("lamp", "a lamp? Turned? Meter again")]
     [DataRow("silent", "sensor silent: not used")]
     public void BeforeFireItIsToldThatTheSensorIsNotUsed(string kind, string words)
     {
@@ -280,7 +280,7 @@ public class LitFrameTests
         board.RunUntil(press + 40 * Second);
         Assert.AreEqual(Answer / 2, Length(board), 0.5);
         Assert.AreEqual(Answer / 2, board.Box.Shore.Dawn.Sensor.LastPlannedUs / 1e6, 0.6);
-        // Metered anew: the dial's time is the answer again.
+        // Metered again: the dial's time is the answer again.
         Tap(board, Button.Back, board.Time.NowUs + Second);
         settings.StepShutter(1);
         board.RunUntil(board.Time.NowUs + 3 * Second);

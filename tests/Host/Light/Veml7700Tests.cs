@@ -192,10 +192,10 @@ public class Veml7700Tests
         Assert.AreEqual(1000, counts, 12.0);
         _lux = 200;
         _nowUs += 50_000;
-        Assert.AreEqual(counts, model[Veml7700Registers.Als], "half a measurement later");
+        Assert.AreEqual(counts, model[Veml7700Registers.Als], "this is half a measurement later");
         model.Write([Veml7700Registers.AlsConf0, 0xC0, 0x00]);
         _nowUs += 700_000;
-        Assert.AreEqual(counts, model[Veml7700Registers.Als], "set anew, not done");
+        Assert.AreEqual(counts, model[Veml7700Registers.Als], "set again, not done");
         _nowUs += 110_000;
         Assert.IsTrue(model[Veml7700Registers.Als] > 5 * counts);
     }

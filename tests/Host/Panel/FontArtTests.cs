@@ -15,6 +15,6 @@ public class FontArtTests
         string expected = FontArt.Read(name).ToTable();
         string path = FontArt.TablePath(name);
         if (Environment.GetEnvironmentVariable("REDRAW_FONTS") == "1") File.WriteAllText(path, expected);
-        Assert.AreEqual(expected, File.ReadAllText(path), $"{path} is not what {name}.txt draws; set REDRAW_FONTS=1 to write it anew");
+        Assert.AreEqual(expected, File.ReadAllText(path), $"{path} is not what {name}.txt draws; set REDRAW_FONTS=1 to write it again");
     }
 }

@@ -149,6 +149,16 @@ public class PlanExportTests
         (code, _, error) = Run("no-such-file.txt");
         Assert.AreEqual(2, code);
         Assert.StartsWith("no-such-file.txt: cannot be read", error);
+        string folder = Directory.CreateTempSubdirectory().FullName, file = Path.Combine(folder, "file");
+        File.WriteAllText(file, "");
+        foreach (string option in new[] { "--csv", "--ics" })
+        {
+            (code, _, error) = Run("--from", "2026-03-01", "--days", "9", option, folder);
+            Assert.AreEqual((2, $"{folder}: cannot be written (that is a folder); choose another name\n"), (code, error));
+        }
+        (code, _, error) = Run("--from", "2026-03-01", "--days", "9", "--plots", file);
+        Assert.AreEqual((2, $"{file}: cannot be written (that is a file); choose another name\n"), (code, error));
+        Directory.Delete(folder, recursive: true);
     }
 
     private static (int Code, string Output, string Error) Run(params string[] arguments)
@@ -182,7 +192,7 @@ public class PlanExportTests
             string words = $"sunrise {shown:HH:mm}";
             Assert.Contains(words, rows[i]);
             Assert.Contains($"{shown:yyyy-MM-dd}", rows[i]);
-            Assert.AreEqual(shown.ToString("HH:mm"), TimeText.HourMinute(ranked[i].Sun, stored.Offset), "on the box");
+            Assert.AreEqual(shown.ToString("HH:mm"), TimeText.HourMinute(ranked[i].Sun, stored.Offset), "the box shows it");
             Assert.Contains(words, calendar.Replace("\\,", ","));
         }
         Assert.IsGreaterThan(20, summer);

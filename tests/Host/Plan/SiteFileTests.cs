@@ -114,7 +114,7 @@ public class SiteFileTests
     [TestMethod]
     public void OfMoreThanSixtyTheSmallestAreLeftOutAndTold()
     {
-        IEnumerable<string> lines = Tests.DeviceBoard.Compare.DearestPlace.Names.Append("2SK5").Append("MK1").Where(n => !DemoSite.Text.Contains("\n" + n + ":")).Select((n, i) => $"{n}: {(n is "2SK5" ? "0.003" : n is "MK1" ? "0.002" : "0.01")} m {i * 37 % 360} deg");
+        IEnumerable<string> lines = Tests.DeviceBoard.Compare.LargestPlace.Names.Append("2SK5").Append("MK1").Where(n => !DemoSite.Text.Contains("\n" + n + ":")).Select((n, i) => $"{n}: {(n is "2SK5" ? "0.003" : n is "MK1" ? "0.002" : "0.01")} m {i * 37 % 360} deg");
         Site site = SiteFile.Parse(DemoSite.Text.Replace("[path]", string.Join("\n", lines) + "\n[path]"), "x");
         Assert.AreEqual(60, ((HarmonicTide)site.Place.Tide).Constants.Used);
         CollectionAssert.AreEqual(new[] { "2SK5", "MK1" }, site.LeftOut.Small.ToArray());

@@ -38,7 +38,7 @@ public class SiteOnBoardTests
     private static void Same(byte[][] expected, byte[][] actual)
     {
         for (int i = 0; i < expected.Length; i++) CollectionAssert.AreEqual(expected[i], actual[i], $"card {i}");
-        Assert.AreEqual(expected.Length, expected.Select(p => Convert.ToHexString(p)).Distinct().Count(), "every card is another");
+        Assert.AreEqual(expected.Length, expected.Select(p => Convert.ToHexString(p)).Distinct().Count(), "every card is a different one");
     }
 
     [TestMethod]
@@ -148,7 +148,7 @@ public class SiteOnBoardTests
             ScenePlayed first = ScenePlayer.Play(Scene("""{ "memory": "site.bin", "filters": ["ND 1.8"], "endAt": 12, "presses": [ { "at": 3, "button": "fire" } ] }""", folder));
             first.WriteTo(Path.Combine(folder, "out"));
             ScenePlayed second = ScenePlayer.Play(Scene("""{ "memory": "out/memory.bin", "endAt": 12, "presses": [ { "at": 3, "button": "fire" } ] }""", folder));
-            Assert.AreEqual(3, second.Logbook.TrimEnd().Split('\n').Length, "heading and a frame from each");
+            Assert.AreEqual(3, second.Logbook.TrimEnd().Split('\n').Length, "there is a heading, and a frame from each session");
             Assert.AreEqual(first.Report.Exposure, second.Report.Exposure, "the filter stays on");
             Assert.AreEqual("Gannet Ledge", new OfflineBox(second.Memory).Shore.Settings.Name);
             File.WriteAllBytes(Path.Combine(folder, "bad.bin"), new byte[5]);

@@ -157,7 +157,9 @@ public sealed class SiteVerbTests : IDisposable
         Bad("--from only reads out", "site", At("ledge.txt"), "--from", At("short.bin"));
         Bad("--check writes nothing", "site", At("ledge.txt"), "--check", "--image", At("x.bin"));
         Bad("--logbook belongs to --from", "site", At("ledge.txt"), "--logbook", At("x.csv"));
-        Bad("Cannot write", "site", At("ledge.txt"), "--image", At("ledge.txt/x.bin"));
+        Bad("ledge.txt/x.bin: cannot be written (", "site", At("ledge.txt"), "--image", At("ledge.txt/x.bin"));
+        Directory.CreateDirectory(At("folder"));
+        Bad("folder: cannot be written (that is a folder); choose another name", "site", At("ledge.txt"), "--image", At("folder"));
         Assert.IsFalse(File.Exists(At("x.bin")));
     }
 

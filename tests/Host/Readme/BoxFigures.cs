@@ -82,7 +82,7 @@ internal static class BoxFigures
         yield return new($"On a short wind sea it was {Percent(table[Short][after])} of 100", Study);
         yield return new($"it was {Percent(table[Beach][after])}.", Study);
         yield return new($"between one frame in five and {Figure.Count(rhythms.Max() / 20.0)} in five", Study);
-        Assert.AreEqual(1, Math.Round(rhythms.Min() / 20.0), "the least of the rhythm is no longer one frame in five");
+        Assert.AreEqual(1, Math.Round(rhythms.Min() / 20.0), "the lowest share on the rhythm is no longer one frame in five");
         yield return new($"was within {Figure.Written(Study, @"within (\d) points on every")} points of what happened", Study);
         yield return new($"one wave in {Figure.Count(int.Parse(Figure.Written(Outing, @"int MarkedShare = (\d+)"), CultureInfo.InvariantCulture))} was marked", "the photographer of the study");
         int records = Directory.GetFiles(Repository.At("firmware/BoardModel/Sea/Records")).Length;

@@ -5,7 +5,7 @@ using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.Host.Release;
 
-/// <summary>What a turn of the link does besides playing: it reports every 20 ms, but not close to an edge, and begins the advice anew every 5 s.</summary>
+/// <summary>What a turn of the link does besides playing: it reports every 20 ms, but not close to an edge, and begins the advice again every 5 s.</summary>
 [TestClass]
 public class LinkTurnTests
 {

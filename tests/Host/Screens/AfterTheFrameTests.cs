@@ -64,7 +64,7 @@ public class AfterTheFrameTests
         Assert.AreEqual(RunState.Done, rig.Bench.Link.State);
         Assert.AreEqual(seconds, LastSeconds(rig), 0.01);
         rig.Press(Button.Back);
-        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "and the offer is gone");
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the offer is gone");
     }
 
     [TestMethod]
@@ -149,7 +149,7 @@ public class AfterTheFrameTests
         board.Press(Button.Down, at + 33_000_000, 120_000);
         board.RunUntil(at + 35_000_000);
         Assert.AreEqual("TAKEN 2/3", board.Box.Panel.ScreenName);
-        Assert.AreEqual(8.0, board.Box.Panel.Earlier.Entry.ExposureUs / 1e6, 0.01, "the newest of before");
+        Assert.AreEqual(8.0, board.Box.Panel.Earlier.Entry.ExposureUs / 1e6, 0.01, "the newest frame of the earlier ones");
     }
 
     [TestMethod]

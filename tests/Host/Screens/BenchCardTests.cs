@@ -44,16 +44,16 @@ public class BenchCardTests
         rig.Press(Button.Fire, Button.Up, Button.Down, Button.Mark);
         Assert.AreEqual("BENCH", rig.Panel.ScreenName);
         rig.Press(Button.Back);
-        Assert.AreEqual("BENCH", rig.Panel.ScreenName, "the first Back is counted");
+        Assert.AreEqual("BENCH", rig.Panel.ScreenName, "the first press of Back is counted");
         rig.Pass(600_000);
         GoldenPictures.Check(rig, "bench-all-well");
         Assert.AreEqual(0, rig.Bench.Desk.Runs);
         Assert.AreEqual(RunState.Ready, rig.Bench.Link.State);
         rig.Press(Button.Back);
-        Assert.AreEqual("BOX", rig.Panel.ScreenName, "the second one leaves");
+        Assert.AreEqual("BOX", rig.Panel.ScreenName, "the second press leaves the card");
         rig.Press(Button.Fire);
         rig.Pass(200_000);
-        Assert.AreEqual(1, rig.Bench.Desk.Runs, "and Fire starts again what it says");
+        Assert.AreEqual(1, rig.Bench.Desk.Runs, "Fire starts again what the card says");
     }
 
     [TestMethod]

@@ -51,7 +51,7 @@ public class HandDrillTests
         rig.Press(Button.Back);
         Assert.AreEqual("CAMERA", rig.Panel.ScreenName);
         rig.Press(Button.Mark);
-        Assert.AreEqual(1, rig.Bench.Link.Sea.MarkCount, "and now one is");
+        Assert.AreEqual(1, rig.Bench.Link.Sea.MarkCount, "now one is known");
     }
 
     [TestMethod]

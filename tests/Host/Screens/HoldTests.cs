@@ -38,7 +38,7 @@ public class HoldTests
         Assert.IsFalse(rig.Bench.Lines.Shutter, "while it is still down");
         Assert.AreEqual(RunState.Stopped, rig.Bench.Desk.State);
         rig.Up(Button.Back, 1_100_000);
-        Assert.AreEqual("RUN", rig.Panel.ScreenName, "what the stop has left stays to be read");
+        Assert.AreEqual("RUN", rig.Panel.ScreenName, "the words about the stop stay until they are read");
     }
 
     [TestMethod]
@@ -89,7 +89,7 @@ public class HoldTests
         Assert.IsTrue(rig.Bench.Lines.Shutter);
         LockTests.Gesture(rig);
         Assert.IsTrue(rig.Panel.Locked);
-        Assert.IsTrue(rig.Bench.Lines.Shutter, "locking stops nothing");
+        Assert.IsTrue(rig.Bench.Lines.Shutter, "locking the buttons stops no run");
         GoldenPictures.Check(rig, "locked-run");
         rig.Press(Button.Fire);
         Assert.AreEqual(RunState.Stopped, rig.Bench.Desk.State);

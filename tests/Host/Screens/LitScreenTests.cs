@@ -89,7 +89,7 @@ public class LitScreenTests
         GoldenPictures.Check(rig, "run-by-light-" + name);
         rig.Pass(60 * Second);
         if (name == "silent") GoldenPictures.Check(rig, "end-by-light-silent");
-        Assert.AreEqual(LightEnd.Reckoned, rig.Shore.Dawn.Sensor.LastEnd);
+        Assert.AreEqual(LightEnd.Estimated, rig.Shore.Dawn.Sensor.LastEnd);
     }
 
     [TestMethod]

@@ -183,12 +183,12 @@ public class LockTests
         int count = rig.Settings.Kit.Count;
         for (int i = 0; i < 6; i++) rig.Press(Button.Select);
         rig.Hold(Button.Up, 3_000_000);
-        Assert.AreEqual(count, rig.Settings.Kit.Count, "one press, however long, only asks");
+        Assert.AreEqual(count, rig.Settings.Kit.Count, "one press only asks, however long it is");
         GoldenPictures.Check(rig, "filter-sure");
         string name = rig.Settings.Kit[0].Name;
         rig.Press(Button.Up);
         GoldenPictures.Check(rig, "filter-comes-out");
-        Assert.AreEqual(count, rig.Settings.Kit.Count, "and can still be kept");
+        Assert.AreEqual(count, rig.Settings.Kit.Count, "the stack can still be kept");
         rig.Press(Button.Down, Button.Back, Button.Back);
         Assert.AreEqual(count, rig.Settings.Kit.Count);
         rig.Hold(Button.Select, 700_000);
@@ -220,9 +220,9 @@ public class LockTests
         GoldenPictures.Check(rig, "path-put-back");
         rig.Hold(Button.Select, 700_000);
         Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0));
-        Assert.AreEqual(2, rig.Panel.Field, "and the field stays");
+        Assert.AreEqual(2, rig.Panel.Field, "the field stays open");
         rig.Press(Button.Down);
-        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0), "and asks again");
+        Assert.AreEqual(flood, rig.Shore.Settings.FloodCentimetres(0), "the panel asks again");
     }
 
     [TestMethod]
@@ -273,9 +273,9 @@ public class LockTests
         rig.Press(Button.Down);
         Assert.AreEqual(flood - 10, rig.Shore.Settings.FloodCentimetres(0));
         rig.Press(Button.Down);
-        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "and further while one stays");
+        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "it goes further while one button stays down");
         rig.Press(Button.Back, Button.Select, Button.Select, Button.Select, Button.Down);
-        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "and asks again after leaving");
+        Assert.AreEqual(flood - 20, rig.Shore.Settings.FloodCentimetres(0), "the panel asks again after the field was left");
     }
 
     [TestMethod]
@@ -302,7 +302,7 @@ public class LockTests
         rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Up, Button.Select, Button.Select, Button.Up);
         Assert.AreEqual(before, rig.Shore.Clock.Now(0).Seconds);
         rig.Press(Button.Up);
-        Assert.IsTrue(Math.Abs(rig.Shore.Clock.Now(0).Seconds - before - 3600) < 120, "an hour on");
+        Assert.IsTrue(Math.Abs(rig.Shore.Clock.Now(0).Seconds - before - 3600) < 120, "the clock stands an hour later");
     }
 
     /// <summary>Through the pins of the whole box: a bag of presses on a locked board leaves both contacts alone.</summary>

@@ -43,7 +43,7 @@ public class NightTests
         Assert.IsFalse(board.Lines[Line.Led]);
         board.RunUntil(120 * Second);
         Assert.IsFalse(board.Display.Model.Registers.DisplayOn);
-        Assert.IsTrue(board.Lines[Line.Shutter], "and the frame goes on");
+        Assert.IsTrue(board.Lines[Line.Shutter], "the frame goes on");
         Assert.HasCount(0, board.Display.Model.Complaints);
     }
 
@@ -84,7 +84,7 @@ public class NightTests
         Assert.IsTrue(board.Lines[Line.Shutter]);
         Assert.IsTrue(board.Lines[Line.Led]);
         board.RunUntil(92 * Second);
-        Assert.IsFalse(board.Display.Model.Registers.DisplayOn, "and dark again");
+        Assert.IsFalse(board.Display.Model.Registers.DisplayOn, "the display is dark again");
     }
 
     [TestMethod]
@@ -95,7 +95,7 @@ public class NightTests
         board.Press(Button.Fire, 60_100_000, 120_000);
         board.RunUntil(61 * Second);
         Assert.IsFalse(board.Lines[Line.Shutter]);
-        Assert.IsTrue(board.Display.Model.Registers.DisplayOn, "and the end is shown");
+        Assert.IsTrue(board.Display.Model.Registers.DisplayOn, "the end of the run is shown");
     }
 
     [TestMethod]
@@ -139,7 +139,7 @@ public class NightTests
         Assert.IsFalse(board.Display.Model.Registers.DisplayOn);
         board.RunUntil(240 * Second);
         Assert.IsTrue(board.Box.Shore.AlarmUp);
-        Assert.IsTrue(board.Lines[Line.Shutter], "and the frame goes on");
+        Assert.IsTrue(board.Lines[Line.Shutter], "the frame goes on");
         Assert.IsTrue(board.Display.Model.Registers.DisplayOn);
     }
 
@@ -153,14 +153,14 @@ public class NightTests
             Assert.AreEqual(26, night.Display.Model.Contrast, $"{dark:t}");
             night.Box!.Settings.NightBrightness = 9;
             night.RunUntil(9 * Second);
-            Assert.AreEqual(101, night.Display.Model.Contrast, "and never brighter than by day");
+            Assert.AreEqual(101, night.Display.Model.Contrast, "the display is never brighter than by day");
         }
         using var day = new Board(new BoardOptions { StartUtc = Day });
         day.RunUntil(8 * Second);
         Assert.AreEqual(101, day.Display.Model.Contrast);
         using var unknown = new Board(new BoardOptions { StartUtc = null });
         unknown.RunUntil(8 * Second);
-        Assert.AreEqual(101, unknown.Display.Model.Contrast, "without a clock it is as set");
+        Assert.AreEqual(101, unknown.Display.Model.Contrast, "without a clock the brightness is the one that was set");
     }
 
     [TestMethod]

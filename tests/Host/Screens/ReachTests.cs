@@ -108,7 +108,7 @@ public class ReachTests
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
         Assert.AreEqual(0, rig.Panel.Field, "in the list");
         rig.Press(Button.Select);
-        Assert.IsTrue(rig.Settings.Kit[1].On, "and one row down");
+        Assert.IsTrue(rig.Settings.Kit[1].On, "the filter in the next row goes on");
     }
 
     [TestMethod]
@@ -163,7 +163,7 @@ public class ReachTests
     public void AHeldButtonStopsAtTheEndOfTheFilters()
     {
         PanelRig rig = new PanelRig().Hold(Button.Select, 700_000).Hold(Button.Down, 6_000_000).Press(Button.Select);
-        Assert.IsTrue(rig.Settings.Kit[FilterKit.Capacity - 1].On, "the last");
+        Assert.IsTrue(rig.Settings.Kit[FilterKit.Capacity - 1].On, "the last filter goes on");
     }
 
     [TestMethod]

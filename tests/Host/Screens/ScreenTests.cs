@@ -257,7 +257,7 @@ public class ScreenTests
         rig.Pass(20_000);
         GoldenPictures.Check(rig, "notice-battery-low");
         rig.Press(Button.Select);
-        Assert.AreEqual(0, rig.Panel.Field, "the press does its work as well");
+        Assert.AreEqual(0, rig.Panel.Field, "the press closes the message and does its work as well");
         rig.Press(Button.Back);
         GoldenPictures.Check(rig, "light-battery-low");
         rig.Press(Button.Up);
@@ -276,11 +276,11 @@ public class ScreenTests
         Assert.AreEqual("NOTICE", rig.Panel.ScreenName);
         GoldenPictures.Check(rig, "notice-battery-empty");
         rig.Press(Button.Fire);
-        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the press takes it down and does nothing else");
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the press closes the message and does nothing else");
         GoldenPictures.Check(rig, "light-battery-empty");
         rig.Panel.Health.Battery.Take(3620);
         rig.Pass(100_000);
-        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "low after empty is no bad news");
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "a cell that is low after it was empty is not told as bad news");
         Assert.AreEqual(0, rig.Bench.Lines.Count);
     }
 
@@ -300,7 +300,7 @@ public class ScreenTests
         GoldenPictures.Check(rig, "run-battery-empty");
         rig.Press(Button.Back);
         rig.Pass(100_000);
-        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "it is not told twice");
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the box says it once only");
     }
 
     [TestMethod]
@@ -324,7 +324,7 @@ public class ScreenTests
             Assert.AreEqual(field, rig.Panel.Field);
             Assert.AreEqual(edges, rig.Bench.Lines.Count, "no contact moves");
             rig.Press(Button.Fire);
-            Assert.AreEqual("RUN", rig.Panel.ScreenName, "the next Fire is meant");
+            Assert.AreEqual("RUN", rig.Panel.ScreenName, "the next press of Fire starts a run");
         }
     }
 
@@ -334,7 +334,7 @@ public class ScreenTests
         PanelRig rig = new PanelRig().Hold(Button.Select, 700_000);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
         rig.Press(Button.Select);
-        Assert.IsTrue(rig.Settings.Kit[0].On, "the cursor is there");
+        Assert.IsTrue(rig.Settings.Kit[0].On, "the cursor stands there");
     }
 
     [TestMethod]
@@ -378,7 +378,7 @@ public class ScreenTests
         rig.Settings.StepShutter(18);
         rig.Settings.Waves.Way = FiringWay.OnRhythm;
         rig.Press(Button.Down, Button.Down, Button.Down).Hold(Button.Select, 700_000);
-        Assert.AreEqual(FiringWay.OnRhythm, rig.Settings.Waves.Way, "nothing is called better yet");
+        Assert.AreEqual(FiringWay.OnRhythm, rig.Settings.Waves.Way, "no other way is called better yet");
         for (int i = 0; i < 5; i++) rig.Hold(Button.Mark, 3_300_000).Pass(6_580_000);
         rig.Pass(3_000_000);
         // The first two seconds of eight: then comes what to press, then how long the backwash lasts.
@@ -386,7 +386,7 @@ public class ScreenTests
         GoldenPictures.Check(rig, "waves-better");
         rig.Hold(Button.Select, 700_000);
         Assert.AreEqual(FiringWay.AfterMark, rig.Settings.Waves.Way);
-        Assert.AreEqual(-1, rig.Panel.Field, "and no field is entered");
+        Assert.AreEqual(-1, rig.Panel.Field, "no field is opened");
     }
 
     [TestMethod]

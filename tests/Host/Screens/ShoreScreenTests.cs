@@ -169,7 +169,7 @@ public class ShoreScreenTests
         GoldenPictures.Check(rig, "run-alarm");
         rig.Press(Button.Mark);
         Assert.IsFalse(rig.Shore.AlarmUp);
-        Assert.IsTrue(rig.Bench.Lines.Shutter, "silencing leaves the frame alone");
+        Assert.IsTrue(rig.Bench.Lines.Shutter, "silencing the alarm does not touch the frame");
         rig.Press(Button.Fire);
         Assert.IsFalse(rig.Bench.Lines.Shutter, "Fire stops");
     }
@@ -194,7 +194,7 @@ public class ShoreScreenTests
         Assert.AreEqual(0L, GC.GetAllocatedBytesForCurrentThread() - before, "bytes allocated");
         Assert.IsTrue(rig.Bench.Desk.Running);
         rig.Pass(200_000_000);
-        Assert.IsTrue(rig.Shore.Way.WorkedOutAt > workedOut, "the way back is worked out anew");
+        Assert.IsTrue(rig.Shore.Way.WorkedOutAt > workedOut, "the way back is worked out again");
     }
 
     [TestMethod]
@@ -225,7 +225,7 @@ public class ShoreScreenTests
         rig.Pass(121_000_000);
         GoldenPictures.Check(rig, "light-wipe");
         rig.Pass(31_000_000);
-        Assert.IsFalse(rig.Shore.WipeDue, "nobody pressed: it goes for another two minutes");
+        Assert.IsFalse(rig.Shore.WipeDue, "nobody pressed a button, so it waits another two minutes");
     }
 
     [TestMethod]
@@ -238,7 +238,7 @@ public class ShoreScreenTests
         rig.Settings.Solve();
         double metered = rig.Settings.Answer.Seconds;
         Assert.AreEqual(64.0, metered);
-        Assert.IsFalse(rig.Pass(3_000_000).Shore.Dawn.Applies, "off from the bench");
+        Assert.IsFalse(rig.Pass(3_000_000).Shore.Dawn.Applies, "switched off, it corrects nothing");
         rig.Press(Button.Back, Button.Down, Button.Down, Button.Select, Button.Up, Button.Back, Button.Back).Pass(3_000_000);
         Assert.AreEqual("LIGHT", rig.Panel.ScreenName);
         rig.Press(Button.Select, Button.Up, Button.Down, Button.Back).Pass(3_000_000);
@@ -341,7 +341,7 @@ public class ShoreScreenTests
         Assert.IsTrue(rig.Shore.WipeDue);
         rig.Draw();
         rig.Press(Button.Up);
-        Assert.IsFalse(rig.Shore.WipeDue, "and now it was seen");
+        Assert.IsFalse(rig.Shore.WipeDue, "now it was seen");
     }
 
     [TestMethod]
@@ -354,7 +354,7 @@ public class ShoreScreenTests
         Assert.IsFalse(rig.Shore.Clock.IsSet);
         rig.Press(Button.Select, Button.Up, Button.Up);
         Assert.AreEqual(new Coast.Time.CivilTime(2027, 3, 2, 1, 1, 0).AsUtc().Seconds, rig.Shore.Now.Seconds, 2L);
-        Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "and the chip is told");
+        Assert.IsTrue(rig.Shore.Clock.TakeSetting(rig.Bench.NowUs, out _), "the clock chip is to be set");
     }
 
     /// <summary>The offset is asked first; then 06:30 is typed and set, and 06:30 is what the clock reads. A typed time that was not set is told.</summary>

@@ -40,7 +40,7 @@ public class StacksTests
         Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName);
         GoldenPictures.Check(rig, "stacks-last");
         rig.Press(Button.Select);
-        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "where its time stands");
+        Assert.AreEqual("LIGHT", rig.Panel.ScreenName, "the place where its time is shown");
         Assert.AreEqual("ND 1.8", rig.Settings.Kit.NamesOf(rig.Settings.Kit.FiltersOn));
         rig.Press(Button.Fire);
         Assert.AreEqual(RunState.Plan, rig.Bench.Desk.State);
@@ -53,11 +53,11 @@ public class StacksTests
         PanelRig rig = AfterThree().Press(Button.Down).Hold(Button.Select, Held);
         Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName);
         rig.Press(Button.Up);
-        Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName, "none is newer");
+        Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName, "no frame is newer");
         rig.Press(Button.Down, Button.Down);
         GoldenPictures.Check(rig, "stacks-three-filters");
         rig.Press(Button.Down);
-        Assert.AreEqual("STACKS 3/3", rig.Panel.ScreenName, "none is older");
+        Assert.AreEqual("STACKS 3/3", rig.Panel.ScreenName, "no frame is older");
         rig.Press(Button.Select);
         Assert.AreEqual("ND 3.0+GRAD 0.9H+POL", rig.Settings.Kit.NamesOf(rig.Settings.Kit.FiltersOn));
         // A density of 3.0 and a polariser as delivered, 2 stops.
@@ -73,7 +73,7 @@ public class StacksTests
         Assert.AreEqual("STACKS 1/3", rig.Panel.ScreenName);
         rig.Press(Button.Back);
         Assert.AreEqual("GLASS", rig.Panel.ScreenName);
-        Assert.AreEqual(0, rig.Settings.Kit.FiltersOn, "looking puts nothing on");
+        Assert.AreEqual(0, rig.Settings.Kit.FiltersOn, "looking at a stack puts no filter on");
     }
 
     [TestMethod]
@@ -101,7 +101,7 @@ public class StacksTests
         rig.Press(Button.Back, Button.Back);
         for (int i = 0; i < 5; i++) Fire(rig, rig.Settings.Kit[3 + i].Name);
         rig.Hold(Button.Back, Held).Hold(Button.Select, HeldOn);
-        Assert.AreEqual("STACKS 1/5", rig.Panel.ScreenName, "four used last, and the one with a name");
+        Assert.AreEqual("STACKS 1/5", rig.Panel.ScreenName, "the four that were used last are kept, and the one with a name");
         for (int i = 0; i < 4; i++) rig.Press(Button.Down);
         GoldenPictures.Check(rig, "stacks-named");
         rig.Press(Button.Select);
@@ -132,12 +132,12 @@ public class StacksTests
         rig.Hold(Button.Select, HeldOn).Press(Button.Down);
         GoldenPictures.Check(rig, "stacks-lost");
         rig.Press(Button.Select);
-        Assert.AreEqual("STACKS 2/3", rig.Panel.ScreenName, "it stays, and says why");
+        Assert.AreEqual("STACKS 2/3", rig.Panel.ScreenName, "the message stays, and says why");
         Assert.AreEqual(0, rig.Settings.Kit.FiltersOn);
         rig.Hold(Button.Select, Held);
-        Assert.AreEqual("STACKS 1/2", rig.Panel.ScreenName, "forgotten");
+        Assert.AreEqual("STACKS 1/2", rig.Panel.ScreenName, "the lost stack is forgotten");
         rig.Press(Button.Down, Button.Select);
-        Assert.AreEqual("ND 0.9+POL", rig.Settings.Kit.NamesOf(rig.Settings.Kit.FiltersOn), "the others kept their filters");
+        Assert.AreEqual("ND 0.9+POL", rig.Settings.Kit.NamesOf(rig.Settings.Kit.FiltersOn), "the other stacks kept their filters");
     }
 
     [TestMethod]

@@ -41,7 +41,7 @@ public class DawnExposureTests
         }
         TestContext.WriteLine($"{solved} frames: worst {worst:F4} stop; metered duration as it is: worst {worstNaive:F2}, mean {sumNaive / solved:F2} stop; {fading} fading");
         Assert.IsLessThan(0.003, worst);
-        Assert.IsGreaterThan(0.5, worstNaive, "the drawn dawns must be hard ones");
+        Assert.IsGreaterThan(0.5, worstNaive, "the dawns that are drawn must change the light a good deal");
     }
 
     [TestMethod]

@@ -37,7 +37,7 @@ public class BoardOnSwellTests
         Assert.IsTrue(played.Hits >= least, $"{played.Hits} of {Frames} wholly on the backwash");
         if (way == FiringWay.OnArrival)
         {
-            Assert.IsTrue(played.PairsLearned >= Frames, $"waves held to their turn during the run teach: {played.PairsLearned} pairs");
+            Assert.IsTrue(played.PairsLearned >= Frames, $"waves that are held until their turn during the run teach the box: {played.PairsLearned} pairs");
             Assert.AreEqual(Frames, played.Chances.Length, "a chance was shown for every frame");
             // Sixteen frames cannot tell a chance to better than 3 sqrt(p (1 - p)/16); never less than one frame.
             double said = played.Chances.Average() / 100, was = played.Hits / (double)Frames;
@@ -52,7 +52,7 @@ public class BoardOnSwellTests
         Assert.AreEqual(RunState.Done, played.State);
         Assert.AreEqual(Frames, played.Frames.Count);
         double said = played.Chances.Average() / 100, was = played.Hits / (double)Frames;
-        Assert.IsTrue(said is > 0.15 and < 0.7, $"said {said:F2}: a 12 s swell cannot be called well");
+        Assert.IsTrue(said is > 0.15 and < 0.7, $"said {said:F2}: the turns of a 12 s swell cannot be forecast well");
         Assert.AreEqual(said, was, 3 * Math.Sqrt(said * (1 - said) / Frames), "chance shown against achieved");
     }
 

@@ -40,7 +40,7 @@ public class MarksThroughPinsTests
         using Board few = OnWaves();
         for (int i = 0; i < 16; i++) few.Press(Button.Mark, 5 * Second + i * 4 * Second + i % 2 * Second, Tap);
         words = WordsAt(few, 70 * Second);
-        Assert.DoesNotContain("doubtful", words, "a dozen gaps prove nothing");
+        Assert.DoesNotContain("doubtful", words, "a dozen gaps between waves are too few to prove anything");
         StringAssert.Contains(words, "uneven, bar: backwash", words);
     }
 

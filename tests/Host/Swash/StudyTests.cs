@@ -45,7 +45,7 @@ public class StudyTests
                 Assert.AreEqual(announced, actual, 8, $"{way}, class {bin}, {frames} frames");
         }
         foreach (string way in report.Recommended.Concat(report.RecommendedToVagueHands))
-            Assert.DoesNotContain(FiringAdvice.Words(FiringAdvice.OnArrival), way, "what an arrival tells is known too badly");
+            Assert.DoesNotContain(FiringAdvice.Words(FiringAdvice.OnArrival), way, "too little is known of what an arrival tells");
     }
 
     [TestMethod]

@@ -307,7 +307,7 @@ public class TenCoastTests
             text.Append("[path]\nNeck: floods 1 m, walk 12 min, margin 0.5 m\n[morning]\nbefore: 60 min\nafter: 60 min\nband: 2 to 1 m\nwork: 30 min\n");
             Site site = SiteFile.Parse(text.ToString(), coast.Name);
             CoastPlace stored = new OfflineBox(SiteImage.Make(site, Start)).Shore.Settings.Place;
-            Assert.AreEqual(TideAllowance.AnyTableMinutes, stored.AllowanceMinutes, "a table whose shape nobody named");
+            Assert.AreEqual(TideAllowance.AnyTableMinutes, stored.AllowanceMinutes, "this is a table for which nobody named a shape of the tide");
             yield return (stored.Tide, some[0].Minute, some[^1].Minute);
         }
     }

@@ -24,12 +24,12 @@ public class KitTests
     }
 
     [TestMethod]
-    [DataRow("\"kit\": [ { \"mark\": \"ND 7.5\" } ]", "run.json: line 2: Filter \"ND 7.5\": ")]
-    [DataRow("\"kit\": [ { \"mark\": \"fog\" } ]", "run.json: line 2: Unknown filter \"fog\"")]
-    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\" }, { \"mark\": \"ND 0.9\" } ]", "run.json: line 2: ")]
-    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"trimStops\": 3 } ]", "run.json: line 2: \"trimStops\" is 3; use -2 to 2 stops")]
-    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"name\": \"a name too long\" } ]", "run.json: line 2: ")]
-    [DataRow("\"kit\": [ { \"mark\": \"ND 0.9\", \"colour\": 1 } ]", "run.json: line 2: unknown property \"colour\"")]
+    [DataRow("\"kit\": [ { \"printed\": \"ND 7.5\" } ]", "run.json: line 2: Filter \"ND 7.5\": ")]
+    [DataRow("\"kit\": [ { \"printed\": \"fog\" } ]", "run.json: line 2: Unknown filter \"fog\"")]
+    [DataRow("\"kit\": [ { \"printed\": \"ND 0.9\" }, { \"printed\": \"ND 0.9\" } ]", "run.json: line 2: ")]
+    [DataRow("\"kit\": [ { \"printed\": \"ND 0.9\", \"trimStops\": 3 } ]", "run.json: line 2: \"trimStops\" is 3; use -2 to 2 stops")]
+    [DataRow("\"kit\": [ { \"printed\": \"ND 0.9\", \"name\": \"a name too long\" } ]", "run.json: line 2: ")]
+    [DataRow("\"kit\": [ { \"printed\": \"ND 0.9\", \"colour\": 1 } ]", "run.json: line 2: unknown property \"colour\"")]
     [DataRow("\"filters\": [\"POL\", \"pol\"]", "run.json: line 2: filter \"pol\" is on twice")]
     public void ABadKitIsRefusedInOneLine(string members, string expected)
     {
@@ -41,7 +41,7 @@ public class KitTests
     [TestMethod]
     public void TwoKitsOfOneSceneShareNothing()
     {
-        SceneFile scene = SceneReader.Parse("run.json", Encoding.UTF8.GetBytes("{\"endAt\": 5, \"kit\": [ { \"mark\": \"10 stops\" } ]}"));
+        SceneFile scene = SceneReader.Parse("run.json", Encoding.UTF8.GetBytes("{\"endAt\": 5, \"kit\": [ { \"printed\": \"10 stops\" } ]}"));
         scene.Kit()[0].On = true;
         Assert.IsFalse(scene.Kit()[0].On);
     }

@@ -85,7 +85,7 @@ public class SceneTests
         Assert.AreEqual(new BatteryOptions { Millivolts = 3450, PerHour = -40 }, scene.Battery);
         Assert.IsFalse(Parse(Good.Replace("\"endAt\": 60", "\"battery\": { \"millivolts\": 3900, \"noGauge\": true }, \"endAt\": 60")).Battery.GaugeFitted);
         string fires = """{ "metered": { "shutter": "1/8", "aperture": "f/8" }, "presses": [ { "at": 5, "button": "fire" } ], "endAt": 20, "battery": """;
-        Assert.AreEqual(0, ScenePlayer.Play(Parse(fires + """{ "millivolts": 3450 } }""")).Report.Frames.Count, "refused");
+        Assert.AreEqual(0, ScenePlayer.Play(Parse(fires + """{ "millivolts": 3450 } }""")).Report.Frames.Count, "an empty battery refuses the run");
         Assert.IsTrue(ScenePlayer.Play(Parse(fires + """{ "millivolts": 3900 } }""")).Report.Frames.Count > 0);
     }
 

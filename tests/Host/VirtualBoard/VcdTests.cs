@@ -53,7 +53,7 @@ public class VcdTests
         }
         Assert.IsTrue(sounds > 10, $"{sounds} sounds");
         Assert.AreEqual(125_000, onUs / sounds, 20_000, "an eighth of a second each, about");
-        Assert.IsTrue(firstUs > 100_000_000, "not before the alarm");
+        Assert.IsTrue(firstUs > 100_000_000, "the lamp is not on before the alarm");
         Assert.AreEqual(330, quietUs / 1e6, 1, "silenced by Mark");
     }
 

@@ -55,7 +55,7 @@ public class BatteryTests
         Tap(board, Button.Fire, 3);
         To(board, 60);
         Assert.AreEqual(BatteryState.Empty, battery.State);
-        Assert.IsTrue(board.Lines[Line.SensorOpen], "still exposing");
+        Assert.IsTrue(board.Lines[Line.SensorOpen], "the frame is still open");
         To(board, 75);
         FrameReport frame = ReportBuilder.Of(board, "battery").Frames.Single();
         Assert.AreEqual(64, frame.Exposure, 0.002);
@@ -228,6 +228,6 @@ public class BatteryTests
         Assert.AreEqual(RunState.Ready, board.Box.Desk!.State);
         Tap(board, Button.Down, 34);
         To(board, 36);
-        Assert.AreEqual("LIGHT", board.Box.Panel.ScreenName, "the press takes the refusal down, and nothing is told a second time");
+        Assert.AreEqual("LIGHT", board.Box.Panel.ScreenName, "the press closes the refusal, and the box says nothing a second time");
     }
 }

@@ -61,10 +61,10 @@ public class BoxAllocationTests
         Assert.AreEqual(1, box.Desk.Player.FramesStarted);
         Assert.AreEqual(PinValue.Low, pins[Shutter]);
         Assert.IsTrue(gauge.Reads - reads >= 3, "the battery was read");
-        Assert.IsTrue(box.Panel!.Health.Battery.Refuses, "and ran empty in the exposure");
+        Assert.IsTrue(box.Panel!.Health.Battery.Refuses, "the cell ran empty during the exposure");
         Assert.IsTrue(bus.Bytes - sent > 5_000, $"the countdown was drawn and sent: {bus.Bytes - sent} bytes");
         Assert.IsGreaterThan(3_000, pins.Toggles - toggles, "the heartbeat went on");
-        Assert.AreEqual(PinValue.Low, pins[Heartbeat], "and ended low");
+        Assert.AreEqual(PinValue.Low, pins[Heartbeat], "the heartbeat ended low");
         Assert.AreEqual(0L, allocated - perWrite * (pins.Writes - writes), $"bytes allocated from arm to end, besides {perWrite} for each of {pins.Writes - writes} pin writes in the PC's library");
     }
 

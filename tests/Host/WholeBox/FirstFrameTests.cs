@@ -87,7 +87,7 @@ public class FirstFrameTests
         SessionReport report = ReportBuilder.Of(board, "first frame");
         Assert.HasCount(3, report.Frames);
         foreach (FrameReport frame in report.Frames) Assert.AreEqual(4, frame.Exposure, 0.01);
-        Assert.AreEqual("RUN", board.Box.Panel!.ScreenName, "the end of the run is told");
+        Assert.AreEqual("RUN", board.Box.Panel!.ScreenName, "the box tells that the run has ended");
     }
 
     private static void FrontPanelText(Board board, string screen) => Assert.AreEqual(screen, board.Box!.Panel!.ScreenName);

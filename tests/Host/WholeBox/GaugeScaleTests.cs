@@ -49,6 +49,6 @@ public class GaugeScaleTests
         Assert.AreEqual(3820, design.Millivolts(new GaugeScale(1000).Count(3500)), 5);
         Assert.AreEqual(3230, design.Millivolts(new GaugeScale(1200).Count(3500)), 5);
         Assert.AreEqual(design.Millivolts(2000), new GaugeScale(1100).Millivolts(2000));
-        Assert.AreEqual(new GaugeScale(1200).Millivolts(2000), new GaugeScale(5000).Millivolts(2000), "held to what a chip can be");
+        Assert.AreEqual(new GaugeScale(1200).Millivolts(2000), new GaugeScale(5000).Millivolts(2000), "the figure is kept within what a chip can have");
     }
 }

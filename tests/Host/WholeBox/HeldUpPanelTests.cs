@@ -56,7 +56,7 @@ public class HeldUpPanelTests
         _pins[FirePin] = PinValue.High;
         Pass(8_000 * Ms, true);
         Assert.AreEqual(RunState.Done, _box.Desk.State);
-        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the panel has heard of it");
+        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the panel knows of it");
     }
 
     [TestMethod]
@@ -73,7 +73,7 @@ public class HeldUpPanelTests
         Pass(12_000 * Ms, true);
         Assert.AreEqual(RunState.Stopped, _box.Desk!.State);
         Assert.IsFalse(_shutterWasClosed, "the first edge had not come yet");
-        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the words of the stop are up");
+        Assert.AreEqual("RUN", _box.Panel!.ScreenName, "the words about the stop are shown");
     }
 
     [TestMethod]

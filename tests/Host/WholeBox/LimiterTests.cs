@@ -32,7 +32,7 @@ public class LimiterTests
         }
 
         Assert.IsTrue(came, "it was tried at power-on");
-        Assert.IsFalse(LimiterUp(rig), "and let go");
+        Assert.IsFalse(LimiterUp(rig), "the button was let go");
         rig.Tap(Button.Fire);
         rig.Pass(25);
         rig.ExposedAsPlanned();
@@ -62,7 +62,7 @@ public class LimiterTests
         Assert.AreEqual(trouble, rig.Board.Box!.Link!.Limiter);
         rig.To(8);
         // The start check is still up for the one that is found at once.
-        Assert.AreEqual(trouble == LimiterTrouble.StaysOn ? "NOTICE" : "START CHECK", rig.Board.Box.Panel!.ScreenName, "it is told without a press");
+        Assert.AreEqual(trouble == LimiterTrouble.StaysOn ? "NOTICE" : "START CHECK", rig.Board.Box.Panel!.ScreenName, "the box tells it without a press");
         Assert.Contains(trouble == LimiterTrouble.StaysOn ? "never lets go" : "does not come up", rig.Words);
         foreach (double at in new[] { 9.0, 11.0, 13.0 })
         {
@@ -84,7 +84,7 @@ public class LimiterTests
     {
         using var rig = new FaultRig(new BoardOptions { LimiterHoldUs = 6_300_000 });
         rig.To(12);
-        Assert.AreEqual(LimiterTrouble.StaysOn, rig.Board.Box!.Link!.Limiter, "found, and kept although it has let go by now");
+        Assert.AreEqual(LimiterTrouble.StaysOn, rig.Board.Box!.Link!.Limiter, "the fault was found, and it stays known although the contact has opened by now");
     }
 
     [TestMethod]
@@ -128,7 +128,7 @@ public class LimiterTests
         rig.To(7);
         rig.Tap(Button.Fire);
         rig.Pass(8);
-        Assert.IsTrue(rig.Board.Lines[Line.Shutter], "exposing");
+        Assert.IsTrue(rig.Board.Lines[Line.Shutter], "a frame is open");
         rig.Board.LimiterBreaks(LimiterFault.NeverUp);
         rig.Pass(0.5);
         Assert.AreEqual(RunState.Failed, rig.Board.Box!.Desk!.State);

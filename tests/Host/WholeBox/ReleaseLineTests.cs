@@ -29,7 +29,7 @@ public class ReleaseLineTests
             if (i == 10) Assert.AreEqual(trouble, rig.Board.Box!.Link!.Limiter, "found within 0.22 s");
         }
 
-        Assert.AreEqual("START CHECK", rig.Board.Box!.Panel!.ScreenName, "it is told without a press");
+        Assert.AreEqual("START CHECK", rig.Board.Box!.Panel!.ScreenName, "the box tells it without a press");
         Assert.Contains(words, rig.Words);
         foreach (double at in new[] { 3.0, 5.0, 7.0 })
         {
@@ -39,7 +39,7 @@ public class ReleaseLineTests
         rig.To(40);
         Assert.AreEqual(0, rig.Board.Box.Desk!.Runs);
         Assert.IsEmpty(rig.Board.Edges, "no contact was told to close");
-        Assert.IsEmpty(rig.Board.Camera.Frames, "and none closed");
+        Assert.IsEmpty(rig.Board.Camera.Frames, "no contact closed");
         Assert.AreEqual(0, rig.Board.Camera.MirrorsRaised);
     }
 
@@ -53,7 +53,7 @@ public class ReleaseLineTests
         rig.To(7);
         rig.Tap(Button.Fire);
         rig.Pass(8);
-        Assert.IsTrue(rig.Board.Lines[Line.Shutter], "exposing");
+        Assert.IsTrue(rig.Board.Lines[Line.Shutter], "a frame is open");
         rig.Board.LineBreaks(line, LineFault.Stuck);
         // Half-press may have been let go by then; the shutter agrees with its line until its frame ends.
         rig.Pass(12);
@@ -77,7 +77,7 @@ public class ReleaseLineTests
     {
         using FaultRig rig = On(line, LineFault.Dead);
         rig.To(7);
-        Assert.AreEqual(LimiterTrouble.None, rig.Board.Box!.Link!.Limiter, "nothing is told to close yet");
+        Assert.AreEqual(LimiterTrouble.None, rig.Board.Box!.Link!.Limiter, "no contact is told to close yet");
         rig.Tap(Button.Fire);
         rig.Pass(4);
         Assert.AreEqual(trouble, rig.Board.Box.Link.Limiter);

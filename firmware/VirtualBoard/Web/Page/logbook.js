@@ -14,7 +14,7 @@ async function readBook(focus) {
   if (!answer.ok) return false;
   const shown = read(answer);
   told.textContent = [shown.told, shown.matched].filter(Boolean).join(" ");
-  byId("logbook-open").hidden = false;
+  byId("logbook-open").hidden = shown.frames.length === 0;
   byId("logbook-source").textContent = shown.source + ".";
   byId("logbook-answer").textContent = shown.answerFor;
   byId("logbook-picture").src = picture(shown.picture);

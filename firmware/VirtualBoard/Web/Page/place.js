@@ -22,7 +22,12 @@ function showPlace(shown) {
   site.setAttribute("aria-invalid", String(wrong));
   byId("site-fault").classList.toggle("wrong", wrong);
   byId("site-fault").textContent = shown.mistakes.map(mistake => mistake.words).join("\n") || "The box can hold this place.";
-  byId("site-lines-told").textContent = shown.lines.join("\n") || "Nothing until the text has no mistake.";
+  const lines = shown.lines.length ? shown.lines : ["Nothing until the text has no mistake."];
+  byId("site-lines-told").replaceChildren(...lines.map(words => {
+    const line = document.createElement("div");
+    line.textContent = words;
+    return line;
+  }));
   cautions(shown.caution);
   const first = shown.mistakes[0]?.line;
   if (!first) return;
