@@ -92,6 +92,15 @@ public sealed class BoxSettings
     /// <summary>The most that this may be: three stops.</summary>
     public const int MostSensorThirds = 9;
 
+    /// <summary>
+    /// The largest change from frame to frame in a series that follows the light, tenths of a stop, 0 to <see cref="MostSeriesTenths"/>; 0 keeps one exposure.
+    /// A new box has 3, which is about a third of a stop: a viewer of the frames in a row hardly sees such a step (own choice).
+    /// </summary>
+    public int SeriesTenths { get; set; } = 3;
+
+    /// <summary>The most that this may be: one stop.</summary>
+    public const int MostSeriesTenths = 10;
+
     /// <summary>How much brighter the scene is than when the light was metered, stops, when the exposure follows the light; 0 while it does not.</summary>
     public double BrighterStops { get; private set; }
 

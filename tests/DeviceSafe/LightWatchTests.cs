@@ -112,8 +112,6 @@ public class LightWatchTests
         Assert.IsTrue(watch.State == LightState.Saturated);
         watch.Take(LightState.Trusted, 2, 18 * Second);
         Assert.IsTrue(watch.Usable);
-        watch.Forget();
-        Assert.IsFalse(watch.HasReference);
     }
 
     /// <summary>After a long time without a look the sky may have changed by a lot, but not by any amount.</summary>

@@ -186,6 +186,7 @@ internal static class StoreTarget
         Within(s.NightBrightness, 0, 10, "brightness by night");
         Within((int)s.Sensor, 0, 2, "light sensor");
         Within(s.SensorThirds, 1, BoxSettings.MostSensorThirds, "longer by the light");
+        Within(s.SeriesTenths, 0, BoxSettings.MostSeriesTenths, "change in a series by the light");
         Within(s.DarkSeconds, 0, DisplayLight.MostSeconds, "dark in a run");
         Within(s.Plan.Frames, 1, ShotPlan.MostSeries, "frames");
         Within(s.Plan.BracketThirds, 1, 9, "bracket");
@@ -230,7 +231,7 @@ internal static class StoreTarget
             Within(entry.StartTenths, 0, LogEntry.MostTenths, "start");
             Within(entry.StartUtcSeconds, 0, int.MaxValue, "start in UTC");
             Within(entry.ExposureUs, 0, 34_400_000_000, "exposure");
-            Within(entry.StopsHundredths, 0, 32_767, "stops");
+            Within(entry.StopsHundredths, 0, LogEntry.MostStops, "stops");
             Within(entry.LightHundredths, -32_768, 32_767, "light");
             Within(entry.WaveThousandths, -1, 999, "place in the wave");
         }

@@ -76,6 +76,7 @@ internal sealed record LogbookFrames(string Source, LocalTime Local, string Answ
     {
         var notes = new List<string>();
         if (entry.CutShort) notes.Add("stopped early");
+        if (entry.From != Core.Light.SeriesLight.None) notes.Add("time from: " + Report.LogbookCsv.TimeFrom(entry.From));
         if (entry.LateSteps == Core.Link.FrameRing.Doubt) notes.Add("length in doubt");
         else if (entry.LateSteps > 0) notes.Add(FormattableString.Invariant($"{entry.LateSteps * Core.Link.FrameRing.LateStepUs / 1e6:F2} s late"));
         return string.Join(", ", notes);

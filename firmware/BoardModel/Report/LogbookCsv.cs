@@ -16,6 +16,7 @@ public static class LogbookCsv
     private static readonly string[] Heading =
     [
         "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt", "planned_s", "collected_percent", "ended_by",
+        "time_from", "step_stops",
     ];
 
     private static readonly DateTimeOffset Epoch = new(2000, 1, 1, 0, 0, 0, TimeSpan.Zero);
@@ -32,15 +33,19 @@ public static class LogbookCsv
         {
             csv.WriteRecord(Heading);
             var entry = new LogEntry();
+            long beforeUs = 0;
             for (int i = 0; i < log.Count; i++)
             {
-                if (log.Read(i, entry)) csv.WriteRecord(Row(i + 1, entry));
+                if (!log.Read(i, entry)) continue;
+                csv.WriteRecord(Row(i + 1, entry, beforeUs));
+                beforeUs = entry.From == SeriesLight.None || entry.CutShort ? 0 : entry.ExposureUs;
             }
         }
         return text.ToString();
     }
 
-    private static string[] Row(int number, LogEntry entry)
+    // The step of a series is the change from the frame before, as long as that followed the light as well.
+    private static string[] Row(int number, LogEntry entry, long beforeUs)
     {
         return
         [
@@ -58,6 +63,8 @@ public static class LogbookCsv
             entry.End == LightEnd.None ? "" : Number(entry.PlannedUs / 1e6, "0.######"),
             entry.End == LightEnd.None ? "" : Number(entry.CollectedThousandths / 10.0, "0.0"),
             EndedBy(entry.End),
+            TimeFrom(entry.From),
+            entry.From == SeriesLight.None || beforeUs == 0 || entry.ExposureUs == 0 ? "" : Number(Math.Log2((double)entry.ExposureUs / beforeUs), "+0.000;-0.000;0.000"),
         ];
     }
 
@@ -70,6 +77,15 @@ public static class LogbookCsv
         LightEnd.Shortest => "shortest time",
         LightEnd.Estimated => "estimated without the sensor",
         _ => "stopped",
+    };
+
+    /// <summary>From what the exposure of a frame in a series was taken, in words; empty for a frame that did not follow the light.</summary>
+    public static string TimeFrom(SeriesLight from) => from switch
+    {
+        SeriesLight.None => "",
+        SeriesLight.Sensor => "light",
+        SeriesLight.ClearSky => "clear sky",
+        _ => "time kept",
     };
 
     private static string Number(double value, string format) => value.ToString(format, CultureInfo.InvariantCulture);

@@ -77,13 +77,6 @@ public sealed class LightWatch
         else _has = false;
     }
 
-    /// <summary>Forgets the reading at metering, because the metered time came from the memory and not from a meter.</summary>
-    public void Forget()
-    {
-        _referenceLux = 0;
-        _metering = false;
-    }
-
     /// <summary>Takes a reading.</summary>
     /// <param name="state">The sensor's own judgement: Absent, Silent, TooDark, Saturated or Trusted.</param>
     /// <param name="lux">The light, lx; when it is too dark, the least that can be measured.</param>

@@ -47,8 +47,9 @@ public sealed class RunLink
     private int _declined;
     private int _readRun;
     private int _endRun;
-    private int _enoughRun;
-    private long _enoughUs;
+    private int _lightWords;
+    private int _lightRun;
+    private long _lightUs;
     private double _wantedSeconds;
     private double _soonestSeconds;
     private double _handLag;
@@ -69,7 +70,7 @@ public sealed class RunLink
     private long _adviceUs;
     private int _stuckButton = None;
     private LimiterTrouble _limiter;
-    private int _enoughTaken;
+    private int _lightTaken;
 
     /// <summary>Creates the link, and behind it the run desk and the advice.</summary>
     /// <param name="lines">The two contacts to the camera.</param>
@@ -172,11 +173,18 @@ public sealed class RunLink
 
     /// <summary>Announces that the open frame of the present run will have collected enough light at a moment a little ahead. It is called once in a run and can only end the frame sooner.</summary>
     /// <param name="endUs">When, µs.</param>
-    public void EndFrameAt(long endUs)
+    public void EndFrameAt(long endUs) => SayOfLight(endUs);
+
+    /// <summary>Says which exposure the light calls for now. The frames of the present run that have not started get it, if they follow the light. It may be said again and again.</summary>
+    /// <param name="exposureUs">The exposure, µs.</param>
+    public void FollowTo(long exposureUs) => SayOfLight(exposureUs);
+
+    // The count is written last, because the release thread looks at it first. What is said of a run means one thing only, which its plan decides.
+    private void SayOfLight(long us)
     {
-        // The moment is written first, because the release thread looks at the number of the run.
-        _enoughUs = endUs;
-        _enoughRun = Report.Run;
+        _lightUs = us;
+        _lightRun = Report.Run;
+        _lightWords++;
     }
 
     /// <summary>Says for which exposure advice is wanted.</summary>
@@ -301,7 +309,7 @@ public sealed class RunLink
         if (running && _endRun == _desk.Runs) _desk.EndBetweenFrames();
         long edge = _desk.NextEdgeUs;
         RunState state = _desk.State;
-        if (_enoughRun != _enoughTaken) TakeEnough(nowUs);
+        if (_lightWords != _lightTaken) TakeLight(nowUs);
         _desk.Turn(nowUs);
         if (!_desk.Running)
         {
@@ -319,11 +327,13 @@ public sealed class RunLink
         Publish(0);
     }
 
-    // What was announced for an earlier run does not count.
-    private void TakeEnough(long nowUs)
+    // What was said of an earlier run does not count.
+    private void TakeLight(long nowUs)
     {
-        _enoughTaken = _enoughRun;
-        if (_enoughTaken == _desk.Runs) _desk.EndFrameAt(_enoughUs, nowUs);
+        _lightTaken = _lightWords;
+        if (_lightRun != _desk.Runs) return;
+        if (_order.Plan.FollowsUpToUs > 0) _desk.FollowTo(_lightUs, nowUs);
+        else _desk.EndFrameAt(_lightUs, nowUs);
     }
 
     private void Wait(long nowUs)

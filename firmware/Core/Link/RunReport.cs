@@ -36,6 +36,7 @@ public sealed class RunReport
     private int _chancePercent = -1;
     private long _answerUs;
     private long _plannedUs;
+    private long _followsUpToUs;
 
     /// <summary>What the box is doing.</summary>
     public RunState State => _state;
@@ -57,6 +58,9 @@ public sealed class RunReport
 
     /// <summary>The planned exposure of a frame that the light may end, µs; 0 in every other run.</summary>
     public long PlannedUs => _plannedUs;
+
+    /// <summary>The longest exposure that a frame of the present or last run may get, µs, when its frames follow the light; else 0.</summary>
+    public long FollowsUpToUs => _followsUpToUs;
 
     /// <summary>How many frames the plan has.</summary>
     public int FramesPlanned => _framesPlanned;
@@ -141,6 +145,7 @@ public sealed class RunReport
         _framesPlanned = plan.FrameCount;
         _answerUs = shape == PlanShape.ByHand ? plan.AnswerUs : 0;
         _plannedUs = plan.ByLight ? plan.AnswerUs : 0;
+        _followsUpToUs = plan.FollowsUpToUs;
         bool held = shape == PlanShape.HeldDrive;
         _is = (_is & ~KeptBits) | (held ? HeldDriveBit : 0) | (pressHeldUp ? HeldUpBit : 0);
         _run = run;

@@ -89,6 +89,25 @@ public sealed class EdgeQueue
         }
     }
 
+    /// <summary>Gives the one frame that has not started another exposure. The edges after its start move with its end.</summary>
+    /// <param name="exposureUs">The exposure, µs.</param>
+    public void Retime(long exposureUs)
+    {
+        long more = 0;
+        int i = _head;
+        for (int n = 0; n < Count; n++)
+        {
+            _atUs[i] += more;
+            if (_what[i] >> StepShift == (int)EdgeStep.FrameStarts)
+            {
+                more = exposureUs - _exposureUs[i];
+                _exposureUs[i] = exposureUs;
+            }
+            i++;
+            if (i == Capacity) i = 0;
+        }
+    }
+
     /// <summary>When the next waiting frame is to start, µs; long.MaxValue when no frame waits.</summary>
     public long NextFrameUs
     {

@@ -39,6 +39,8 @@ public sealed class PlanCompiler
     private bool _halfPressHeld;
     private bool _leaveHalfPress;
     private long _readyBeforeUs;
+    private long _givenUs;
+    private long _followedUs;
 
     /// <summary>How many frames have been put out so far.</summary>
     public int FramesGiven { get; private set; }
@@ -69,6 +71,7 @@ public sealed class PlanCompiler
     public void Shift(long us)
     {
         _contactUs += us;
+        _givenUs += us;
         _openUs += us;
         CameraReadyUs += us;
     }
@@ -84,6 +87,9 @@ public sealed class PlanCompiler
 
     /// <summary>True when the frame of this plan may end before its planned edge.</summary>
     public bool ByLight => _plan != null && _plan.ByLight;
+
+    /// <summary>True when the frames of this plan follow the light.</summary>
+    public bool Follows => _plan != null && _plan.FollowsUpToUs > 0;
 
     /// <summary>True when the box times the frames of this plan.</summary>
     public bool BoxTimed => _plan != null && _plan.BoxTimed;
@@ -128,9 +134,9 @@ public sealed class PlanCompiler
         if (_plan == null || Finished || queue.Free < MostEdgesPerFrame) return false;
 
         if (FramesGiven == 0) _seriesUs = _contactUs;
-        else if (_plan.Shape == PlanShape.Series) CatchUp();
+        else if (_plan.Shape == PlanShape.Series || Follows) CatchUp();
         long contact = _contactUs;
-        long exposure = _plan.ExposureOf(FramesGiven);
+        long exposure = Follows ? _followedUs : _plan.ExposureOf(FramesGiven);
         bool held = _plan.Shape == PlanShape.HeldDrive;
         long contactFor = held ? _plan.HoldUs : _plan.BoxTimed ? exposure : _pulseUs;
         long open = contact + contactFor;
@@ -152,14 +158,10 @@ public sealed class PlanCompiler
         long end = contact + _lagUs + occupies;
         CameraReadyUs = Later(end + BusyAfterUs(exposure), open) + _minimumGapUs;
         FramesGiven++;
+        _givenUs = contact;
         _openUs = open;
-
-        if (!Finished)
-        {
-            _seriesUs += _plan.IntervalUs;
-            long wanted = _plan.Shape == PlanShape.Series ? _seriesUs : end + _plan.GapUs - _lagUs;
-            _contactUs = Later(wanted, CameraReadyUs + _mirrorUs);
-        }
+        _seriesUs += _plan.IntervalUs;
+        PlanNext(_plan, end);
         long nextHalfPress = Finished ? long.MaxValue : _contactUs - _mirrorUs - _leadUs;
         if (nextHalfPress > open + KeepHalfPressUs && !(Finished && _leaveHalfPress))
         {
@@ -169,17 +171,62 @@ public sealed class PlanCompiler
         return true;
     }
 
+    /// <summary>
+    /// The longest exposure with which a series keeps its interval, µs: the shutter's lag, the least gap, a dark frame, the mirror and the lead of
+    /// half-press fit as well. It is not under the plan's own exposure, because a plan with a longer one has no interval to keep.
+    /// </summary>
+    /// <param name="plan">A series, with its exposure.</param>
+    /// <param name="camera">The camera.</param>
+    public static long LongestInIntervalUs(ShotPlan plan, CameraProfile camera)
+    {
+        long taken = camera.ShutterLagMs * 1000L + GapUs(camera);
+        long room = plan.IntervalUs - MirrorUs(camera) - taken;
+        if (camera.DarkFrame && room >= 2 * CameraProfile.DarkFrameFromUs) room /= 2;
+        else if (camera.DarkFrame && room >= CameraProfile.DarkFrameFromUs) room = CameraProfile.DarkFrameFromUs - 1;
+        long awake = plan.IntervalUs - MirrorUs(camera) - KeepHalfPressUs - camera.HalfPressLeadMs * 1000L;
+        return Later(plan.ExposureUs, room < awake ? room : awake);
+    }
+
+    /// <summary>
+    /// Gives every frame that has not started another exposure, in a plan whose frames follow the light. It is kept between the shortest exposure
+    /// that the box can time and the longest that the plan allows.
+    /// </summary>
+    /// <param name="queue">The edges that wait, of one frame at the most that has not started.</param>
+    /// <param name="exposureUs">The exposure, µs.</param>
+    /// <param name="waits">True when the last frame put out has not started.</param>
+    public void FollowTo(EdgeQueue queue, long exposureUs, bool waits)
+    {
+        if (_plan == null) return;
+        long us = Later(exposureUs < _plan.FollowsUpToUs ? exposureUs : _plan.FollowsUpToUs, ShotPlan.ShortestBoxTimedUs);
+        long more = us - _followedUs;
+        _followedUs = us;
+        if (!waits || more == 0) return;
+        queue.Retime(us);
+        _openUs += more;
+        long end = _givenUs + _lagUs + us;
+        CameraReadyUs = end + BusyAfterUs(us) + _minimumGapUs;
+        PlanNext(_plan, end);
+    }
+
+    // When the contact closes for the frame after the one that ends then.
+    private void PlanNext(ShotPlan plan, long end)
+    {
+        long wanted = plan.Shape == PlanShape.Series ? _seriesUs : end + plan.GapUs - _lagUs;
+        _contactUs = Later(wanted, CameraReadyUs + _mirrorUs);
+    }
+
     // Late frames have delayed those after them. A series returns to its interval as far as the camera and half-press allow.
     private void CatchUp()
     {
         long soonest = CameraReadyUs + _mirrorUs;
         if (!_halfPressHeld) soonest = Later(soonest, _openUs + KeepHalfPressUs + _leadUs + _mirrorUs);
-        _contactUs = Later(_seriesUs, soonest);
+        _contactUs = Later(_plan!.Shape == PlanShape.Series ? _seriesUs : _contactUs, soonest);
     }
 
     private void Prepare(ShotPlan plan, CameraProfile camera, bool halfPressHeld)
     {
         _plan = plan;
+        _followedUs = plan.ExposureUs;
         _frames = plan.FrameCount;
         _leadUs = camera.HalfPressLeadMs * 1000L;
         _lagUs = camera.ShutterLagMs * 1000L;

@@ -135,6 +135,9 @@ public sealed class ReleasePlayer
         Arm(nowUs);
         _compiler.Begin(plan, camera, nowUs, HalfPressClosed);
         Begin();
+        // One frame is enough to begin with, and the press of Fire is answered sooner. The next turn puts out the others.
+        _compiler.AddFrame(_queue);
+        Prepare();
     }
 
     /// <summary>Starts a plan whose first frame opens the shutter at a set time, in a run that <see cref="Arm"/> has begun.</summary>
@@ -143,6 +146,7 @@ public sealed class ReleasePlayer
         _queue.Clear();
         _compiler.BeginAt(plan, camera, openUs, HalfPressClosed, leaveHalfPress);
         Begin();
+        TopUp();
     }
 
     /// <summary>Drops a plan of which nothing but half-press has happened. Returns false and changes nothing when it is too late for that.</summary>
@@ -188,6 +192,18 @@ public sealed class ReleasePlayer
         _plannedUs -= sooner;
         FrameEndUs -= sooner;
         Prepare();
+    }
+
+    /// <summary>
+    /// Gives the frames that have not started another exposure, in a plan whose frames follow the light. Nothing changes while the next edge
+    /// is nearer than <see cref="LeastNoticeUs"/>.
+    /// </summary>
+    /// <param name="exposureUs">The exposure, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void FollowTo(long exposureUs, long nowUs)
+    {
+        if (State != PlayerState.Playing || !_compiler.Follows || _writeUs - nowUs < LeastNoticeUs) return;
+        _compiler.FollowTo(_queue, exposureUs, FramesStarted < _compiler.FramesGiven);
     }
 
     /// <summary>Drops every edge that waits or is yet to be planned, and touches no line. It is for a caller that has opened the lines already.</summary>
@@ -244,12 +260,12 @@ public sealed class ReleasePlayer
         _lateUs = 0;
         MirrorUp = false;
         State = PlayerState.Playing;
-        TopUp();
     }
 
+    // A frame that follows the light is put out when the one before it has begun, so that at most one waits whose exposure may change.
     private void TopUp()
     {
-        while (_compiler.AddFrame(_queue))
+        while ((!_compiler.Follows || FramesStarted == _compiler.FramesGiven) && _compiler.AddFrame(_queue))
         {
         }
         Prepare();

@@ -69,6 +69,15 @@ public sealed class ShotPlan
     /// <summary>True when the one frame of this plan ends sooner than its edge once it has collected the light that was metered.</summary>
     public bool ByLight { get; set; }
 
+    /// <summary>
+    /// The longest exposure that a frame may get, µs, when the frames follow the light: the panel then gives each frame after the first an
+    /// exposure of its own. 0 when every frame has the exposure of the plan.
+    /// </summary>
+    public long FollowsUpToUs { get; set; }
+
+    /// <summary>True for a shape whose frames can follow the light. The frames of a bracket keep their steps, and a frame by itself is ended by the light.</summary>
+    public static bool MayFollow(PlanShape shape) => shape == PlanShape.Series || shape == PlanShape.Burst;
+
     /// <summary>True for a shape whose exposures are always timed by the box, with the camera on bulb.</summary>
     public static bool AlwaysBoxTimed(PlanShape shape) => shape == PlanShape.Bracket || shape == PlanShape.ByHand;
 
@@ -123,6 +132,7 @@ public sealed class ShotPlan
         BracketThirds = other.BracketThirds;
         AnswerUs = other.AnswerUs;
         ByLight = other.ByLight;
+        FollowsUpToUs = other.FollowsUpToUs;
     }
 
     /// <summary>Checks what <see cref="Fault"/> checks, and also that no frame of a bracket is longer than allowed. Null when the plan can be taken.</summary>

@@ -94,6 +94,11 @@ public sealed class RunDesk
     /// <param name="nowUs">The time now, µs.</param>
     public void EndFrameAt(long endUs, long nowUs) => _player.EndFrameAt(endUs, nowUs);
 
+    /// <summary>Gives the frames of a plan that have not started another exposure, because the light has changed; see <see cref="ReleasePlayer.FollowTo"/>.</summary>
+    /// <param name="exposureUs">The exposure, µs.</param>
+    /// <param name="nowUs">The time now, µs.</param>
+    public void FollowTo(long exposureUs, long nowUs) => _player.FollowTo(exposureUs, nowUs);
+
     /// <summary>Takes a mark. It always teaches the rhythm, and it times the run when one on the waves is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>

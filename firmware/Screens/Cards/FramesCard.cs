@@ -69,6 +69,13 @@ public sealed class FramesCard : Card
             if (fields.Changes) return;
             fields.Value = plan.Frames.ToString();
         }
+        if (ShotPlan.MayFollow(shape) && _shore.Dawn.Sensor.Fitted && fields.Is("Follow the light by"))
+        {
+            _settings.SeriesTenths = fields.Moved(_settings.SeriesTenths, 1, 0, BoxSettings.MostSeriesTenths);
+            if (fields.Changes) return;
+            fields.Value = _settings.SeriesTenths == 0 ? "no" : (_settings.SeriesTenths / 10.0).ToString("F1") + " st";
+            fields.Note = "at most, frame to frame";
+        }
         if (shape == PlanShape.Series)
         {
             if (fields.Is("Start to start")) plan.IntervalUs = Seconds(fields, plan.IntervalUs, 500 * stride, 500, 3_600_000);
@@ -91,11 +98,12 @@ public sealed class FramesCard : Card
         frame.Text(LeftX, BelowHeadlineY, Detail(plan), Font.Small);
         string settle = "settle " + MicrosText(plan.SettleUs);
         frame.Text(LeftX, Line4Y, CardPainter.Shorter(settle + ", " + (_settings.AlwaysBulb || ShotPlan.AlwaysBoxTimed(plan.Shape) ? "all on bulb" : "dial to 30 s"), settle), Font.Small);
-        // A series keeps one exposure. Whether the next frame should have what the changing light calls for is left to the photographer.
-        double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
-        if (next <= 0) frame.Text(LeftX, Line5Y, "Held Select: frames taken", Font.Small);
-        else frame.Text(LeftX, Line5Y, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
         bool filled = _shore.Dawn.Fill(plan);
+        // Without a light sensor a series keeps one exposure. Whether the next frame should have what the changing light calls for is left to the photographer.
+        double next = _shore.Dawn.Applies ? _shore.Dawn.NextSeconds : 0;
+        if (plan.FollowsUpToUs > 0) frame.Text(LeftX, Line5Y, _shore.Dawn.Sensor.BeforeWords, Font.Small);
+        else if (next <= 0) frame.Text(LeftX, Line5Y, "Held Select: frames taken", Font.Small);
+        else frame.Text(LeftX, Line5Y, "dawn: next frame " + Core.Exposure.ExposureText.Seconds(next), Font.Small);
         string? fault = filled ? plan.FaultWithin(_settings.LimitSeconds) : "No exposure: see LIGHT";
         if (fault != null) fault = CardPainter.Shorter(fault, "Fire says why it cannot");
         bool byHand = plan.Shape == PlanShape.ByHand;

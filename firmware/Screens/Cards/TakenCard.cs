@@ -1,5 +1,6 @@
 using Intervalometer.Coast.Time;
 using Intervalometer.Core.Exposure;
+using Intervalometer.Core.Light;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Numerics;
 using Intervalometer.Settings;
@@ -101,10 +102,36 @@ public sealed class TakenCard : Card
         bool large = end + 2 + Font.Medium.WidthOf(when) <= Frame.Width;
         frame.TextRight(RightX, large ? HeadlineY : HeadlineY + 2, when, large ? Font.Medium : Font.Small);
         int at = index % Kept;
+        LightNotes notes = _shore.Dawn.Sensor.Series.Notes;
+        SeriesLight from = notes.From(index);
+        int value = notes.Thousandths(index);
+        if (Touched(frame, notes.End(index), from, value, notes.PlannedUs(index), from == SeriesLight.None ? _light[at] : _light[at] + value, How(frames, index))) return;
         Glass(frame, _glass[at], _light[at]);
         frame.Text(LeftX, Line4Y, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
         frame.Text(LeftX, Line5Y, How(frames, index), Font.Small);
         frame.Text(LeftX, HintY, "Up, Down: newer, older", Font.Small);
+    }
+
+    // Draws a frame that the light sensor has touched: why it ended, the light that it got and what was planned; in a series, from what its time was
+    // taken and the light. Returns false for any other frame.
+    private static bool Touched(Frame frame, LightEnd end, SeriesLight from, int thousandths, long plannedUs, int light, string how)
+    {
+        if (from != SeriesLight.None)
+        {
+            frame.Text(0, 26, SensedLight.FromWords(from), Font.Medium);
+            frame.Line.Clear().Add("Light: EV ").AddNumber(light / 10, 1);
+            frame.Text(0, 40, frame.Line, Font.Medium);
+            frame.Text(0, 56, how, Font.Small);
+            return true;
+        }
+        if (end == LightEnd.None) return false;
+        frame.Text(0, 26, SensedLight.EndWords(end), Font.Medium);
+        frame.Line.Clear().Add("Light ").Add(end == LightEnd.Estimated ? "about " : "").AddNumber(thousandths / 10).Add(" %");
+        frame.Text(0, 40, frame.Line, Font.Medium);
+        Length(frame.Line.Clear().Add("planned "), plannedUs);
+        frame.Text(0, 56, frame.Line, Font.Small);
+        frame.TextRight(128, 56, end == LightEnd.Stopped ? "" : how, Font.Small);
+        return true;
     }
 
     // Draws the filters and the light, both in hundredths of a stop.
@@ -132,6 +159,7 @@ public sealed class TakenCard : Card
             frame.TextRight(RightX, HeadlineY, TimeText.HourMinute(local), Font.Medium);
             day = TimeText.ShortDate(local);
         }
+        if (Touched(frame, entry.End, entry.From, entry.CollectedThousandths, entry.PlannedUs, entry.LightHundredths, entry.CutShort ? "stopped, " + day : day)) return;
         Glass(frame, entry.StopsHundredths, entry.LightHundredths);
         frame.Text(LeftX, Line4Y, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
         string how = entry.CutShort ? ", stopped" : entry.LateSteps == FrameRing.Doubt ? ", length in doubt" : "";

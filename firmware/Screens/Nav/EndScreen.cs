@@ -1,3 +1,4 @@
+using Intervalometer.Core.Light;
 using Intervalometer.Core.Link;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
@@ -101,10 +102,20 @@ public sealed class EndScreen
             RunScreen.DrawMissed(frame, run);
             if (run.WavesMissed > 0) return;
         }
-        else if (run.PlannedUs > 0 && _light.LastFrame == frames.Total - 1) frame.Line.Add(_light.EndWords).AddNumber(_light.LastThousandths / 10).Add(" %");
+        else if (run.PlannedUs > 0) AddLight(frame.Line, frames.Total - 1);
+        else if (run.FollowsUpToUs > 0) frame.Line.Add(SensedLight.FromWords(_light.Series.From)).Add(" to the last");
         else if (run.AnswerUs > 0 && frames.Total > 0) RunScreen.AgainstAnswer(frame.Line, frames.ExposureUs(frames.Total - 1), run.AnswerUs);
         if (frame.Line.Length == 0) frame.Line.Add("Fire, Back: close this");
         frame.Text(LeftX, OffY, frame.Line, Font.Small);
+    }
+
+    // What ended a frame that the light could end, and the share of the light that it got.
+    private void AddLight(FrameText line, int frame)
+    {
+        LightNotes notes = _light.Series.Notes;
+        LightEnd end = notes.End(frame);
+        if (end == LightEnd.None) return;
+        line.Add(SensedLight.EndWords(end)).Add(end == LightEnd.Estimated ? ", about " : ": ").AddNumber(notes.Thousandths(frame) / 10).Add(" %");
     }
 
     private void DrawBatteryEnd(Frame frame)

@@ -93,7 +93,8 @@ public sealed class RunScreen
             Keys(frame, run, nowUs);
             return;
         }
-        Heading(frame, byHand ? "TIMED BY HAND" : exposing ? "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
+        bool follows = run.FollowsUpToUs > 0;
+        Heading(frame, byHand ? "TIMED BY HAND" : exposing ? follows ? _light.SeriesWords : "EXPOSING" : run.FramesStarted == 0 ? "STARTS IN" : "NEXT FRAME IN", run.FramesStarted, run.FramesPlanned);
         if (byHand)
         {
             Large(frame, (nowUs - start) / TenthUs, Font.Large, RightX);
@@ -106,7 +107,13 @@ public sealed class RunScreen
             Countdown(frame, end - nowUs, Font.Huge, RightX);
             frame.Progress(LeftX, BarY, Frame.Width, BarRows, nowUs - start, end - start);
         }
-        else if (run.NextUs != long.MaxValue && run.FramesStarted > 0) Countdown(frame, run.NextUs - nowUs, Font.Huge, RightX);
+        else if (run.NextUs != long.MaxValue && run.FramesStarted > 0)
+        {
+            Countdown(frame, run.NextUs - nowUs, Font.Huge, RightX);
+            if (!follows || _light.Series.NextUs == 0) frame.Line.Clear();
+            else TakenCard.Length(frame.Line.Clear().Add(SensedLight.FromWords(_light.Series.From)).Add(": next "), _light.Series.NextUs);
+            frame.Text(LeftX, Line5Y, frame.Line, Font.Small);
+        }
         else if (run.NextUs != long.MaxValue)
         {
             Countdown(frame, run.NextUs - nowUs, Font.Large, RightX);

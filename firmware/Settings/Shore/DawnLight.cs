@@ -46,7 +46,8 @@ public sealed class DawnLight
     /// <param name="nowUs">The board's clock, µs.</param>
     public void TurnSensor(ShoreClock clock, bool on, RunLink link, long nowUs)
     {
-        if (Sensor.Turn(link, nowUs)) Sensor.Drift = on && clock.IsSet ? _exposure.StopsASecond(clock.Now(nowUs)) : 0;
+        Sensor.SkyKnown = on && clock.IsSet;
+        if (Sensor.Turn(link, nowUs)) Sensor.Drift = Sensor.SkyKnown ? _exposure.StopsASecond(clock.Now(nowUs)) : 0;
     }
 
     /// <summary>True when <see cref="Seconds"/> replaces the metered duration.</summary>
@@ -133,17 +134,20 @@ public sealed class DawnLight
 
     /// <summary>
     /// Fills a plan with the worked-out exposure, corrected for the dawn where that applies. A frame that a person or the light may end gets the
-    /// longest exposure allowed, and the worked-out one for comparison. Returns false when the exposure is refused.
+    /// longest exposure allowed, and the worked-out one for comparison. A series or burst that follows the light gets the exposure for the light now.
+    /// Returns false when the exposure is refused.
     /// </summary>
     /// <param name="plan">The plan; its shape is set.</param>
-    /// <param name="alone">True for a plan that is taken by itself and not on a wave. Only such a frame is left to the light.</param>
+    /// <param name="alone">True for a plan that is taken by itself and not on a wave. Only such frames are left to the light.</param>
     public bool Fill(ShotPlan plan, bool alone = true)
     {
         plan.ByLight = false;
+        plan.FollowsUpToUs = 0;
         if (!_box.FillExposure(plan)) return false;
         Correct(plan);
         if (plan.Shape == PlanShape.ByHand) plan.LeaveToHand(_box.LimitSeconds);
         else if (alone && Sensor.MayEnd(plan)) plan.LeaveToLight(Sensor.LongestUs(plan.ExposureUs));
+        else if (alone && Sensor.MayFollow(plan)) Sensor.Series.Fill(plan, Applies);
         return true;
     }
 

@@ -46,6 +46,7 @@ public sealed class SensedLight
     {
         _box = box;
         _meterings = box.Meterings;
+        Series = new FollowedSeries(box, Watch);
     }
 
     /// <summary>True when a sensor has answered since power-on.</summary>
@@ -56,6 +57,9 @@ public sealed class SensedLight
 
     /// <summary>Adds up the light of the open or the last frame.</summary>
     public LightSum Sum { get; } = new LightSum();
+
+    /// <summary>Takes the exposures of a series from the light.</summary>
+    public FollowedSeries Series { get; }
 
     /// <summary>When the light was last metered, µs.</summary>
     public long MeteredUs { get; private set; }
@@ -69,6 +73,9 @@ public sealed class SensedLight
     /// <summary>How the light is assumed to change while the sensor cannot be trusted, stops a second.</summary>
     public double Drift { get; set; }
 
+    /// <summary>True when the change under a clear sky is known.</summary>
+    public bool SkyKnown { get; set; }
+
     /// <summary>True while a frame is open that the light may end.</summary>
     public bool FrameOpen => _open;
 
@@ -81,22 +88,13 @@ public sealed class SensedLight
     /// <summary>When the contact must open for that, µs; long.MaxValue while no such frame is open.</summary>
     public long EdgeUs => _open ? EndUs - LagUs : long.MaxValue;
 
-    /// <summary>The last frame that the light could end, as its number in the link's ring; -1 before the first.</summary>
-    public int LastFrame { get; private set; } = -1;
-
-    /// <summary>What ended that frame.</summary>
-    public LightEnd LastEnd { get; private set; }
-
-    /// <summary>The planned exposure of that frame, µs.</summary>
-    public long LastPlannedUs { get; private set; }
-
-    /// <summary>The light that the frame collected, in thousandths of what was metered.</summary>
-    public int LastThousandths { get; private set; }
-
     private long LagUs => _box.Camera.ShutterLagMs * 1000L;
 
     /// <summary>True when the light may end the frame of a plan whose exposure has been filled in.</summary>
     public bool MayEnd(ShotPlan plan) => On && Watch.Usable && plan.Shape == PlanShape.Single && plan.BoxTimed && plan.ExposureUs >= LeastSeconds * 1e6;
+
+    /// <summary>True when the frames of a plan follow the light. The light must have been seen when it was metered.</summary>
+    public bool MayFollow(ShotPlan plan) => On && Watch.HasReference && _box.SeriesTenths > 0 && ShotPlan.MayFollow(plan.Shape) && plan.BoxTimed;
 
     /// <summary>The longest that such a frame may take, µs: the worked-out exposure plus the stops that were set, but no more than the longest exposure allowed.</summary>
     public long LongestUs(long answerUs)
@@ -114,12 +112,13 @@ public sealed class SensedLight
     {
         long before = Watch.AtUs;
         Watch.Take(state, lux, atUs);
+        if (Watch.Usable) Series.Trend.Take(Watch.Stops, Watch.AtUs);
         if (!_open || _said) return;
         if (Watch.AtUs < before) Sum.TakeBack();
         else if (Watch.Usable) Sum.Take(Watch.Ratio, Watch.AtUs);
     }
 
-    /// <summary>Does one turn of the panel thread. Returns true when a frame begins that the light may end; <see cref="Drift"/> must then be set.</summary>
+    /// <summary>Does one turn of the panel thread. Returns true when <see cref="Drift"/> must be set: a frame begins that the light may end, or a series needs it.</summary>
     public bool Turn(RunLink link, long nowUs)
     {
         if (_meterings != _box.Meterings)
@@ -127,6 +126,7 @@ public sealed class SensedLight
             _meterings = _box.Meterings;
             MeteredUs = nowUs;
             Watch.Meter(nowUs);
+            Series.Trend.Clear();
             _box.FollowLight(0);
         }
         RunReport run = link.Report;
@@ -139,7 +139,7 @@ public sealed class SensedLight
         }
         if (_open) Close(link);
         if (!link.Busy) Follow(nowUs);
-        return false;
+        return Series.Turn(link, SkyKnown, Drift, nowUs);
     }
 
     // Nothing that determines the worked-out exposure has changed since Fire.
@@ -179,11 +179,8 @@ public sealed class SensedLight
         FrameRing frames = link.Frames;
         int last = frames.Total - 1;
         if (!frames.Has(last)) return;
-        double share = Sum.Share(link.Report.FrameEndUs);
-        LastPlannedUs = Elementary.Round(Sum.PlannedSeconds * 1e6);
-        LastThousandths = (int)Elementary.Clamp(Elementary.Round(share * 1000), 0, 65_534);
-        LastEnd = frames.CutShort(last) ? LightEnd.Stopped : !_said ? LightEnd.Longest : _trusted ? Sum.End : LightEnd.Estimated;
-        LastFrame = last;
+        LightEnd end = frames.CutShort(last) ? LightEnd.Stopped : !_said ? LightEnd.Longest : _trusted ? Sum.End : LightEnd.Estimated;
+        Series.Notes.Ended(last, end, Elementary.Round(Sum.PlannedSeconds * 1e6), Sum.Share(link.Report.FrameEndUs));
     }
 
     /// <summary>For the LIGHT card: what the light has done since it was metered, or why the sensor is not used.</summary>
@@ -208,7 +205,30 @@ public sealed class SensedLight
     }
 
     /// <summary>For the screen during a frame: what ends it at present.</summary>
-    public string FrameWords => _trusted ? "LIGHT ENDS IT" : Watch.State switch
+    public string FrameWords => _trusted ? "LIGHT ENDS IT" : DoubtWords;
+
+    /// <summary>For the screen during a series that follows the light: what sets the times at present.</summary>
+    public string SeriesWords => Series.From == SeriesLight.Sensor ? "LIGHT SETS IT" : DoubtWords;
+
+    /// <summary>For the FRAMES card: from what the first frame of a series is taken, and why not from the light.</summary>
+    public string BeforeWords
+    {
+        get
+        {
+            SeriesLight from = Series.FilledFrom;
+            if (from == SeriesLight.Sensor) return "By the light, " + (_box.SeriesTenths / 10.0).ToString("F1") + " st a frame";
+            return (from == SeriesLight.ClearSky ? "By a clear sky: " : "Plain time: ") + Watch.State switch
+            {
+                LightState.TooDark => "too dark",
+                LightState.Saturated => "too bright",
+                LightState.Covered => "covered",
+                LightState.Jumped => "a lamp?",
+                _ => "sensor silent",
+            };
+        }
+    }
+
+    private string DoubtWords => Watch.State switch
     {
         LightState.TooDark => "TOO DARK: ABOUT",
         LightState.Saturated => "TOO BRIGHT: ABOUT",
@@ -218,14 +238,17 @@ public sealed class SensedLight
     };
 
     /// <summary>For the screen at the end of a run: what ended its frame. The share of the light that it got follows these words.</summary>
-    public string EndWords => LastEnd switch
+    public static string EndWords(LightEnd end) => end switch
     {
-        LightEnd.Enough => "Enough light: ",
-        LightEnd.Longest => "At its longest: ",
-        LightEnd.Shortest => "At its shortest: ",
-        LightEnd.Estimated => "Sensor out, about ",
-        _ => "Stopped: ",
+        LightEnd.Enough => "Enough light",
+        LightEnd.Longest => "At its longest",
+        LightEnd.Shortest => "At its shortest",
+        LightEnd.Estimated => "Sensor out",
+        _ => "Stopped",
     };
+
+    /// <summary>For the list of frames: from what the exposure of a frame in a series was taken.</summary>
+    public static string FromWords(SeriesLight from) => from == SeriesLight.Sensor ? "By the light" : from == SeriesLight.ClearSky ? "By a clear sky" : "Time kept";
 
     /// <summary>For the BENCH card: the light as the sensor sees it.</summary>
     public string LuxWords => Watch.State switch

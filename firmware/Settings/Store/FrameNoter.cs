@@ -14,7 +14,7 @@ internal sealed class FrameNoter
     private readonly FrameRing _frames;
     private readonly SeaReport _sea;
     private readonly ShoreClock _clock;
-    private readonly SensedLight _light;
+    private readonly LightNotes _light;
     private readonly LogEntry _first = new LogEntry();
     private readonly LogEntry _second = new LogEntry();
     private int _noted;
@@ -27,7 +27,7 @@ internal sealed class FrameNoter
         _frames = link.Frames;
         _sea = link.Sea;
         _clock = shore.Clock;
-        _light = shore.Dawn.Sensor;
+        _light = shore.Dawn.Sensor.Series.Notes;
     }
 
     /// <summary>The number of this power-on, by which frames without a time of day are told apart.</summary>
@@ -85,9 +85,11 @@ internal sealed class FrameNoter
         double light = _settings.Base.Ev100 * 100;
         entry.LightHundredths = (int)(light < 0 ? light - 0.5 : light + 0.5);
         entry.WaveThousandths = WaveAt(start);
-        entry.End = _light.LastFrame == index ? _light.LastEnd : LightEnd.None;
-        entry.PlannedUs = _light.LastPlannedUs;
-        entry.CollectedThousandths = _light.LastThousandths;
+        entry.End = _light.End(index);
+        entry.PlannedUs = _light.PlannedUs(index);
+        entry.CollectedThousandths = _light.Thousandths(index);
+        entry.From = _light.From(index);
+        if (entry.From != SeriesLight.None) entry.LightHundredths += _light.StopsHundredths(index);
         return true;
     }
 

@@ -30,10 +30,13 @@ public sealed class LogEntry
     /// <summary>True when the exposure was stopped early; <see cref="ExposureUs"/> is then the time until the stop.</summary>
     public bool CutShort { get; set; }
 
-    /// <summary>The light that all filters together took, hundredths of a stop, 0 to 32767.</summary>
+    /// <summary>The light that all filters together took, hundredths of a stop, 0 to <see cref="MostStops"/>.</summary>
     public int StopsHundredths { get; set; }
 
-    /// <summary>The metered light as an exposure value at ISO 100, in hundredths, -32768 to 32767.</summary>
+    /// <summary>The most that can be stored of it: 81.91 stops, which is far more than any exposure allows.</summary>
+    public const int MostStops = 0x1FFF;
+
+    /// <summary>The metered light as an exposure value at ISO 100, in hundredths, -32768 to 32767. For a frame that followed the light, it is the light that its exposure was taken from.</summary>
     public int LightHundredths { get; set; }
 
     /// <summary>At which point of the wave the shutter opened: thousandths of the learned period since the last turn, 0 to 999; -1 when no rhythm was known.</summary>
@@ -44,6 +47,9 @@ public sealed class LogEntry
     /// <see cref="FrameRing.Doubt"/> when its length is in doubt.
     /// </summary>
     public int LateSteps { get; set; }
+
+    /// <summary>From what the exposure was taken, if the frame is one of a series that followed the light.</summary>
+    public SeriesLight From { get; set; }
 
     /// <summary>What ended the frame, if the light could end it. Otherwise it is None, and the next two properties mean nothing.</summary>
     public LightEnd End { get; set; }
@@ -65,6 +71,8 @@ public sealed class LogEntry
     // Firmware that did not yet store lateness wrote this for a frame without a wave.
     private const int NoWaveAlone = 0xFFFF;
     private const int LateShift = 10;
+    private const int FromShift = 13;
+    private const int FromMask = 3;
     private const long SessionClock = 0x80000000L;
 
     /// <summary>Writes the entry in 13 bytes.</summary>
@@ -73,7 +81,8 @@ public sealed class LogEntry
         long tenths = StartTenths < MostTenths ? StartTenths : MostTenths;
         bytes.Put(HasUtc ? StartUtcSeconds : SessionClock | ((long)(Session % Sessions) << 21) | tenths, 4);
         PutTime(ExposureUs, bytes);
-        bytes.Put(StopsHundredths | (CutShort ? 0x8000 : 0), 2);
+        int stops = StopsHundredths < MostStops ? StopsHundredths : MostStops;
+        bytes.Put(stops | ((int)From << FromShift) | (CutShort ? 0x8000 : 0), 2);
         bytes.Put(LightHundredths, 2);
         bytes.Put((WaveThousandths < 0 || WaveThousandths > 999 ? NoWave : WaveThousandths) | (LateSteps << LateShift), 2);
     }
@@ -129,7 +138,8 @@ public sealed class LogEntry
         ExposureUs = TakeTime(bytes);
         int stops = bytes.TakeInt(2, 0, 0xFFFF, 0);
         CutShort = (stops & 0x8000) != 0;
-        StopsHundredths = stops & 0x7FFF;
+        From = (SeriesLight)((stops >> FromShift) & FromMask);
+        StopsHundredths = stops & MostStops;
         LightHundredths = bytes.TakeInt(2, -32768, 32767, 0);
         int wave = bytes.TakeInt(2, 0, 0xFFFF, NoWaveAlone);
         LateSteps = wave == NoWaveAlone ? 0 : wave >> LateShift;

@@ -55,6 +55,7 @@ public static class SettingsRecord
         bytes.Put(settings.DarkSeconds, 1);
         bytes.Put((int)settings.Sensor, 1);
         bytes.Put(settings.SensorThirds, 1);
+        bytes.Put(settings.SeriesTenths, 1);
     }
 
     /// <summary>Reads the settings. Returns false when a value is out of range; the settings that could be read are then used, and the rest stay as before.</summary>
@@ -81,6 +82,7 @@ public static class SettingsRecord
         settings.DarkSeconds = bytes.TakeInt(1, 0, DisplayLight.MostSeconds, settings.DarkSeconds);
         settings.Sensor = (SensorUse)bytes.TakeInt(1, 0, (int)SensorUse.CarriesToo, (int)settings.Sensor);
         settings.SensorThirds = bytes.TakeInt(1, 1, BoxSettings.MostSensorThirds, settings.SensorThirds);
+        settings.SeriesTenths = bytes.TakeInt(1, 0, BoxSettings.MostSeriesTenths, settings.SeriesTenths);
         settings.StepFilm(film - settings.Film.Index);
         settings.SetBase(new MeteredBase(new ApertureSetting(aperture), new IsoSetting(iso), new ShutterSetting(shutter), hand));
         return !bytes.Bad;

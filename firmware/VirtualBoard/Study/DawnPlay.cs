@@ -65,7 +65,7 @@ public static class DawnPlay
         // The box closes its book on the frame when the run has ended.
         board.RunUntil(board.Time.NowUs + Us(StepSeconds));
         SensedLight sensor = board.Box!.Shore.Dawn.Sensor;
-        bool ended = sensor.LastFrame >= 0 && sensor.LastEnd is LightEnd.Enough or LightEnd.Longest or LightEnd.Shortest;
+        bool ended = sensor.Series.Notes.End(0) is LightEnd.Enough or LightEnd.Longest or LightEnd.Shortest;
         return new PlayedFrame(draw, error, atBox, (frame.CloseUs - frame.OpenUs) / 1e6, draw.SunAt(frame.OpenUs / 1e6), ended);
     }
 

@@ -3,6 +3,7 @@ using Intervalometer.Core.Light;
 using Intervalometer.Core.Release;
 using Intervalometer.Core.Run;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
@@ -76,8 +77,10 @@ public class LitFrameTests
         Assert.AreEqual(0, board.Box.Link.Frames.Off);
     }
 
+    private static LightNotes Notes(Board board) => board.Box!.Shore.Dawn.Sensor.Series.Notes;
+
     private static (LightEnd End, double Share) Told(Board board) =>
-        (board.Box!.Shore.Dawn.Sensor.LastEnd, board.Box.Shore.Dawn.Sensor.LastThousandths / 1000.0);
+        (Notes(board).End(0), Notes(board).Thousandths(0) / 1000.0);
 
     [TestMethod]
     public void ASteadyLightTakesTheAnswer()
@@ -153,7 +156,7 @@ public class LitFrameTests
     [DataRow("covered", LightState.Covered)]
     [DataRow("lamp", LightState.Jumped)]
     [DataRow("glare", LightState.Saturated)]
-    public void WithoutATrustedSensorTheRestIsReckoned(string kind, LightState state)
+    public void WithoutATrustedSensorTheRestIsEstimated(string kind, LightState state)
     {
         long fromUs = PressUs + 15 * Second;
         double Scene(long at) => at < PressUs ? 20 : 28;
@@ -212,7 +215,7 @@ public class LitFrameTests
         board.RunUntil(70 * Second);
         Sound(board);
         Assert.AreEqual(Answer, Length(board), 0.01);
-        Assert.AreEqual(-1, board.Box.Shore.Dawn.Sensor.LastFrame);
+        Assert.AreEqual(LightEnd.None, Told(board).End);
     }
 
     /// <summary>Fire stops it at once, and it is told as stopped.</summary>
@@ -229,20 +232,20 @@ public class LitFrameTests
         Assert.AreEqual(0.49, Told(board).Share, 0.03);
     }
 
-    /// <summary>Switched off, nothing is left to the light; and a burst never is.</summary>
+    /// <summary>Switched off, nothing is left to the light: neither a frame by itself nor the frames of a burst.</summary>
     [TestMethod]
-    [DataRow(true)]
-    [DataRow(false)]
-    public void OffAndABurstAreTimedByTheirPlan(bool off)
+    [DataRow(PlanShape.Single)]
+    [DataRow(PlanShape.Burst)]
+    public void SwitchedOffTheFramesAreTimedByTheirPlan(PlanShape shape)
     {
         using Board board = Metered(at => at < PressUs ? 20 : 40, b =>
         {
-            if (off) b.Box!.Settings.Sensor = SensorUse.Off;
-            else (b.Box!.Settings.Plan.Shape, b.Box.Settings.Plan.Frames) = (PlanShape.Burst, 2);
+            b.Box!.Settings.Sensor = SensorUse.Off;
+            (b.Box.Settings.Plan.Shape, b.Box.Settings.Plan.Frames) = (shape, 2);
         });
         Fire(board, 100);
         foreach (Frame frame in board.Camera.Frames) Assert.AreEqual(Answer, (frame.CloseUs - frame.OpenUs) / 1e6, 0.01);
-        Assert.HasCount(off ? 1 : 2, board.Camera.Frames);
+        Assert.HasCount(shape == PlanShape.Single ? 1 : 2, board.Camera.Frames);
     }
 
     /// <summary>With a dark frame the camera is busy for as long as the frame was, and not as long as it might have been: the next press is taken then.</summary>
@@ -279,7 +282,7 @@ public class LitFrameTests
         Tap(board, Button.Fire, press);
         board.RunUntil(press + 40 * Second);
         Assert.AreEqual(Answer / 2, Length(board), 0.5);
-        Assert.AreEqual(Answer / 2, board.Box.Shore.Dawn.Sensor.LastPlannedUs / 1e6, 0.6);
+        Assert.AreEqual(Answer / 2, Notes(board).PlannedUs(0) / 1e6, 0.6);
         // Metered again: the dial's time is the answer again.
         Tap(board, Button.Back, board.Time.NowUs + Second);
         settings.StepShutter(1);

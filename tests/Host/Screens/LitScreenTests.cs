@@ -82,14 +82,14 @@ public class LitScreenTests
     [DataRow("glare", LightState.Saturated, 0.0)]
     [DataRow("covered", LightState.Trusted, 2.0)]
     [DataRow("jumped", LightState.Trusted, 200.0)]
-    public void ARunSaysWhyItIsReckoned(string name, LightState state, double lux)
+    public void ARunSaysWhyItsLightIsEstimated(string name, LightState state, double lux)
     {
         PanelRig rig = Metered(at => at < 20 * Second ? (LightState.Trusted, 20) : (state, lux));
         rig.Press(Button.Fire).Pass(32 * Second);
         GoldenPictures.Check(rig, "run-by-light-" + name);
         rig.Pass(60 * Second);
         if (name == "silent") GoldenPictures.Check(rig, "end-by-light-silent");
-        Assert.AreEqual(LightEnd.Estimated, rig.Shore.Dawn.Sensor.LastEnd);
+        Assert.AreEqual(LightEnd.Estimated, rig.Shore.Dawn.Sensor.Series.Notes.End(0));
     }
 
     [TestMethod]
@@ -105,7 +105,7 @@ public class LitScreenTests
     [TestMethod]
     public void TheChoiceIsKept()
     {
-        var settings = new BoxSettings { Sensor = SensorUse.CarriesToo, SensorThirds = 7 };
+        var settings = new BoxSettings { Sensor = SensorUse.CarriesToo, SensorThirds = 7, SeriesTenths = 1 };
         var data = new byte[StoreMap.Capacity(RecordId.Settings)];
         var bytes = new Bytes(data, data.Length);
         SettingsRecord.Put(settings, bytes);
@@ -114,9 +114,11 @@ public class LitScreenTests
         Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, length)));
         Assert.AreEqual(SensorUse.CarriesToo, read.Sensor);
         Assert.AreEqual(7, read.SensorThirds);
+        Assert.AreEqual(1, read.SeriesTenths);
         var older = new BoxSettings();
-        Assert.IsTrue(SettingsRecord.Take(older, new Bytes(data, length - 2)));
+        Assert.IsTrue(SettingsRecord.Take(older, new Bytes(data, length - 3)));
         Assert.AreEqual(SensorUse.EndsFrames, older.Sensor);
         Assert.AreEqual(3, older.SensorThirds);
+        Assert.AreEqual(3, older.SeriesTenths);
     }
 }

@@ -105,6 +105,6 @@ public class LogbookCsvTests
             writer.Step(clock.NowUs);
             clock.NowUs += 11_000;
         }
-        Assert.AreEqual("1,,,2026-11-25T06:30:00Z,64,yes,0.00,-1.50,,,no,,,", LogbookCsv.Text(chip.Snapshot()).Split("\r\n")[1]);
+        Assert.AreEqual("1,,,2026-11-25T06:30:00Z,64,yes,0.00,-1.50,,,no,,,,,", LogbookCsv.Text(chip.Snapshot()).Split("\r\n")[1]);
     }
 }
