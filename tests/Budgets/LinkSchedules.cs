@@ -131,6 +131,7 @@ public static class LinkSchedules
         schedules += All("the end is read while the last frame is taken", Open, ReadEnd, t => t.PlayOut(), NothingIsClosed);
         schedules += All("a run is asked to end while its frame is open", Open, t => t.Link.EndBetweenFrames(), t => t.PlayOut(), NothingIsClosed);
         schedules += All("an order is filled in again while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
+        schedules += All("an exposure is said while an earlier one is taken", Following, t => t.Link.FollowTo(3 * Second), t => t.Turn(2), TheLastWordCounts);
         schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Turn(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
         schedules += All("the sea is read while a wave is marked", Marked, ReadSea, MarkOne, Quiet);
         schedules += All("advice is asked for while a wave is marked", Marked, t => t.Link.WantAdvice(2, 0.1), MarkOne, AdviceIsOfOneSea);
@@ -209,6 +210,29 @@ public static class LinkSchedules
         while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Turn();
         table.Turn(5);
         return table;
+    }
+
+    // In the first frame of a series of three that follows the light; two seconds have been said for the next ones.
+    private static Table Following()
+    {
+        var table = new Table();
+        FireOrder order = table.Link.TryFill()!;
+        order.Camera.CopyFrom(new CameraProfile { HalfPressLeadMs = 100 });
+        order.Plan.CopyFrom(new ShotPlan { Shape = PlanShape.Series, BoxTimed = true, Frames = 3, IntervalUs = 6 * Second, ExposureUs = Second, FollowsUpToUs = 4 * Second });
+        table.Link.Offer();
+        table.Fire();
+        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Turn();
+        table.Link.FollowTo(2 * Second);
+        return table;
+    }
+
+    private static string? TheLastWordCounts(Table table)
+    {
+        string? closed = NothingIsClosed(table);
+        if (closed != null) return closed;
+        FrameRing frames = table.Link.Frames;
+        string taken = string.Join(" ", Enumerable.Range(0, frames.Total).Select(i => frames.ExposureUs(i)));
+        return taken == $"{Second} {3 * Second} {3 * Second}" ? null : $"frames of {taken} µs";
     }
 
     // Four waves six seconds apart.

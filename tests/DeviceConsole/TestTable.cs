@@ -92,6 +92,12 @@ public static class TestTable
         run.Run("FaultTests.TheMemoryKeepsTheLastFaultAndItsCount", new FaultTests().TheMemoryKeepsTheLastFaultAndItsCount);
         run.Run("FaultTests.NoTwoRecordsShareAPage", new FaultTests().NoTwoRecordsShareAPage);
         run.Run("FaultTests.PartsAreGivenUpInTheirOrder", new FaultTests().PartsAreGivenUpInTheirOrder);
+        run.Run("FollowedPlanTests.UnsaidTheyHaveTheExposureOfThePlan", new FollowedPlanTests().UnsaidTheyHaveTheExposureOfThePlan);
+        run.Run("FollowedPlanTests.TheFramesToComeChangeUntilTheyOpen", new FollowedPlanTests().TheFramesToComeChangeUntilTheyOpen);
+        run.Run("FollowedPlanTests.TheLimitsHold", new FollowedPlanTests().TheLimitsHold);
+        run.Run("FollowedPlanTests.TheGapOfABurstStays", new FollowedPlanTests().TheGapOfABurstStays);
+        run.Run("FollowedPlanTests.OtherPlansAndMomentsAreLeftAlone", new FollowedPlanTests().OtherPlansAndMomentsAreLeftAlone);
+        run.Run("FollowedPlanTests.TheLongestExposureThatKeepsTheInterval", new FollowedPlanTests().TheLongestExposureThatKeepsTheInterval);
         run.Run("FrameTests.PixelsLieInPages", new FrameTests().PixelsLieInPages);
         run.Run("FrameTests.RectanglesCoverExactlyTheirPixels", new FrameTests().RectanglesCoverExactlyTheirPixels);
         run.Run("FrameTests.WhatFallsOutsideIsDroppedAndCounted", new FrameTests().WhatFallsOutsideIsDroppedAndCounted);
@@ -133,6 +139,11 @@ public static class TestTable
         run.Run("LightSumTests.AnOldReadingIsLeftOut", new LightSumTests().AnOldReadingIsLeftOut);
         run.Run("LightSumTests.AReadingCanBeTakenBack", new LightSumTests().AReadingCanBeTakenBack);
         run.Run("LightSumTests.AFilmGetsItsOwnTimeByTheMeanLight", new LightSumTests().AFilmGetsItsOwnTimeByTheMeanLight);
+        run.Run("LightTrendTests.ASteadyTwilightIsFollowedAndCarriedOn", new LightTrendTests().ASteadyTwilightIsFollowedAndCarriedOn);
+        run.Run("LightTrendTests.AGullHardlyMovesIt", new LightTrendTests().AGullHardlyMovesIt);
+        run.Run("LightTrendTests.AnEdgeIsSpread", new LightTrendTests().AnEdgeIsSpread);
+        run.Run("LightTrendTests.WithoutReadingsItIsCarriedOn", new LightTrendTests().WithoutReadingsItIsCarriedOn);
+        run.Run("LightTrendTests.NoClearTwilightIsSteeperThanItsTrendMayBe", new LightTrendTests().NoClearTwilightIsSteeperThanItsTrendMayBe);
         run.Run("LightWatchTests.ItBeginsWithoutASensor", new LightWatchTests().ItBeginsWithoutASensor);
         run.Run("LightWatchTests.TheReadingAtMeteringIsTheReference", new LightWatchTests().TheReadingAtMeteringIsTheReference);
         run.Run("LightWatchTests.ALateReadingIsNoReference", new LightWatchTests().ALateReadingIsNoReference);

@@ -120,22 +120,24 @@ public sealed class RunReport
     {
         ReleasePlayer player = desk.Player;
         WaveRun waves = desk.Waves;
+        RunState state = desk.State;
         _framesStarted = player.FramesStarted;
         _frameStartUs = player.FrameStartUs;
         _frameEndUs = player.FrameEndUs;
-        _nextUs = desk.State == RunState.AwaitWave ? waves.TargetUs : player.NextFrameUs;
+        _nextUs = state == RunState.AwaitWave ? waves.TargetUs : player.NextFrameUs;
         _failure = player.Failure;
         _wavesFired = waves.WavesFired;
         _wavesMissed = waves.WavesMissed;
         _chancePercent = waves.ChancePercent;
         bool onWaves = desk.LastRunOnWaves;
+        bool firing = onWaves && desk.Running;
         _framesOnWaves = onWaves ? waves.FramesTaken : 0;
         _is = (onWaves ? OnWavesBit : 0) | (desk.EndedEarly ? EndedEarlyBit : 0) | (player.HalfPressClosed ? HalfPressClosedBit : 0)
             | (player.ShutterClosed ? ShutterClosedBit : 0) | (player.MirrorUp ? MirrorUpBit : 0)
-            | (onWaves && desk.Running && waves.AsksForHolds ? AsksForHoldsBit : 0)
-            | (onWaves && desk.Running && waves.Doubtful ? DoubtfulBit : 0) | (_is & KeptBits);
+            | (firing && waves.AsksForHolds ? AsksForHoldsBit : 0)
+            | (firing && waves.Doubtful ? DoubtfulBit : 0) | (_is & KeptBits);
         _nextEdgeUs = player.NextEdgeUs;
-        _state = desk.State;
+        _state = state;
     }
 
     internal void Begin(int run, FireOrder order, bool pressHeldUp)

@@ -20,6 +20,11 @@ public sealed class TakenCard : Card
     public const int Kept = 16;
 
     private const int NoWave = -1;
+    // Below the headline of a frame that the light sensor touched stand two more lines of medium letters.
+    private const int TouchedY = 27;
+    private const int TouchedLightY = 42;
+
+    private const string Keys = "Up, Down: newer, older";
 
     private readonly RunLink _link;
     private readonly ShoreDesk _shore;
@@ -109,7 +114,7 @@ public sealed class TakenCard : Card
         Glass(frame, _glass[at], _light[at]);
         frame.Text(LeftX, Line4Y, Wave(_wave[at], frames.ExposureUs(index)), Font.Small);
         frame.Text(LeftX, Line5Y, How(frames, index), Font.Small);
-        frame.Text(LeftX, HintY, "Up, Down: newer, older", Font.Small);
+        frame.Text(LeftX, HintY, Keys, Font.Small);
     }
 
     // Draws a frame that the light sensor has touched: why it ended, the light that it got and what was planned; in a series, from what its time was
@@ -118,19 +123,19 @@ public sealed class TakenCard : Card
     {
         if (from != SeriesLight.None)
         {
-            frame.Text(0, 26, SensedLight.FromWords(from), Font.Medium);
+            frame.Text(LeftX, TouchedY, SensedLight.FromWords(from), Font.Medium);
             frame.Line.Clear().Add("Light: EV ").AddNumber(light / 10, 1);
-            frame.Text(0, 40, frame.Line, Font.Medium);
-            frame.Text(0, 56, how, Font.Small);
+            frame.Text(LeftX, TouchedLightY, frame.Line, Font.Medium);
+            frame.Text(LeftX, HintY, how.Length > 0 ? how : Keys, Font.Small);
             return true;
         }
         if (end == LightEnd.None) return false;
-        frame.Text(0, 26, SensedLight.EndWords(end), Font.Medium);
+        frame.Text(LeftX, TouchedY, SensedLight.EndWords(end), Font.Medium);
         frame.Line.Clear().Add("Light ").Add(end == LightEnd.Estimated ? "about " : "").AddNumber(thousandths / 10).Add(" %");
-        frame.Text(0, 40, frame.Line, Font.Medium);
+        frame.Text(LeftX, TouchedLightY, frame.Line, Font.Medium);
         Length(frame.Line.Clear().Add("planned "), plannedUs);
-        frame.Text(0, 56, frame.Line, Font.Small);
-        frame.TextRight(128, 56, end == LightEnd.Stopped ? "" : how, Font.Small);
+        frame.Text(LeftX, HintY, frame.Line, Font.Small);
+        frame.TextRight(RightX, HintY, end == LightEnd.Stopped ? "" : how, Font.Small);
         return true;
     }
 
@@ -143,9 +148,9 @@ public sealed class TakenCard : Card
 
     private void Earlier(Frame frame, int back)
     {
-        frame.Text(LeftX, HintY, "Up, Down: newer, older", Font.Small);
         if (!_earlier.Has(back))
         {
+            frame.Text(LeftX, HintY, Keys, Font.Small);
             frame.Text(LeftX, NothingY, _earlier.Waits ? "reading it" : "cannot be read", Font.Medium);
             return;
         }
@@ -164,6 +169,7 @@ public sealed class TakenCard : Card
         frame.Text(LeftX, Line4Y, entry.WaveThousandths < 0 ? "no rhythm was known" : (entry.WaveThousandths / 10).ToString() + " % into a wave from its turn", Font.Small);
         string how = entry.CutShort ? ", stopped" : entry.LateSteps == FrameRing.Doubt ? ", length in doubt" : "";
         frame.Text(LeftX, Line5Y, day + how, Font.Small);
+        frame.Text(LeftX, HintY, Keys, Font.Small);
     }
 
     /// <summary>Adds a length of time in seconds, or in minutes from 100 s on.</summary>

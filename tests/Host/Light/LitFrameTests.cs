@@ -295,7 +295,7 @@ public class LitFrameTests
         Assert.IsFalse(board.Box.Shore.Dawn.Sensor.Carries);
     }
 
-    /// <summary>The logbook keeps what was planned, what was collected and what ended the frame, over a restart.</summary>
+    /// <summary>The logbook keeps what was planned, what was collected and what ended the frame, and the list of the frames shows it after a restart.</summary>
     [TestMethod]
     public void TheLogbookKeepsWhatTheLightDid()
     {
@@ -311,6 +311,12 @@ public class LitFrameTests
         Assert.AreEqual(Answer, entry.PlannedUs / 1e6, 0.001);
         Assert.AreEqual(1000, entry.CollectedThousandths, 30);
         Assert.AreEqual(Length(board), entry.ExposureUs / 1e6, 0.001);
+        board.PowerOff();
+        board.PowerOn();
+        long at = board.Time.NowUs + 4 * Second;
+        board.RunUntil(at);
+        Screens.AfterTheFrameTests.OpenTaken(board, at);
+        Screens.GoldenPictures.Check(f => board.Box!.Panel!.Draw(f, board.Time.NowUs), "taken-earlier-by-light");
     }
 
     /// <summary>In a deep sleep nothing switches the supply of the chip off: it is shut down by its own bit, and measures again after the waking.</summary>

@@ -33,7 +33,7 @@ public class AfterTheFrameTests
     }
 
     // Three presses from power-on.
-    private static void OpenTaken(Board board, long at)
+    internal static void OpenTaken(Board board, long at)
     {
         board.Press(Button.Down, at, 120_000);
         board.Press(Button.Down, at + 600_000, 120_000);

@@ -110,8 +110,8 @@ public class BenchCardTests
         var bytes = new Bytes(data, data.Length);
         SettingsRecord.Put(settings, bytes);
         var read = new BoxSettings();
-        // Behind the scale stand the hand's lag and spread, two bytes each, and two bytes for the light of the display.
-        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 9)));
+        // Behind the scale stand the hand's lag and spread, two bytes each, two bytes for the light of the display and three for the light sensor.
+        Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At - 10)));
         Assert.AreEqual(BoxSettings.DesignGaugeReference, read.GaugeReference);
         Assert.IsTrue(SettingsRecord.Take(read, new Bytes(data, bytes.At)));
         Assert.AreEqual(1050, read.GaugeReference);

@@ -118,7 +118,7 @@ public class HandDrillTests
         Assert.AreEqual(-120, read.Waves.HandLagMs);
         Assert.AreEqual(430, read.Waves.HandSpreadMs);
         var older = new BoxSettings();
-        Assert.IsTrue(SettingsRecord.Take(older, new Bytes(data, bytes.At - 8)));
+        Assert.IsTrue(SettingsRecord.Take(older, new Bytes(data, bytes.At - 9)));
         Assert.AreEqual(100, older.Waves.HandLagMs);
         Assert.AreEqual(150, older.Waves.HandSpreadMs);
     }

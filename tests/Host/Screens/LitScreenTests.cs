@@ -1,4 +1,5 @@
 using Intervalometer.Core.Light;
+using Intervalometer.Core.Release;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Store;
 
@@ -90,6 +91,76 @@ public class LitScreenTests
         rig.Pass(60 * Second);
         if (name == "silent") GoldenPictures.Check(rig, "end-by-light-silent");
         Assert.AreEqual(LightEnd.Estimated, rig.Shore.Dawn.Sensor.Series.Notes.End(0));
+    }
+
+    /// <summary>A series before Fire, with its field on FRAMES; while a frame is open, between two frames and at its end; and the list of its frames.</summary>
+    [TestMethod]
+    public void ASeriesSaysWhatSetsItsTimes()
+    {
+        PanelRig rig = Series(at => (LightState.Trusted, at < 8 * Second ? 20 : 26));
+        GoldenPictures.Check(rig, "series-by-light");
+        rig.Press(Button.Select, Button.Select, Button.Select, Button.Select, Button.Select);
+        GoldenPictures.Check(rig, "series-light-field");
+        rig.Press(Button.Back, Button.Fire).Pass(9 * Second);
+        GoldenPictures.Check(rig, "run-series-light");
+        rig.Pass(50 * Second);
+        GoldenPictures.Check(rig, "run-series-light-next");
+        rig.Pass(200 * Second);
+        GoldenPictures.Check(rig, "end-series-light");
+        rig.Press(Button.Back).Hold(Button.Select, 1_200_000);
+        GoldenPictures.Check(rig, "taken-series-light");
+    }
+
+    /// <summary>Where the light cannot be trusted: before Fire with the reason, and in the run.</summary>
+    [TestMethod]
+    [DataRow("silent", LightState.Silent, 0.0, false)]
+    [DataRow("dark", LightState.TooDark, 12.0, false)]
+    [DataRow("glare", LightState.Saturated, 0.0, false)]
+    [DataRow("covered", LightState.Trusted, 2.0, true)]
+    [DataRow("jumped", LightState.Trusted, 200.0, false)]
+    public void ASeriesSaysWhyTheLightDoesNotSetItsTimes(string name, LightState state, double lux, bool sky)
+    {
+        PanelRig rig = Series(at => at < 12 * Second ? (LightState.Trusted, 20) : (state, lux), sky);
+        rig.Pass(15 * Second);
+        GoldenPictures.Check(rig, "series-light-" + name);
+        rig.Press(Button.Fire).Pass(60 * Second);
+        GoldenPictures.Check(rig, "run-series-light-" + name);
+        rig.Pass(200 * Second);
+        rig.Press(Button.Back).Hold(Button.Select, 1_200_000);
+        Assert.AreEqual(sky ? SeriesLight.ClearSky : SeriesLight.Kept, rig.Shore.Dawn.Sensor.Series.Notes.From(2));
+        if (name is "covered" or "silent") GoldenPictures.Check(rig, "taken-series-light-" + name);
+    }
+
+    // Three frames of about 64 s, 80 s apart, on the FRAMES card.
+    private static PanelRig Series(Func<long, (LightState, double)> light, bool sky = false)
+    {
+        PanelRig rig = Metered(light);
+        if (sky)
+        {
+            rig.Shore.Settings.DawnOn = true;
+            rig.At("2031-03-14T05:40:00Z");
+            rig.Press(Button.Select, Button.Up, Button.Down, Button.Back);
+        }
+        rig.Settings.Plan.Shape = PlanShape.Series;
+        rig.Settings.Plan.Frames = 3;
+        rig.Settings.Plan.IntervalUs = 80 * Second;
+        return rig.Press(Button.Down, Button.Down).Pass(2 * Second);
+    }
+
+    /// <summary>The list of frames says of a frame that the light could end: why it ended, the light that it got, and what was planned.</summary>
+    [TestMethod]
+    [DataRow("enough", LightState.Trusted, 26.0)]
+    [DataRow("longest", LightState.Trusted, 8.0)]
+    [DataRow("silent", LightState.Silent, 0.0)]
+    public void TheListOfFramesSaysWhatTheLightDid(string name, LightState state, double lux)
+    {
+        PanelRig rig = Metered(at => at < 8 * Second ? (LightState.Trusted, 20) : (state, lux));
+        rig.Press(Button.Down, Button.Down, Button.Fire).Pass(140 * Second);
+        rig.Press(Button.Back).Hold(Button.Select, 1_200_000);
+        // The reminder to wipe the glass is seen, and the press that closes it leads to no other frame.
+        rig.Draw();
+        rig.Press(Button.Up);
+        GoldenPictures.Check(rig, "taken-by-light-" + name);
     }
 
     [TestMethod]
