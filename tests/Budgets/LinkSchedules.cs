@@ -228,8 +228,8 @@ public static class LinkSchedules
 
     private static string? TheLastWordCounts(Table table)
     {
-        string? closed = NothingIsClosed(table);
-        if (closed != null) return closed;
+        table.PlayOut();
+        if (table.Lines.IsClosed(ReleaseLine.Shutter) || table.Lines.IsClosed(ReleaseLine.HalfPress)) return "a contact is closed without a run";
         FrameRing frames = table.Link.Frames;
         string taken = string.Join(" ", Enumerable.Range(0, frames.Total).Select(i => frames.ExposureUs(i)));
         return taken == $"{Second} {3 * Second} {3 * Second}" ? null : $"frames of {taken} µs";

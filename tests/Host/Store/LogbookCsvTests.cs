@@ -25,7 +25,7 @@ public class LogbookCsvTests
     {
         string[][] rows = Rows(LogbookCsv.Text(Enumerable.Repeat((byte)0xFF, 4096).ToArray()));
         Assert.AreEqual(1, rows.Length);
-        CollectionAssert.AreEqual(new[] { "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt", "planned_s", "collected_percent", "ended_by" }, rows[0]);
+        CollectionAssert.AreEqual(new[] { "frame", "session", "start_s", "start_utc", "exposure_s", "stopped_early", "filters_stops", "light_ev100", "wave_phase_percent", "late_s", "length_in_doubt", "planned_s", "collected_percent", "ended_by", "time_from", "step_stops" }, rows[0]);
     }
 
     /// <summary>Every frame that the camera took is in the logbook, at its time, and with its light: 1/60 at f/8 and ISO 100 is 12 EV by APEX (ISO 2720).</summary>
