@@ -131,7 +131,7 @@ public static class LinkSchedules
         schedules += All("the end is read while the last frame is taken", Open, ReadEnd, t => t.PlayOut(), NothingIsClosed);
         schedules += All("a run is asked to end while its frame is open", Open, t => t.Link.EndBetweenFrames(), t => t.PlayOut(), NothingIsClosed);
         schedules += All("an order is filled in again while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
-        schedules += All("an exposure is said while an earlier one is taken", Following, t => t.Link.FollowTo(3 * Second), t => t.Turn(2), TheLastWordCounts);
+        schedules += All("an exposure is said while an earlier one is taken", Following, t => t.Link.FollowTo(3 * Second), t => t.Turn(), TheLastWordCounts);
         schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Turn(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
         schedules += All("the sea is read while a wave is marked", Marked, ReadSea, MarkOne, Quiet);
         schedules += All("advice is asked for while a wave is marked", Marked, t => t.Link.WantAdvice(2, 0.1), MarkOne, AdviceIsOfOneSea);
