@@ -72,7 +72,7 @@ public sealed class Morning
     /// <summary>When to set off from the car or bed.</summary>
     public UtcInstant SetOffAt => new UtcInstant(_setOff);
 
-    /// <summary>The last moment to set off on the way back, by prediction. It means nothing unless <see cref="PathCloses"/>.</summary>
+    /// <summary>The last moment to set off on the way back, by prediction, up to ten minutes sooner than <see cref="WayBackResult.LeaveBy"/> of that day, because the tide is read every five minutes here. It means nothing unless <see cref="PathCloses"/>.</summary>
     public UtcInstant LeaveBy => new UtcInstant(_leaveBy);
 
     /// <summary>True when the tide cuts the path within the time that was examined.</summary>
