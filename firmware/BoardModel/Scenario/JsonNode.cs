@@ -47,6 +47,7 @@ internal sealed class JsonNode
     public static JsonNode Parse(string file, byte[] utf8)
     {
         ReadOnlySpan<byte> text = utf8.AsSpan().StartsWith((ReadOnlySpan<byte>)[0xEF, 0xBB, 0xBF]) ? utf8.AsSpan(3) : utf8;
+        if (text.IndexOfAnyExcept(" \t\r\n"u8) < 0) throw new SceneFileException($"{file}: line 1: the file is empty; write a scenario into it");
         var reader = new Utf8JsonReader(text);
         var lines = new LineCounter();
         try

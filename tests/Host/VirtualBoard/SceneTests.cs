@@ -99,6 +99,9 @@ public class SceneTests
 
     [TestMethod]
     [DataRow("")]
+    [DataRow("  ")]
+    [DataRow("{\"endAt\": 5")]
+    [DataRow("{\"endAt\": 5, \"name\": \"ab")]
     [DataRow("[]")]
     [DataRow("null")]
     [DataRow("{} {}")]
@@ -111,6 +114,8 @@ public class SceneTests
     {
         SceneFileException fault = Assert.ThrowsExactly<SceneFileException>(() => Parse(text));
         StringAssert.StartsWith(fault.Message, "run.json: line 1: ");
+        // A word of the library that means nothing to the reader.
+        Assert.IsFalse(fault.Message.Contains("isFinalBlock"), fault.Message);
     }
 
     [TestMethod]
