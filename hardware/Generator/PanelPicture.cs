@@ -58,7 +58,7 @@ public static class PanelPicture
         if (holes.FirstOrDefault(h => h.Face == "upper wall") is { } window)
         {
             text.Append($"<text x=\"184\" y=\"{N(24 + 5 * holes.Count)}\" font-size=\"3.2\">{window.Reference} {window.Label} ({window.Note}):</text>\n");
-            text.Append($"<text x=\"184\" y=\"{N(29 + 5 * holes.Count)}\" font-size=\"3.2\">upper wall, and a peak on the lid: light-window.svg</text>\n");
+            text.Append($"<text x=\"184\" y=\"{N(29 + 5 * holes.Count)}\" font-size=\"3.2\">upper wall, and a collar on it: light-window.svg</text>\n");
         }
 
         // The list beside the lid, and a ruler to check the print.

@@ -1,9 +1,9 @@
 // The box to print: body, lid, and a mask for the small display. Every figure comes from tables.scad, which is generated from
 // box.csv, panel.csv, board.csv and volumes.csv.
-// One part:  openscad -D 'part="body"' -o body.stl box.scad     (body, lid, mask, together, open, closed, clash, clash_lid)
+// One part:  openscad -D 'part="body"' -o body.stl box.scad     (body, lid, mask, collar, together, open, closed, clash, clash_lid)
 include <tables.scad>
 part = "together";
-light = true; // false: the box without the window of the light sensor and without its peak
+light = true; // false: the box without the window of the light sensor
 $fn = 48;
 e = 0.01;
 
@@ -33,7 +33,7 @@ module frame(x1, y1, x2, y2, h) { // a rib round a rectangle of free floor
     difference() { block(x1 - bay, y1 - bay, floor_ - e, x2 + bay, y2 + bay, floor_ + h); block(x1, y1, 0, x2, y2, 100); }
 }
 
-// The light sensor's window in the upper wall: a pane lies in a pocket from outside, the foam and the module stand behind a wall that
+// The light sensor's window in the upper wall: the collar stands in a pocket from outside, the foam and the module stand behind a wall that
 // is flush with the rim; the slope below prints without support.
 module boss() {
     hull() {
@@ -94,8 +94,6 @@ module lid_() {
     difference() {
         union() {
             translate([0, 0, rim_z]) cube([length, width, lid]);
-            // The peak keeps the lamps on the photographer's side out of the window.
-            if (light) block(window_x - peak_width / 2, -peak_length, rim_z, window_x + peak_width / 2, e, height);
             translate([rim / 2 - tongue / 2, rim / 2 - tongue / 2, rim_z - tongue_height]) difference() {
                 cube([length - rim + tongue, width - rim + tongue, tongue_height + e]);
                 translate([tongue, tongue, -1]) cube([length - rim - tongue, width - rim - tongue, 4]);
@@ -106,6 +104,33 @@ module lid_() {
         each_lug() translate([0, 4.5, -5]) cylinder(d = screw_free, h = 20);
     }
 }
+
+// The collar is printed by itself, its foot down, and glued into the pocket. Its top is slanted, so that the pane is level on a leg of a
+// tripod, and stands higher than the lid. The edges of the pane stand free; the rim round it is as high as the pane.
+// Here the wall lies in the plane z = 0, outside is upwards, and the lid's side is +y.
+module slanted() { translate([0, 0, collar_height]) rotate([-collar_slant, 0, 0]) children(); }
+module plate(side, low, high) { translate([-side / 2, -side / 2, low]) cube([side, side, high - low]); }
+module collar() {
+    difference() {
+        union() {
+            plate(collar_foot, -pane_thickness + 0.2, e);
+            hull() { plate(pane + 8, 0, e); slanted() plate(pane + 8, pane_bed - collar_floor, pane_bed - collar_floor + e); }
+            hull() { slanted() plate(pane + 8, pane_bed - collar_floor - e, pane_bed - collar_floor); slanted() plate(collar_side, pane_bed - collar_floor, pane_bed); }
+            slanted() difference() {
+                plate(collar_side, pane_bed - collar_floor, pane_thickness);
+                plate(collar_side - 2 * rim_wall, pane_bed, pane_thickness + 1);
+            }
+        }
+        slanted() plate(pane + pane_free, 0, 10);
+        // Water runs off through the corners.
+        slanted() for (x = [-1, 1], y = [-1, 1]) translate([x * collar_side / 2, y * collar_side / 2, pane_bed]) translate([-rim_gap, -rim_gap, 0]) cube([2 * rim_gap, 2 * rim_gap, 10]);
+        translate([0, 0, -pane_thickness - 1]) cylinder(d = window, h = 60);
+        // Nothing stands below the plane of the wall but the foot.
+        difference() { translate([-50, -50, -40]) cube([100, 100, 40]); plate(collar_foot, -pane_thickness + 0.2, e); }
+    }
+}
+module pane_() { slanted() plate(pane, 0, pane_thickness); }
+module on_wall() { translate([window_x, width, window_z]) rotate([-90, 0, 0]) mirror([0, 1, 0]) children(); }
 
 module mask() { // behind the window, for the 0.96 inch display and the red gel
     difference() {
@@ -120,12 +145,13 @@ module volumes() { for (v = part_volumes) block(v[0] + 0.05, v[1] + 0.05, v[2] +
 if (part == "body") body();
 if (part == "lid") translate([0, width, height]) rotate([180, 0, 0]) lid_();
 if (part == "mask") mask();
+if (part == "collar") collar();
 if (part == "clash") intersection() { body(); volumes(); }
 if (part == "clash_lid") intersection() { lid_(); volumes(); }
 if (part == "together") { body(); color("silver", 0.3) lid_(); color("orange") volumes(); }
 if (part == "closed") {
     color("lightgrey") body();
     color("dimgrey") lid_();
-    if (light) color("white") block(window_x - pane / 2, 0, window_z - pane / 2, window_x + pane / 2, pane_thickness, window_z + pane / 2);
+    if (light) on_wall() { color("grey") collar(); color("white") pane_(); }
 }
 if (part == "open") { color("lightgrey") body(); color("orange") volumes(); }

@@ -50,33 +50,30 @@ public sealed class DrawnSky : ISky
     public double Lux(long nowUs)
     {
         double seconds = nowUs / 1e6, altitude = _sun.AltitudeDegrees(seconds);
-        double cover = _tracks.Cover(seconds), dome = _tracks.DomeAtBox(seconds);
-        var (sky, beam) = Under(altitude, cover, dome, _tracks.Layer(seconds));
-        return _view.AtBox(sky, beam, altitude);
+        return _view.AtBox(Thirds(seconds, altitude, _tracks.Layer(seconds)), Beam(altitude, _tracks.Cover(seconds)), altitude);
     }
 
     /// <inheritdoc />
     public double Luminance(long nowUs)
     {
         double seconds = nowUs / 1e6, altitude = _sun.AltitudeDegrees(seconds);
-        double cover = _tracks.Cover(seconds + _shadowDelay), dome = _tracks.DomeOfScene(seconds);
-        var (sky, beam) = Under(altitude, cover, dome, _tracks.Layer(seconds) + _tracks.Apart(seconds));
-        return _view.OfScene(sky, beam, altitude);
+        double layer = _tracks.Layer(seconds) + _tracks.Apart(seconds);
+        return _view.OfScene(Thirds(seconds, altitude, layer), Beam(altitude, _tracks.Cover(seconds + _shadowDelay)), altitude);
     }
 
-    private (double Sky, double Beam) Under(double altitude, double cover, double dome, double layer)
+    private double Beam(double altitude, double cover) =>
+        _recipe.LayerStops > 0 ? 0 : ClearSky.Beam(altitude, _haze) * ClearSky.DiscShare(altitude, _bank) * (1 - cover);
+
+    private double[] Thirds(double seconds, double altitude, double layer)
     {
-        double whole = ClearSky.Beam(altitude, _haze);
-        double onGround = whole * Elementary.Max(0, Elementary.Sin(altitude * Elementary.RadiansPerDegree));
-        double beam = whole * ClearSky.DiscShare(altitude, _bank) * (1 - cover);
-        double sky = ClearSky.Lux(altitude, _haze) - onGround;
-        if (_recipe.LayerStops > 0)
+        double onGround = ClearSky.Beam(altitude, _haze) * Elementary.Max(0, Elementary.Sin(altitude * Elementary.RadiansPerDegree));
+        double clear = ClearSky.Lux(altitude, _haze) - onGround;
+        var thirds = new double[SkyDome.Thirds];
+        for (int i = 0; i < thirds.Length; i++)
         {
-            beam = 0;
-            dome = 1;
+            double cover = _recipe.LayerStops > 0 ? 1 : _tracks.Dome(i, seconds);
+            thirds[i] = (clear + ScatteredShare * onGround * cover) * Elementary.Exp2(-(_recipe.LayerStops > 0 ? layer : CloudStops * cover));
         }
-        sky += ScatteredShare * onGround * dome;
-        double taken = _recipe.LayerStops > 0 ? layer : CloudStops * dome;
-        return (sky * Elementary.Exp2(-taken), beam);
+        return thirds;
     }
 }

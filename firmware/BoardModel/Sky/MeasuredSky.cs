@@ -53,14 +53,14 @@ public sealed class MeasuredSky : ISky
     public double Lux(long nowUs)
     {
         var (sky, beam, altitude) = At(nowUs / 1e6);
-        return _view.AtBox(sky, beam, altitude);
+        return _view.AtBox([sky, sky, sky], beam, altitude);
     }
 
     /// <inheritdoc />
     public double Luminance(long nowUs)
     {
         var (sky, beam, altitude) = At(nowUs / 1e6);
-        return _view.OfScene(sky, beam, altitude);
+        return _view.OfScene([sky, sky, sky], beam, altitude);
     }
 
     private (double Sky, double Beam, double Altitude) At(double seconds)

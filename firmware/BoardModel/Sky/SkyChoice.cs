@@ -6,8 +6,8 @@ namespace Intervalometer.VirtualBoard.Sky;
 /// <param name="Kind">One of <see cref="Kinds"/>.</param>
 /// <param name="Seed">The same number gives the same sky; a clear or measured one is always the same.</param>
 /// <param name="AsideDegrees">How far the sun stands from where the camera looks, 0 to 180 degrees.</param>
-/// <param name="LeanDegrees">How far the window of the light sensor leans from the zenith to where the camera looks, degrees.</param>
-public sealed record SkyChoice(string Kind = SkyChoice.Clear, int Seed = 1, double AsideDegrees = 90, double LeanDegrees = SkyView.LegDegrees)
+/// <param name="LegDegrees">How far the leg of the tripod leans on which the box hangs, degrees; the pane of the light sensor leans with it.</param>
+public sealed record SkyChoice(string Kind = SkyChoice.Clear, int Seed = 1, double AsideDegrees = 90, double LegDegrees = SensorWindow.LevelLegDegrees)
 {
     /// <summary>The cloudless sky of the table.</summary>
     public const string Clear = "clear";
@@ -32,7 +32,7 @@ public sealed record SkyChoice(string Kind = SkyChoice.Clear, int Seed = 1, doub
     /// <param name="start">Time 0, UTC.</param>
     public ISky Make(GeoPosition place, DateTime start)
     {
-        var view = new SkyView(AsideDegrees, LeanDegrees);
+        var view = new SkyView(AsideDegrees, new SensorWindow(LegDegrees));
         SkyRecipe? recipe = Recipes.FirstOrDefault(r => r.Name == Kind);
         return recipe is null ? new MeasuredSky(Kind, place, start, view) : new DrawnSky(recipe, Seed, place, start, view);
     }

@@ -13,33 +13,30 @@ internal sealed class SkyTracks
     private const double ShowerSeconds = 300;
 
     private readonly SkyRecipe _recipe;
-    private readonly CloudTrack _sun, _left, _right;
+    private readonly CloudTrack[] _clouds = new CloudTrack[SkyDome.Thirds];
     private readonly Dice _dice;
-    private readonly List<double> _cover = [], _domeAtBox = [], _domeOfScene = [], _layer = [], _apart = [];
-    private double _box, _scene, _thick, _off, _shower, _showerLeft;
+    private readonly List<double> _cover = [], _layer = [], _apart = [];
+    private readonly List<double>[] _dome = [[], [], []];
+    private readonly double[] _covered = new double[SkyDome.Thirds];
+    private double _thick, _off, _shower, _showerLeft;
     private bool _raining;
 
     public SkyTracks(SkyRecipe recipe, Dice dice)
     {
         _recipe = recipe;
-        _sun = new CloudTrack(recipe, dice.Next());
-        _left = new CloudTrack(recipe, dice.Next());
-        _right = new CloudTrack(recipe, dice.Next());
+        for (int i = 0; i < _clouds.Length; i++) _clouds[i] = new CloudTrack(recipe, dice.Next());
         _dice = new Dice(dice.Next());
         _thick = recipe.LayerSpread * _dice.Bell();
         _off = ApartStops * _dice.Bell();
         for (int i = 0; i < 10 * DomeSeconds; i++) Grow();
-        foreach (List<double> track in new[] { _cover, _domeAtBox, _domeOfScene, _layer, _apart }) track.Clear();
+        foreach (List<double> track in new[] { _cover, _layer, _apart }.Concat(_dome)) track.Clear();
     }
 
     /// <summary>How much of the sun is covered, 0 to 1.</summary>
     public double Cover(double seconds) => At(_cover, seconds);
 
-    /// <summary>How much of the sky is covered that the box sees, 0 to 1.</summary>
-    public double DomeAtBox(double seconds) => At(_domeAtBox, seconds);
-
-    /// <summary>How much of the sky is covered that lights the foreground, 0 to 1.</summary>
-    public double DomeOfScene(double seconds) => At(_domeOfScene, seconds);
+    /// <summary>How much of a third of the sky is covered, 0 to 1; the first is the one around the sun.</summary>
+    public double Dome(int third, double seconds) => At(_dome[third], seconds);
 
     /// <summary>What the layer takes, stops.</summary>
     public double Layer(double seconds) => At(_layer, seconds);
@@ -57,9 +54,13 @@ internal sealed class SkyTracks
 
     private void Grow()
     {
-        double sun = _sun.Next(), left = _left.Next(), right = _right.Next();
-        _box += (0.5 * sun + 0.25 * left + 0.25 * right - _box) / DomeSeconds;
-        _scene += ((sun + left + right) / 3 - _scene) / DomeSeconds;
+        for (int i = 0; i < _clouds.Length; i++)
+        {
+            double cover = _clouds[i].Next();
+            if (i == 0) _cover.Add(cover);
+            _covered[i] += (cover - _covered[i]) / DomeSeconds;
+            _dome[i].Add(_covered[i]);
+        }
         _thick = Wander(_thick, _recipe.LayerSpread, _recipe.LayerSeconds);
         _off = Wander(_off, _recipe.LayerStops > 0 ? ApartStops : 0, ApartSeconds);
         if (_recipe.ShowerStops > 0 && --_showerLeft <= 0)
@@ -68,9 +69,6 @@ internal sealed class SkyTracks
             _showerLeft = (_raining ? ShowerSeconds : ShowerEverySeconds) * (0.3 + 1.4 * _dice.Fraction());
         }
         _shower += ((_raining ? _recipe.ShowerStops : 0) - _shower) / DomeSeconds;
-        _cover.Add(sun);
-        _domeAtBox.Add(_box);
-        _domeOfScene.Add(_scene);
         _layer.Add(_recipe.LayerStops > 0 ? Elementary.Max(0, _recipe.LayerStops + _thick + _shower) : 0);
         _apart.Add(_off);
     }

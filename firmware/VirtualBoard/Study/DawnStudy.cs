@@ -29,15 +29,15 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
     /// <summary>Plays dawns.</summary>
     /// <param name="seed">The same seed gives the same dawns.</param>
     /// <param name="count">How many.</param>
-    /// <param name="lean">How far the window of the light sensor leans from the zenith to where the camera looks, degrees.</param>
+    /// <param name="leg">How far the leg leans on which the box hangs, degrees.</param>
     /// <param name="done">Told after each; may be null.</param>
-    public static DawnStudy Play(int seed, int count, double lean = SkyView.LegDegrees, Action? done = null)
+    public static DawnStudy Play(int seed, int count, double leg = SensorWindow.LevelLegDegrees, Action? done = null)
     {
         var played = new PlayedDawn[count];
         Parallel.For(0, count, i =>
         {
             DawnDraw draw = DawnDraw.Draw(seed, i);
-            draw = draw with { Sky = draw.Sky with { LeanDegrees = lean } };
+            draw = draw with { Sky = draw.Sky with { LegDegrees = leg } };
             played[i] = new PlayedDawn(DawnPlay.Play(draw, LightHelp.None), DawnPlay.Play(draw, LightHelp.ClearSky), DawnPlay.Play(draw, LightHelp.Sensor));
             done?.Invoke();
         });
@@ -74,7 +74,9 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
         to.WriteLine($"The sensor ended {Seen.Count} of the {dawns.Count} frames; in the others it was too dark, or the light was doubted, and the model stood in.");
         to.WriteLine($"The lowest sun under which it ended one was {LowestSeen:F1} degrees; the highest under which it did not, {HighestMissed(layer: false):F1}, under a closed layer of cloud {HighestMissed(layer: true):F1}.");
         Row(to, "those it ended", Seen, f => f.ErrorStops);
-        Row(to, "the same, at the box", Seen, f => f.AtBoxStops);
+        Row(to, "sun ahead of camera", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees < 90)], f => f.ErrorStops);
+        Row(to, "sun behind camera", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees >= 90)], f => f.ErrorStops);
+        Row(to, "all, at the box", Seen, f => f.AtBoxStops);
         to.WriteLine();
         to.WriteLine("By the altitude of the sun as the shutter opened. 'At the box' is the light that fell on the sensor: what is missing to");
         to.WriteLine("the scene's is what a sensor on the box cannot know.");

@@ -18,19 +18,19 @@ public static class DawnStudyCommand
             if (result.GetValue(dawns) is < 1 or > MostDawns) result.AddError($"--dawns {result.GetValue(dawns)}: give 1 to {MostDawns}.");
         });
         var seed = new Option<int>("--seed") { Description = "Another number draws other dawns.", DefaultValueFactory = _ => 1 };
-        var lean = new Option<double>("--lean") { Description = "How far the sensor's window leans from the zenith to where the camera looks, 0 to 90 degrees.", DefaultValueFactory = _ => SkyView.LegDegrees };
-        lean.Validators.Add(result =>
+        var leg = new Option<double>("--leg") { Description = "How far the leg leans on which the box hangs, 0 to 90 degrees; on a leg of 25 the sensor's pane is level.", DefaultValueFactory = _ => SensorWindow.LevelLegDegrees };
+        leg.Validators.Add(result =>
         {
-            if (result.GetValue(lean) is not (>= 0 and <= 90)) result.AddError($"--lean {result.GetValue(lean)}: give 0 to 90 degrees.");
+            if (result.GetValue(leg) is not (>= 0 and <= 90)) result.AddError($"--leg {result.GetValue(leg)}: give 0 to 90 degrees.");
         });
-        var command = new Command("sky-study", "Play dawns under drawn skies and compare the light that the frames collect with the light that was metered.") { dawns, seed, lean };
+        var command = new Command("sky-study", "Play dawns under drawn skies and compare the light that the frames collect with the light that was metered.") { dawns, seed, leg };
         command.SetAction(parsed =>
         {
             DawnStudy? study = null;
             AnsiConsole.Console.Progress().Start(progress =>
             {
                 ProgressTask task = progress.AddTask("Dawns", maxValue: parsed.GetValue(dawns));
-                study = DawnStudy.Play(parsed.GetValue(seed), parsed.GetValue(dawns), parsed.GetValue(lean), () => task.Increment(1));
+                study = DawnStudy.Play(parsed.GetValue(seed), parsed.GetValue(dawns), parsed.GetValue(leg), () => task.Increment(1));
             });
             study!.Write(parsed.InvocationConfiguration.Output);
             return 0;

@@ -26,6 +26,15 @@ public class DawnStudyTests
         Assert.IsGreaterThanOrEqualTo(95, DawnStudy.RightPercent([.. Played.Value.Seen.Select(d => d.Sensor.AtBoxStops)]));
     }
 
+    /// <summary>With the sun ahead of the camera the frame gets what was metered of the scene's light as well.</summary>
+    [TestMethod]
+    public void WithTheSunAheadAFrameGetsTheMeteredLightOfTheScene()
+    {
+        double[] ahead = [.. Played.Value.Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees < 90).Select(d => d.Sensor.ErrorStops)];
+        Assert.IsGreaterThan(5, ahead.Length);
+        Assert.IsGreaterThanOrEqualTo(95, DawnStudy.RightPercent(ahead));
+    }
+
     [TestMethod]
     public void TheSensorIsNearerThanTheModelAndTheModelNearerThanNothing()
     {
@@ -34,7 +43,7 @@ public class DawnStudyTests
         Assert.IsLessThan(none, model);
     }
 
-    /// <summary>The chip's least count and the box's rule leave a tenth of a lux: a clear sky gives that at -9 degrees by the published table.</summary>
+    /// <summary>The chip's least count and the box's rule leave four tenths of a lux: a clear sky gives that at -8 degrees by the published table.</summary>
     [TestMethod]
     public void TheChipSeesAtNauticalDuskAndNotInTheNight()
     {

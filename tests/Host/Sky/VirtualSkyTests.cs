@@ -101,7 +101,8 @@ public class VirtualSkyTests
     [TestMethod]
     public void TheSunComesOutAboveItsBankWithinMinutes()
     {
-        ISky sky = new SkyChoice("bank on the horizon", 3, 0).Make(Ledge, Dawn);
+        // Seen by a pane that leans towards the sun: on a level one the sun's edge is gentler.
+        ISky sky = new SkyChoice("bank on the horizon", 3, 0, SensorWindow.LevelLegDegrees + 25).Make(Ledge, Dawn);
         double[] minutes = [.. Enumerable.Range(30, 90).Select(m => Math.Log2(sky.Lux((m + 1) * 60_000_000L) / sky.Lux(m * 60_000_000L)))];
         int edge = Array.IndexOf(minutes, minutes.Max());
         TestContext.WriteLine($"steepest minute {minutes[edge]:F2} stops");
@@ -128,6 +129,33 @@ public class VirtualSkyTests
         SessionReport report = Play("12:30", """{ "kind": "rain", "seed": 5, "sunAsideDegrees": 30 }""");
         Assert.AreEqual("rain, seed 5, sun 30 degrees aside", report.Sky);
         StringAssert.Contains(report.ToJson(), "\"lightErrorStops\": ");
+    }
+
+    /// <summary>
+    /// The standard clear sky by its published formulas (S. Darula and R. Kittler, eSim 2002): the thirds of a level receiver make up the whole, the
+    /// one around a low sun gives most, and what is upright and faces the sun gets more than what faces away.
+    /// </summary>
+    [TestMethod]
+    public void ThePartsOfTheSkyMakeUpWhatLevelGroundGets()
+    {
+        double[] level = SkyDome.Shares(5, (_, _, up) => up);
+        Assert.AreEqual(1, level.Sum(), 1e-12);
+        Assert.AreEqual(level[1], level[2], 1e-12);
+        Assert.IsGreaterThan(level[1], level[0]);
+        double toward = SkyDome.Shares(5, (sun, _, _) => Math.Max(0, sun)).Sum(), away = SkyDome.Shares(5, (sun, _, _) => Math.Max(0, -sun)).Sum();
+        Assert.IsGreaterThan(1.5 * away, toward);
+    }
+
+    /// <summary>Every cloud covers the box and the foreground alike: a level pane under a sky with the sun ahead follows the foreground all through a dawn.</summary>
+    [TestMethod]
+    public void WithTheSunAheadALevelPaneFollowsTheForeground()
+    {
+        foreach (int seed in Enumerable.Range(1, 6))
+        {
+            ISky sky = new SkyChoice("fields of cloud", seed, 30).Make(Ledge, Dawn);
+            double[] apart = [.. Enumerable.Range(0, 60).Select(m => Math.Log2(sky.Luminance(m * 60_000_000L) / sky.Lux(m * 60_000_000L))).Order()];
+            Assert.IsLessThan(0.35, apart[57] - apart[3], $"seed {seed}");
+        }
     }
 
     private static ISky Sky(string kind, int seed) => new SkyChoice(kind, seed).Make(Ledge, Dawn);
