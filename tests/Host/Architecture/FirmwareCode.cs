@@ -37,6 +37,7 @@ internal sealed class FirmwareCode : IDisposable
         {
             if (!seen.Add(method) || !method.HasBody) continue;
             use.Methods++;
+            use.Namespaces.Add(Outer(method.DeclaringType).Namespace);
             use.Add(method);
             foreach (Instruction instruction in method.Body.Instructions)
             {
@@ -47,6 +48,9 @@ internal sealed class FirmwareCode : IDisposable
         }
         return use;
     }
+
+    // A type within another one has no namespace of its own.
+    private static TypeDefinition Outer(TypeDefinition type) => type.DeclaringType is null ? type : Outer(type.DeclaringType);
 
     private static string Slot(MethodReference method) => $"{method.Name}({string.Join(",", method.Parameters.Select(p => p.ParameterType.FullName))})";
 
@@ -60,6 +64,9 @@ internal sealed class FirmwareCode : IDisposable
 internal sealed class FieldUse
 {
     public int Methods { get; set; }
+
+    /// <summary>The namespaces of the methods that are reached, constructors too.</summary>
+    public HashSet<string> Namespaces { get; } = [];
 
     public HashSet<string> Read { get; } = [];
 

@@ -44,6 +44,19 @@ public class TwoThreadTests
         CollectionAssert.Contains(buttons, "Intervalometer.Drivers.Buttons.ButtonBank::_down[]");
     }
 
+    /// <summary>No call of the release thread leads to the light sensor or to what judges its light: it takes the new time of an edge from the link. The panel thread reaches both.</summary>
+    [TestMethod]
+    public void TheReleaseThreadReachesNothingOfTheLightSensor()
+    {
+        using var code = new FirmwareCode();
+        string[] sensor = [.. code.Types.Select(t => t.Namespace).Where(n => n.EndsWith(".Veml7700", StringComparison.Ordinal) || n == "Intervalometer.Core.Light").Distinct().Order()];
+        Assert.HasCount(2, sensor);
+        FieldUse release = code.UseFrom(ReleaseSide), panel = code.UseFrom(PanelSide);
+        Assert.IsGreaterThan(80, release.Methods);
+        Assert.AreEqual("", string.Join(", ", sensor.Where(release.Namespaces.Contains)));
+        Assert.AreEqual(string.Join(", ", sensor), string.Join(", ", sensor.Where(panel.Namespaces.Contains)));
+    }
+
     /// <summary>No two namespaces of the firmware use each other.</summary>
     [TestMethod]
     public void NoTwoNamespacesKnowEachOther()
