@@ -409,6 +409,7 @@ public static class TestTable
         run.Run("SwashTests.RaggedMarksWidenTheSpreadAndTheWords", new SwashTests().RaggedMarksWidenTheSpreadAndTheWords);
         run.Run("SwashTests.NormalMatchesHandbookTable", new SwashTests().NormalMatchesHandbookTable);
         run.Run("SwashTests.ArrivalReleaseSharesTheRoom", new SwashTests().ArrivalReleaseSharesTheRoom);
+        run.Run("SwashTests.TheTwoErrorsOfAHandInATimedLengthAreTakenOffIt", new SwashTests().TheTwoErrorsOfAHandInATimedLengthAreTakenOffIt);
         run.Run("SwashTests.BackwashLengthsKeepTheShortOnes", new SwashTests().BackwashLengthsKeepTheShortOnes);
         run.Run("SwashTests.OutcomesLowerAChanceThatWasTooHigh", new SwashTests().OutcomesLowerAChanceThatWasTooHigh);
         run.Run("SwashTests.NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence", new SwashTests().NoTurnYetMakesOneMoreLikelyButStaysWeakEvidence);

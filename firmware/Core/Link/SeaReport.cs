@@ -16,7 +16,7 @@ public sealed class SeaReport
     private double _spreadSeconds;
     private int _steadinessIndex;
     private double _backwashSeconds;
-    private bool _timed;
+    private int _timedCount;
     private bool _doubtful;
     private int _recommended = -1;
     private double _bestDelaySeconds;
@@ -46,7 +46,12 @@ public sealed class SeaReport
     public double BackwashSeconds => _backwashSeconds;
 
     /// <summary>True when enough backwashes were timed to work out a chance.</summary>
-    public bool Timed => _timed;
+    public bool Timed => _timedCount >= BackwashLengths.Needed;
+
+    /// <summary>
+    /// True while fewer backwashes were timed than are kept. Until then each one more makes the chance surer, so every mark is better held.
+    /// </summary>
+    public bool AsksForLengths => _timedCount < BackwashLengths.Kept;
 
     /// <summary>True while the marks contradict each other; see <see cref="WaveRhythm.Doubtful"/>.</summary>
     public bool Doubtful => _doubtful;
@@ -94,7 +99,7 @@ public sealed class SeaReport
         _spreadSeconds = rhythm.PeriodSpreadSeconds;
         _steadinessIndex = rhythm.SteadinessIndex;
         _backwashSeconds = rhythm.BackwashSeconds;
-        _timed = rhythm.Lengths.Ready;
+        _timedCount = rhythm.Lengths.Count;
         _doubtful = rhythm.Doubtful;
         _waves = rhythm.Waves;
         _sound = !rhythm.Stale(rhythm.LastMarkUs);

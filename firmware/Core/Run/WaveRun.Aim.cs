@@ -172,13 +172,13 @@ public sealed partial class WaveRun
         HandOverWhenDue(nowUs);
         return true;
     }
-// A frame that would be delayed by more than this has missed its wave.
-    // A frame put off by more than this has missed its wave.
+
+    // A frame that would be delayed by more than this has missed its wave.
     private const long LateUs = 300_000;
 
     private long CameraReadyToOpenUs => _player.CameraReadyUs + _camera.ShutterLagMs * 1000L;
-// The soonest that the shutter could open as far as the limiter, half-press and the camera's lag allow.
-    // The soonest that the shutter could open, as far as limiter, half-press and lag go.
+
+    // The soonest that the shutter could open as far as the limiter, half-press and the camera's lag allow.
     private long LinesReadyUs(long nowUs)
     {
         long from = nowUs > _notBeforeUs ? nowUs : _notBeforeUs;

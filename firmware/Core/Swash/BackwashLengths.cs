@@ -33,14 +33,19 @@ public sealed class BackwashLengths
     /// </summary>
     public const double SmoothingShare = 1.06;
 
+    // The square of a hundredth of a second: no press is surer than that.
+    private const double LeastVariance = 1e-4;
+
     private readonly double _priorVariation;
     private readonly double _priorWeight;
     private readonly double _smoothingShare;
     private readonly float[] _seconds = new float[Kept];
     private int _next;
     private double _variance;
-    private double _smoothing;
-    private double _drawnIn;
+    private double _drawn;
+    private double _weight;
+    private double _curve;
+    private double _steepness;
     private int _watched;
     private double _tooShort;
 
@@ -127,37 +132,53 @@ public sealed class BackwashLengths
     /// <summary>Probability that a backwash is over sooner than this after a press at its turn, 0..1.</summary>
     /// <remarks>
     /// A dozen lengths alone would give a chance in steps of 8 points, so each is spread to a curve of its own. <see cref="TooShortShare"/> of
-    /// all waves are over at once. A length that was timed contains the error of a press at its beginning and of another at its end. That is more
-    /// than affects a frame after one press, so only half of its variance is added again. About 2,000 IL instructions (estimated).
+    /// all waves are over at once. A length that was timed contains the error of a press at its beginning and of another at its end. Variances of
+    /// errors that have nothing to do with each other add up, so twice the variance of a press is taken off that of the lengths, and that of
+    /// the one press that counts is added. About 2,000 IL instructions (estimated).
     /// </remarks>
     /// <param name="seconds">Seconds after the turn.</param>
     /// <param name="errorSeconds">Spread of the press about the turn, seconds, above 0.</param>
+    /// <param name="handSpreadSeconds">Spread of each of the presses by which the lengths were timed, seconds.</param>
     /// <param name="meanSeconds">The mean to use while nothing was timed, seconds.</param>
     /// <param name="untimedVariation">The spread to use while nothing was timed, as a share of that mean.</param>
-    public double ChanceShorter(double seconds, double errorSeconds, double meanSeconds, double untimedVariation = PriorVariation)
+    public double ChanceShorter(double seconds, double errorSeconds, double handSpreadSeconds, double meanSeconds, double untimedVariation = PriorVariation)
     {
-        double smoothing = Count > 0 ? _smoothing : untimedVariation * meanSeconds;
-        double width = Elementary.Max(Elementary.Sqrt(smoothing * smoothing + 0.5 * errorSeconds * errorSeconds), 0.01);
-        // divisor: width is at least 0.01
-        if (Count == 0) return Normal.Below((seconds - meanSeconds) / width);
-        float[] lengths = _seconds;
+        double variance = errorSeconds * errorSeconds + LeastVariance;
         int count = Count;
-        double mean = MeanSeconds, drawnIn = _drawnIn, off = seconds - mean, sum = 0;
-        // divisor: width is at least 0.01
-        for (int i = 0; i < count; i++) sum += Normal.Below((off - drawnIn * (lengths[i] - mean)) / width);
+        if (count == 0)
+        {
+            double guessed = untimedVariation * meanSeconds;
+            // divisor: the root of LeastVariance or more
+            return Normal.Below((seconds - meanSeconds) / Elementary.Sqrt(guessed * guessed + variance));
+        }
+        double byHand = 2 * handSpreadSeconds * handSpreadSeconds, timedVariance = _variance;
+        variance += _drawn - _weight * (byHand < timedVariance ? byHand : timedVariance);
+        double width = _curve * variance, steepness = _steepness;
+        // Few lengths that are alike vary by less than what is assumed. They stay where they are, and their curves are so much wider.
+        bool asTimed = variance - width >= timedVariance;
+        // divisor: the root of a share of LeastVariance or more
+        double per = 1 / Elementary.Sqrt(asTimed ? variance - timedVariance : width);
+        if (asTimed) steepness = per;
+        float[] lengths = _seconds;
+        double mean = MeanSeconds, off = (seconds - mean) * per, sum = 0;
+        for (int i = 0; i < count; i++) sum += Normal.Below(off - steepness * (lengths[i] - mean));
         // divisor: the count was tested above
         double timed = sum / count;
         return timed + TooShortShare * (1 - timed);
     }
 
     // The curves would widen the whole distribution by their own width, so the lengths are drawn towards their mean by as much (Silverman
-    // and Young 1987, The bootstrap: to smooth or not to smooth).
+    // and Young 1987, The bootstrap: to smooth or not to smooth). How far a length then lies from the mean, in widths of the curve, does
+    // not depend on the hand.
     private void Smooth()
     {
+        // divisor: the weight is above zero and a count never below it
+        _weight = Count / (_priorWeight + Count);
         double spread = SpreadSeconds(MeanSeconds);
-        _smoothing = _smoothingShare * spread * Elementary.Pow(Count, -0.2);
-        double left = Elementary.Max(0, spread * spread - _smoothing * _smoothing);
-        // divisor: left is above zero here
-        _drawnIn = left <= 0 ? 0 : Elementary.Sqrt(left / Elementary.Max(left, _variance));
+        _drawn = spread * spread;
+        double share = _smoothingShare * Elementary.Pow(Count, -0.2);
+        _curve = Elementary.Min(1, share * share);
+        // divisor: the curve is above zero, and a variance of LeastVariance or more is used here
+        _steepness = Elementary.Sqrt((1 - _curve) / (_curve * Elementary.Max(_variance, LeastVariance)));
     }
 }

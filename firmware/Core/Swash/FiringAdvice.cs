@@ -33,6 +33,12 @@ public sealed class FiringAdvice
 
     private const double WorthChanging = 0.03;
 
+    /// <summary>
+    /// A frame whose chance in whole per cent is below this is likelier to fail than to succeed. It is too long for this sea, and no way of
+    /// firing is recommended for it.
+    /// </summary>
+    public const int LeastPercent = 50;
+
     // When a frame opens after the turn less often than this, its chance is not worth working out.
     private const double LeastBegun = 1e-4;
 
@@ -85,7 +91,8 @@ public sealed class FiringAdvice
     /// <summary>
     /// The way with the highest chance, except that simpler ways win within three points. Firing at once is never recommended, because firing a
     /// little later asks for the same press and is at least as good. Arrivals are never recommended, because an arrival does not tell how far its
-    /// wave will run, so their chance is too uncertain to be compared with that of a marked turn. -1 while nothing is known.
+    /// wave will run, so their chance is too uncertain to be compared with that of a marked turn. -1 while nothing is known, and when no way has
+    /// a chance of <see cref="LeastPercent"/>.
     /// </summary>
     public int Recommended { get; private set; } = -1;
 
@@ -204,7 +211,7 @@ public sealed class FiringAdvice
         double highest = 0;
         for (int i = AfterMark; i < OnArrival && !_rhythm.Doubtful; i++)
         {
-            if (_chances[i] <= highest + (Recommended < 0 ? 0 : WorthChanging)) continue;
+            if (Percent(i) < LeastPercent || _chances[i] <= highest + WorthChanging) continue;
             highest = _chances[i];
             Recommended = i;
         }
@@ -251,7 +258,7 @@ public sealed class FiringAdvice
             later = Normal.Density(margin) / begun;
             left *= Elementary.Sqrt(Elementary.Max(0, 1 - later * (later + margin)));
         }
-        return begun * (1 - lengths.ChanceShorter(intoSeconds + spread * later + exposureSeconds, left, meanSeconds, UntimedVariation));
+        return begun * (1 - lengths.ChanceShorter(intoSeconds + spread * later + exposureSeconds, left, spread, meanSeconds, UntimedVariation));
     }
 
     private void Forget()

@@ -181,7 +181,7 @@ public sealed class TurnDelay
         // A small wave turns sooner, and its backwash is shorter by half as much.
         // divisor: believed delays are at least 0.3 s
         double left = (after + _exposure - delay) * (0.5 + 0.5 * _mean / delay);
-        double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, BackwashSeconds);
+        double kept = delay > after ? 0 : 1 - _lengths.ChanceShorter(left, FiringAdvice.PressSpreadSeconds, FiringAdvice.PressSpreadSeconds, BackwashSeconds);
         _promised = Forgetting * _promised + model;
         _kept = Forgetting * _kept + kept;
     }

@@ -246,16 +246,19 @@ public sealed class WavesCard : Card
         if (rhythm.Doubtful) return "Mark only where it turns";
         if (!rhythm.Timed) return odd ? "Hold Mark as it runs back" : "Fire starts";
         int fit = FramesThatFit(rhythm);
-        if (percent == 0 || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
+        if ((percent >= 0 && rhythm.Recommended < 0) || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
         int best = Better(nowUs);
         // Whether to use arrivals whose chance looks as good as a marked turn's is left to the person.
         if (best < 0 || Order.Way == FiringWay.OnArrival) return "Fire starts";
         return odd ? "Hold Select to take it" : "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %";
     }
 
+    /// <summary>What is said when no way of firing is recommended, because the exposure is too long for this sea.</summary>
+    internal const string TooLongWords = "Too long: expose shorter";
+
     private string TooLong(int fit)
     {
-        if (fit < 1 || fit >= Order.FramesPerWave) return "Too long: expose shorter";
+        if (fit < 1 || fit >= Order.FramesPerWave) return TooLongWords;
         return "Too long: " + fit.ToString() + " of " + Order.FramesPerWave.ToString() + " frames fit";
     }
 

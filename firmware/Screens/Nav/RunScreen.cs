@@ -181,6 +181,7 @@ public sealed class RunScreen
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
         else if (_settings.Waves.Way == Core.Swash.FiringWay.OnArrival && WavesCard.TurnIsSurer(_link.Sea, run.ChancePercent)) DrawSurer(frame);
+        else if (told && run.ChancePercent < Core.Swash.FiringAdvice.LeastPercent) frame.Text(LeftX, Line4Y, WavesCard.TooLongWords, Font.Small);
         else WaveBand.Draw(frame, BandY, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
         Keys(frame, run, nowUs);
     }
@@ -248,10 +249,13 @@ public sealed class RunScreen
     private void Keys(Frame frame, RunReport run, long nowUs)
     {
         bool handEnds = run.AnswerUs > 0 && run.ShutterClosed;
-        frame.Text(LeftX, HintY, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : handEnds ? "Fire closes it" : nowUs / KeysUs % 3 == 2 ? "Mark: marks a wave" : "Stop: Fire, hold Back", Font.Small);
+        frame.Text(LeftX, HintY, _settings.Locked ? "Locked. Fire stops" : run.PressHeldUp ? Asks(nowUs) : handEnds ? "Fire closes it" : nowUs / KeysUs % 3 == 2 ? AboutMark(run) : "Stop: Fire, hold Back", Font.Small);
         frame.Icon(HalfPressX, HintY, run.HalfPressClosed ? Icon.ContactClosed : Icon.ContactOpen);
         frame.Icon(ShutterX, HintY, run.ShutterClosed ? Icon.ContactClosed : Icon.ContactOpen);
     }
+
+    // A chance from a few backwashes may be ten points off, so each mark at a turn is better held until as many were timed as the box keeps.
+    private string AboutMark(RunReport run) => run.State != RunState.Plan && _settings.Waves.Way != Core.Swash.FiringWay.OnArrival && _link.Sea.AsksForLengths ? "Hold as it runs back" : "Mark: marks a wave";
 
     private static string Asks(long nowUs) => nowUs / AskUs % 2 == 0 ? "PRESSED TWICE?" : "Fire stops";
 }

@@ -137,7 +137,10 @@ public sealed class ConstantChoice
         {
             if (waves[i].TurnMarkUs < freeUs) continue;
             long open = waves[i].TurnMarkUs + after;
-            heard.Add((i % TimedOf == 0 ? Math.Max(TapUs, waves[i].HeldUs) : TapUs, true, judge.OnBackwash(open, open + span)));
+            bool timed = i % TimedOf == 0 || rhythm.Lengths.Count < BackwashLengths.Kept;
+            long held = timed ? Math.Max(TapUs, waves[i].HeldUs) : TapUs;
+            holds.Take(held, true);
+            heard.Add((held, true, judge.OnBackwash(open, open + span)));
             freeUs = open + span;
         }
         return new OutingHeard(name, exposure, advice.DelayAfterMarkSeconds + Hand.TurnLagSeconds, heard);

@@ -58,6 +58,12 @@ public sealed class DeskRig : IReleaseLines
     /// <summary>The time, µs.</summary>
     public long NowUs { get; private set; }
 
+    /// <summary>Whether the card recommends a way of firing for the present exposure, rather than saying that it is too long.</summary>
+    public bool Recommends => _link.Sea.Recommended >= 0;
+
+    /// <summary>Whether the display asks to hold Mark as the water runs back.</summary>
+    public bool AsksForLengths => _link.Sea.AsksForLengths;
+
     /// <summary>Runs to a time. While the desk only waits for a press, the time is skipped.</summary>
     public void RunTo(long untilUs)
     {

@@ -10,7 +10,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="Timed">Backwashes timed by holding Mark before the run.</param>
 /// <param name="MarkedShare">In a run on the rhythm, one wave in this many is marked.</param>
 /// <param name="Drilled">Whether the drill measured this hand on the day before.</param>
-public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3, bool Drilled = false);
+/// <param name="HoldsWhenAsked">Whether Mark is held at each turn for as long as the display asks for it; otherwise one backwash in four is timed.</param>
+public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3, bool Drilled = false, bool HoldsWhenAsked = true);
 
 /// <summary>One outing through the run desk and its buttons: first some waves are marked so that the box learns, then Fire starts a run.</summary>
 public sealed class Outing
@@ -24,7 +25,8 @@ public sealed class Outing
     /// <summary>Turns marked after it, so that the rhythm is not old.</summary>
     public const int Refreshing = 6;
 
-    // In a run on arrivals, Mark is held to the turn for the first waves, then for one in this many. In other runs one backwash in this many is timed.
+    // In a run on arrivals, Mark is held to the turn for the first waves, then for one in this many. In other runs one backwash in this many is timed when the
+    // display no longer asks for all of them.
     private const int HeldFirst = 8;
     private const int HeldShare = 4;
 
@@ -60,10 +62,11 @@ public sealed class Outing
         FramesBefore = _rig.Frames.Count;
         Fire(plan.Way);
         Way = _rig.Settings.Waves.Way;
+        Recommended = _rig.Recommends;
         for (int first = next; next < to; next++)
         {
             if (Way == FiringWay.OnArrival) Arrival(waves[next], next < first + HeldFirst || next % HeldShare == 0);
-            else if (Way != FiringWay.OnRhythm || next % plan.MarkedShare == 0) Turn(waves[next], plan.Timed > 0 && next % HeldShare == 0);
+            else if (Way != FiringWay.OnRhythm || next % plan.MarkedShare == 0) Turn(waves[next], plan.Timed > 0 && (next % HeldShare == 0 || (plan.HoldsWhenAsked && _rig.AsksForLengths)));
         }
         Settle();
         _rig.Stop();
@@ -71,6 +74,9 @@ public sealed class Outing
 
     /// <summary>The way of firing of the run.</summary>
     public FiringWay Way { get; }
+
+    /// <summary>Whether the card recommended a way when Fire was pressed, rather than saying that the exposure is too long.</summary>
+    public bool Recommended { get; }
 
     /// <summary>Frames of the run.</summary>
     public IEnumerable<RigFrame> Frames => _rig.Frames.Skip(FramesBefore);

@@ -41,6 +41,8 @@ public sealed class SeaStudy(StudyOptions options)
     public const string Arrival50 = "mark arrivals of usual size and up, judged to 50 %";
     public const string Arrival80 = "mark arrivals of usual size and up, judged to 80 %";
     public const string Card = "as the card recommends: ";
+    public const string TooLong = "nothing, the exposure is too long here, and it was fired all the same";
+    public const string HeldNowAndThen = ", one backwash in four timed in the run";
     public const string Vague = "vague presses, ";
     public const string NotDrilled = ", not drilled";
     public const string Careless = ", careless";
@@ -72,6 +74,7 @@ public sealed class SeaStudy(StudyOptions options)
         (Vague + Card, new(null, Usual(0.50) with { TurnSpreadSeconds = VagueHand.TurnSpreadSeconds }, Drilled: true)),
         (Vague + AfterMark, new(FiringWay.AfterMark, VagueHand, Drilled: true)),
         (Vague + AfterMark + NotDrilled, new(FiringWay.AfterMark, VagueHand)),
+        (AfterMark + HeldNowAndThen, new(FiringWay.AfterMark, Careful, HoldsWhenAsked: false)),
         (AfterMark + Careless, new(FiringWay.AfterMark, Rough)),
         (Rhythm + Careless, new(FiringWay.OnRhythm, Rough)),
         (Arrival50 + Careless, new(FiringWay.OnArrival, Usual(0.50) with { Missed = 0.10, Doubled = 0.05 })),
@@ -125,7 +128,8 @@ public sealed class SeaStudy(StudyOptions options)
         foreach (var (from, to) in Outings(watched))
         {
             var outing = new Outing(watched, from, to, plan, exposureSeconds);
-            Tally tally = way(plan.Way is null ? name + FiringAdvice.Words((int)outing.Way) : name);
+            Tally tally = way(plan.Way is not null ? name : name + (outing.Recommended ? FiringAdvice.Words((int)outing.Way) : TooLong));
+            tally.Outings++;
             foreach (RigFrame frame in outing.Frames) Count(tally, judge, frame);
         }
     }

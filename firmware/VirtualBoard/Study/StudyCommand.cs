@@ -12,7 +12,7 @@ public static class StudyCommand
     public static Command Build()
     {
         var folder = new Option<DirectoryInfo?>("--out") { Description = "Folder for the tables (sea-study.txt, .md, .csv) and plots (PNG, SVG)." };
-        var quick = new Option<bool>("--quick") { Description = "Play one eighth of the waves, which takes half a minute instead of some three." };
+        var quick = new Option<bool>("--quick") { Description = "Play one eighth of the waves, which takes half a minute instead of some four." };
         var tuning = new Option<bool>("--tuning-seeds") { Description = "Play the seeds on which the constants were chosen, and not the held-out ones. Use this while you change the firmware." };
         var exposure = new Option<double>("--exposure") { Description = "Exposure in seconds, 0.01 to 10.", DefaultValueFactory = _ => 1.0 };
         var choose = new Option<bool>("--choose") { Description = "Weigh the constants of the chance on the tuning seeds, and judge them on the others and on the traced beach." };
@@ -30,7 +30,7 @@ public static class StudyCommand
                 Folder = parsed.GetValue(folder)?.FullName,
                 ExposureSeconds = parsed.GetValue(exposure),
                 SecondsPerSeed = parsed.GetValue(quick) ? 4_096 : 32_768,
-                ShallowSecondsPerSeed = parsed.GetValue(quick) ? 1_024 : 4_096,
+                ShallowSecondsPerSeed = parsed.GetValue(quick) ? 1_024 : 8_192,
             };
             if (!parsed.GetValue(choose)) return Run(options, AnsiConsole.Console, parsed.InvocationConfiguration.Error);
             ConstantChoice.Write(options, parsed.InvocationConfiguration.Output);

@@ -13,7 +13,7 @@ public sealed record StudyOptions
     public double SecondsPerSeed { get; init; } = 32_768;
 
     /// <summary>The same for a sea by the shallow-water equations, seconds: a second of it takes some 3 ms to make.</summary>
-    public double ShallowSecondsPerSeed { get; init; } = 4_096;
+    public double ShallowSecondsPerSeed { get; init; } = 8_192;
 
     /// <summary>How many people watch each lap of those seas.</summary>
     public int WatchersOfShallowSeas { get; init; } = 1;

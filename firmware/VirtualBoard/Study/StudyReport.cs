@@ -30,10 +30,18 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
         return all;
     }
 
+    // The same with one exposure alone.
+    private Reliability ClassesAtMainExposure(string way)
+    {
+        var all = new Reliability();
+        foreach (Tally t in results.SelectMany(r => r.Ways).Where(t => t.Way == way)) all.With(t.Classes);
+        return all;
+    }
+
     private static IEnumerable<Tally> Everything(SeaResult result) => result.Ways.Concat(result.OtherExposures);
 
     private static IEnumerable<string> RecommendedTo(IEnumerable<SeaResult> results, string hand) =>
-        results.SelectMany(Everything).Where(t => t.Frames > 0 && t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal)).Select(t => t.Way).Distinct();
+        results.SelectMany(Everything).Where(t => t.Frames > 0 && t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal) && !IsTooLong(t)).Select(t => t.Way).Distinct();
 
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
@@ -67,18 +75,25 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     /// <summary>Writes, for what the card recommends, how far announced and happened are apart: by sea and exposure, and by class of announced chance.</summary>
     public void WriteHonesty(TextWriter to)
     {
-        foreach (string way in (string[])[.. Recommended, SeaStudy.AfterMark, .. RecommendedToVagueHands, SeaStudy.Vague + SeaStudy.AfterMark])
+        string[] against = [SeaStudy.Card + SeaStudy.TooLong, SeaStudy.Vague + SeaStudy.Card + SeaStudy.TooLong];
+        foreach (string way in (string[])[.. Recommended, SeaStudy.AfterMark, .. RecommendedToVagueHands, SeaStudy.Vague + SeaStudy.AfterMark, .. against])
         {
             to.WriteLine($"Announced / happened, {way}");
             foreach (SeaResult r in results)
             {
                 foreach (Tally t in Everything(r).Where(t => t.Way == way && t.AnnouncedFrames > 0).OrderBy(t => t.ExposureSeconds))
-                    to.WriteLine($"  {r.Sea,-18} {t.ExposureSeconds,4} s  {t.AnnouncedPercent,5:F1} / {t.AnnouncedPercent - t.Excess,5:F1}  apart {t.Excess,5:+0.0;-0.0}, n {t.AnnouncedFrames}");
+                    to.WriteLine($"  {r.Sea,-18} {t.ExposureSeconds,4} s  {t.AnnouncedPercent,5:F1} / {t.AnnouncedPercent - t.Excess,5:F1}  apart {t.Excess,5:+0.0;-0.0}, {t.AnnouncedFrames} frames in {t.Outings} outings");
             }
-            foreach (var (bin, frames, announced, actual) in Classes(way).Bins())
-                to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %, all exposures   {announced,5:F1} / {actual,5:F1}  apart {announced - actual,5:+0.0;-0.0}, n {frames}{(frames < FewestFrames ? ", too few to judge" : "")}");
+            WriteClasses(to, "all exposures", Classes(way));
+            WriteClasses(to, "one exposure ", ClassesAtMainExposure(way));
             to.WriteLine();
         }
+    }
+
+    private static void WriteClasses(TextWriter to, string which, Reliability classes)
+    {
+        foreach (var (bin, frames, announced, actual) in classes.Bins())
+            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %, {which}   {announced,5:F1} / {actual,5:F1}  apart {announced - actual,5:+0.0;-0.0}, {frames} frames{(frames < FewestFrames ? ", too few to judge" : "")}");
     }
 
     private void WriteForecasts(TextWriter to)
@@ -132,6 +147,14 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
         text.WriteLine("| --- | ---: | ---: | ---: | ---: |");
         foreach (SeaResult r in results) text.WriteLine(ExposuresRow(r));
         text.WriteLine();
+        text.WriteLine("| as the card recommends, exposure | 0.5 s | 1 s | 2 s | 4 s |");
+        text.WriteLine("| --- | ---: | ---: | ---: | ---: |");
+        foreach (SeaResult r in results) text.WriteLine(CardRow(r, ""));
+        text.WriteLine();
+        text.WriteLine("| an uneven hand, as the card recommends, exposure | 0.5 s | 1 s | 2 s | 4 s |");
+        text.WriteLine("| --- | ---: | ---: | ---: | ---: |");
+        foreach (SeaResult r in results) text.WriteLine(CardRow(r, SeaStudy.Vague));
+        text.WriteLine();
         text.WriteLine("| announced | every turn marked | as the card recommends | an uneven hand, as the card recommends |");
         text.WriteLine("| --- | ---: | ---: | ---: |");
         for (int bin = 0; bin < 10; bin++)
@@ -158,6 +181,25 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     /// <summary>Frames fired a little after every mark, by exposure, as a row of the page: happened, and in brackets announced.</summary>
     public static string ExposuresRow(SeaResult r) =>
         $"| {r.Sea} | {string.Join(" | ", Everything(r).Where(t => t.Way == SeaStudy.AfterMark).OrderBy(t => t.ExposureSeconds).Select(Both))} |";
+
+    /// <summary>
+    /// Frames fired as the card recommends, by exposure, as a row of the page: happened, and in brackets announced. Where the card called the
+    /// exposure too long in some outings, the cell says in how many of them it did not.
+    /// </summary>
+    /// <param name="r">The sea.</param>
+    /// <param name="hand">Nothing for a careful hand, or <see cref="SeaStudy.Vague"/>.</param>
+    public static string CardRow(SeaResult r, string hand)
+    {
+        var cells = from exposure in Everything(r).Where(t => t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal)).GroupBy(t => t.ExposureSeconds).OrderBy(g => g.Key)
+                    let taken = exposure.Where(t => !IsTooLong(t)).OrderByDescending(t => t.Frames).FirstOrDefault()
+                    let outings = exposure.Sum(t => t.Outings)
+                    select taken is null ? "too long"
+                        : taken.Outings == outings ? Both(taken)
+                        : $"{(taken.Frames < FewestFrames ? "too few" : Both(taken))} in {taken.Outings} of {outings}";
+        return $"| {r.Sea} | {string.Join(" | ", cells)} |";
+    }
+
+    private static bool IsTooLong(Tally t) => t.Way.EndsWith(SeaStudy.TooLong, StringComparison.Ordinal);
 
     /// <summary>An uneven hand on one sea, as a row of the page.</summary>
     public static string VagueRow(SeaResult r) =>

@@ -9,6 +9,9 @@ public sealed class Tally(string sea, string way, double exposureSeconds)
 
     public double ExposureSeconds => exposureSeconds;
 
+    /// <summary>Outings in which these frames were taken.</summary>
+    public int Outings { get; set; }
+
     public int Frames { get; private set; }
 
     public int Hits { get; private set; }

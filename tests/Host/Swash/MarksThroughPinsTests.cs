@@ -63,6 +63,47 @@ public class MarksThroughPinsTests
         Assert.HasCount(0, board.Camera.Frames);
     }
 
+    [TestMethod]
+    public void AFrameLikelierToFailThanToSucceedIsCalledTooLongOnTheCardAndInTheRun()
+    {
+        using Board board = OnWaves();
+        // 2.5 s, where one backwash in four lasts 5 s and the others 2 s.
+        board.Box!.Settings.StepShutter(22);
+        for (int i = 0; i < 16; i++) board.Press(Button.Mark, (5 + 10 * i) * Second, (i % 4 == 3 ? 5 : 2) * Second);
+        string words = WordsAt(board, 161 * Second);
+        Assert.IsTrue(board.Box.Link!.Sea.Percent((int)FiringWay.AfterMark) is > 20 and < FiringAdvice.LeastPercent, words);
+        StringAssert.Contains(words, "Too long: expose shorter", words);
+        Assert.AreEqual(-1, board.Box.Link.Sea.Recommended, "nothing is recommended for such an exposure");
+        board.Press(Button.Fire, 161 * Second + 200_000, Tap);
+        words = WordsAt(board, 163 * Second);
+        StringAssert.Contains(words, "Too long: expose shorter", words);
+        board.Press(Button.Fire, 163 * Second + 200_000, Tap);
+        board.Press(Button.Back, 165 * Second, Tap);
+        board.RunUntil(166 * Second);
+        // Two stops shorter the frame fits on the short ones too.
+        board.Box.Settings.StepShutter(-6);
+        words = WordsAt(board, 169 * Second);
+        Assert.DoesNotContain("Too long", words);
+        Assert.AreEqual(FiringAdvice.AfterMark, board.Box.Link.Sea.Recommended, words);
+    }
+
+    [TestMethod]
+    public void ARunAsksToHoldMarkUntilEnoughBackwashesWereTimed()
+    {
+        using Board board = OnWaves();
+        board.Box!.Settings.Waves.Waves = 0;
+        for (int i = 0; i < 12; i++) board.Press(Button.Mark, (5 + 10 * i) * Second, 3 * Second);
+        board.Press(Button.Fire, 122 * Second, Tap);
+        for (int i = 12; i < BackwashLengths.Kept; i++) board.Press(Button.Mark, (5 + 10 * i) * Second, 3 * Second);
+        // The line about Mark stands for two seconds of every six.
+        string words = WordsAt(board, 6 * 21 * Second - Second);
+        StringAssert.Contains(words, "Hold as it runs back", words);
+        words = WordsAt(board, 6 * 52 * Second - Second);
+        StringAssert.Contains(words, "Hold as it runs back", "31 were timed: " + words);
+        words = WordsAt(board, 6 * 54 * Second - Second);
+        StringAssert.Contains(words, "Mark: marks a wave", "all 32 were timed: " + words);
+    }
+
     private static Board OnWaves()
     {
         var board = new Board(new BoardOptions());

@@ -18,7 +18,7 @@ public partial class StudyPageTests
     private static readonly StudyOptions Again = new()
     {
         TrainingSeeds = [],
-        Rows = [SeaStudy.AtOnce, SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.Arrival50, SeaStudy.Vague + SeaStudy.AfterMark, SeaStudy.Vague + SeaStudy.AfterMark + SeaStudy.NotDrilled],
+        Rows = [SeaStudy.AtOnce, SeaStudy.AfterMark, SeaStudy.Rhythm, SeaStudy.Arrival, SeaStudy.Arrival50, SeaStudy.Card],
     };
 
     [TestMethod]
@@ -29,43 +29,51 @@ public partial class StudyPageTests
     {
         StudiedSea played = sea == "traced beach" ? StudiedSea.Traced(Again) : StudiedSea.Of(KnownSeas.All.Single(s => s.Name == sea), Again);
         SeaResult result = new SeaStudy(Again).Play(played);
-        CollectionAssert.AreEqual(
-            new[] { StudyReport.ExpectedRow(result), StudyReport.ExposuresRow(result), StudyReport.VagueRow(result) },
-            Page.Where(line => line.StartsWith($"| {sea} |", StringComparison.Ordinal)).ToArray(),
-            $"run sea-study again and take its tables over:{Environment.NewLine}{StudyReport.ExpectedRow(result)}{Environment.NewLine}{StudyReport.ExposuresRow(result)}{Environment.NewLine}{StudyReport.VagueRow(result)}");
+        string[] rows = [StudyReport.ExpectedRow(result), StudyReport.CardRow(result, ""), StudyReport.ExposuresRow(result)];
+        CollectionAssert.IsSubsetOf(rows, Page.Where(line => line.StartsWith($"| {sea} |", StringComparison.Ordinal)).ToArray(),
+            "run sea-study again and take its tables over:" + Environment.NewLine + string.Join(Environment.NewLine, rows));
     }
 
     [TestMethod]
-    public void OnEverySeaOfThePageTheRecommendedWayIsAnnouncedToFivePoints()
+    [DataRow("| as the card recommends, exposure", 5, 6, 40)]
+    [DataRow("| an uneven hand, as the card recommends, exposure", 10, 5, 40)]
+    public void OnEverySeaOfThePageTheChanceIsNotFurtherOffThanThePageSays(string table, int tooHigh, int tooLow, int least)
     {
         string[] seas = [.. KnownSeas.All.Select(s => s.Name), .. KnownSeas.Shallow.Select(s => s.Name), "traced beach"];
-        string[][] rows = TableWith("**mark, a little later**");
+        string[][] rows = TableWith(table);
         CollectionAssert.AreEqual(seas, rows.Select(r => r[0]).ToArray(), "every sea of both solvers and the real beach");
+        int judged = 0;
         foreach (string[] row in rows)
         {
-            var (happened, announced) = HappenedAndAnnounced(row[7].Trim('*'));
-            Assert.AreEqual(announced, happened, 5, row[0]);
+            Assert.HasCount(5, row);
+            foreach (string cell in row[1..])
+            {
+                if (cell.StartsWith("too ", StringComparison.Ordinal)) continue;
+                var (happened, announced) = HappenedAndAnnounced(cell);
+                Assert.IsTrue(announced - happened <= tooHigh && happened - announced <= tooLow, $"{row[0]}: {cell}");
+                judged++;
+            }
         }
+        Assert.IsTrue(judged >= least, $"{judged} cells");
     }
 
     [TestMethod]
-    public void InEveryClassOfThePageWithEnoughFramesTheChanceIsAnnouncedToEightPoints()
+    public void InEveryClassOfThePageWithEnoughFramesTheChanceIsAtMostEightPointsTooHighAndNineTooLow()
     {
         string[][] rows = TableWith("every turn marked");
         Assert.HasCount(10, rows);
         int judged = 0;
         foreach (string[] row in rows)
         {
-            foreach (string cell in row[1..3])
+            Assert.HasCount(4, row);
+            foreach (Match m in row[1..].Select(cell => Class().Match(cell)).Where(m => m.Success && int.Parse(m.Groups[3].Value, CultureInfo.InvariantCulture) >= StudyReport.FewestFrames))
             {
-                Match m = Class().Match(cell);
-                if (!m.Success) continue;
-                if (int.Parse(m.Groups[3].Value, CultureInfo.InvariantCulture) < StudyReport.FewestFrames) continue;
                 judged++;
-                Assert.AreEqual(double.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture), double.Parse(m.Groups[2].Value, CultureInfo.InvariantCulture), 8, $"{row[0]}: {cell}");
+double excess = double.Parse(m.Groups[1].Value, CultureInfo.InvariantCulture) - double.Parse(m.Groups[2].Value, CultureInfo.InvariantCulture);
+                Assert.IsTrue(excess is <= 8 and >= -9, $"{row[0]}: {m.Value}");
             }
         }
-        Assert.IsTrue(judged >= 15, $"{judged} classes have frames enough");
+        Assert.IsTrue(judged >= 20, $"{judged} classes have frames enough");
     }
 
     private static (double Happened, double Announced) HappenedAndAnnounced(string cell)
@@ -83,7 +91,7 @@ public partial class StudyPageTests
         return [.. Page.Skip(head + 2).TakeWhile(line => line.StartsWith('|')).Select(line => line.Trim('|').Split('|').Select(c => c.Trim()).ToArray())];
     }
 
-    [GeneratedRegex(@"^(\d+) \((\d+)\)$")]
+    [GeneratedRegex(@"^(\d+) \((\d+)\)( in \d+ of \d+)?$")]
     private static partial Regex Cell();
 
     [GeneratedRegex(@"^([\d.]+) / ([\d.]+) of (\d+)$")]
