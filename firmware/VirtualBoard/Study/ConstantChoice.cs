@@ -46,7 +46,7 @@ public sealed class ConstantChoice
         {
             var judge = new Judge(sea);
             WatchedWave[] watched = Photographer.Watch(sea, Hand, sea.Seed);
-            foreach (var (from, to) in SeaStudy.Outings(watched))
+            foreach (var (from, to) in SeaStudy.Outings(watched).Where(o => o.To - o.From > Outing.Learning))
                 foreach (double exposure in exposures) _outings.Add(Hear(sea.Name, judge, watched[from..to], exposure));
         }
     }
