@@ -3,7 +3,7 @@
 #
 # Usage: tests/DeviceBoard/run.sh RUNTIME [options]
 #   RUNTIME   a folder with the platform's converter and runtime for a PC (files "topes" and "clr"), built elsewhere
-#   options   --case NAME...    only these scripts: screens frames waves heap morning
+#   options   --case NAME...    only these scripts: screens frames waves light heap morning
 #             --no-place        without a place; else with the largest one in the memory
 #             --place-in-firmware  with the largest place in the firmware's image, as firmware/Flash --place puts it there
 #             --no-suite        without the device suite

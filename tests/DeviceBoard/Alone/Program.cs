@@ -16,6 +16,7 @@ public static class Program
     private static I2cDevice? s_display;
     private static I2cDevice? s_memory;
     private static I2cDevice? s_clock;
+    private static I2cDevice? s_light;
     private static AdcChannel? s_gauge;
 
     /// <summary>Never returns: the script ends the program.</summary>
@@ -31,6 +32,7 @@ public static class Program
         s_display = Open(Bench.DisplayAddress);
         s_memory = Open(Bench.MemoryAddress);
         s_clock = Open(Bench.ClockAddress);
+        s_light = Open(Bench.LightAddress);
         s_gauge = new AdcController().OpenChannel(6);
         s_gpio = new GpioController();
         int[] numbers = new int[] { 18, 19, 23, 4, 13, 25, 26, 27, 33, 32, 35 };
@@ -42,6 +44,7 @@ public static class Program
         s_display.Write(new byte[] { 0x00, 0xAE });
         s_memory.Write(new byte[] { 0, 0 });
         s_clock.Write(new byte[] { 0 });
+        s_light.Write(new byte[] { 0 });
         if (s_gauge.ReadValue() < 0) Bench.Fault("the converter counts below zero");
     }
 

@@ -19,11 +19,15 @@ public static class Bench
     /// <summary>Address of the clock chip.</summary>
     public const int ClockAddress = 0x68;
 
+    /// <summary>Address of the light sensor.</summary>
+    public const int LightAddress = 0x10;
+
     private static bool _on;
     private static Pins? _pins;
     private static Glass? _glass;
     private static Memory? _memory;
     private static ClockChip? _clock;
+    private static LightChip? _light;
     private static EdgeLog? _edges;
     private static Player? _player;
     private static int _faults;
@@ -57,7 +61,9 @@ public static class Bench
         _glass = new Glass(Script.PrintPictures());
         _memory = new Memory();
         _clock = new ClockChip();
-        _player = new Player(_edges, _pins, _glass);
+        _light = new LightChip();
+        _light.Shine(Script.Light());
+        _player = new Player(_edges, _pins, _glass, _light);
         Power.OnRebootEvent += Restarted;
         Thread thread = new Thread(_player.Run);
         thread.Priority = ThreadPriority.Highest;
@@ -73,6 +79,7 @@ public static class Bench
         if (address == DisplayAddress) _glass!.Write(message);
         else if (address == ClockAddress) _clock!.Write(message);
         else if (address == MemoryAddress) return _memory!.Write(message);
+        else if (address == LightAddress) return _light!.Write(message);
         else return false;
         return true;
     }
@@ -85,6 +92,7 @@ public static class Bench
         if (Faults.Silent(address)) return false;
         if (address == ClockAddress) _clock!.Read(into);
         else if (address == MemoryAddress) return _memory!.Read(into);
+        else if (address == LightAddress) return _light!.Read(into);
         else return false;
         return true;
     }

@@ -25,6 +25,7 @@ public sealed class Player
     private readonly EdgeLog _edges;
     private readonly Pins _pins;
     private readonly Glass _glass;
+    private readonly LightChip _light;
     private int _passed;
     private int _failed;
     private int _slower = 1;
@@ -33,11 +34,12 @@ public sealed class Player
     private long _standUs;
 
     /// <summary>Creates it with the parts of the board that it uses.</summary>
-    public Player(EdgeLog edges, Pins pins, Glass glass)
+    public Player(EdgeLog edges, Pins pins, Glass glass, LightChip light)
     {
         _edges = edges;
         _pins = pins;
         _glass = glass;
+        _light = light;
     }
 
     /// <summary>Plays all steps and ends the program.</summary>
@@ -55,6 +57,7 @@ public sealed class Player
             else if (kind == StepKind.Show) PrintBits(i);
             else if (kind == StepKind.Heap) Console.WriteLine("free " + i.ToString() + " " + Heap.Run(false).ToString());
             else if (kind == StepKind.Fault) Faults.Now = value;
+            else if (kind == StepKind.Light) _light.Shine(value);
             else if (kind == StepKind.Asleep) Fail("awake " + i.ToString());
             else if (kind == StepKind.End) break;
         }

@@ -37,11 +37,14 @@ public sealed record BoardCase
     /// </summary>
     public double ClosingPart { get; init; }
 
+    /// <summary>The light on the sensor; null for a box without one.</summary>
+    public LightCurve? Light { get; init; }
+
     /// <summary>When the clocks must not jump.</summary>
     public IReadOnlyList<Stay> Stays { get; init; } = [];
 
     /// <summary>The names of all cases, in the order in which they are played.</summary>
-    public static IReadOnlyList<string> Names { get; } = ["screens", "frames", "waves", "heap", "morning"];
+    public static IReadOnlyList<string> Names { get; } = ["screens", "frames", "waves", "light", "heap", "morning"];
 
     /// <summary>A case by its name.</summary>
     /// <param name="name">One of <see cref="Names"/>.</param>
@@ -50,11 +53,28 @@ public sealed record BoardCase
     {
         if (name == "morning") return Morning(place);
         SceneFile scene = Read(name);
-        return new BoardCase { Name = name, Scene = FromMemory(scene, place), InFirmware = Built(place), Stays = name is "screens" or "heap" ? [new Stay(0, scene.EndAt)] : [] };
+        return new BoardCase
+        {
+            Name = name,
+            Scene = FromMemory(scene, place),
+            InFirmware = Built(place),
+            Light = name == "light" ? LightCurve.OfScript : null,
+            Stays = name is "screens" or "heap" or "light" ? [new Stay(0, scene.EndAt)] : [],
+        };
     }
 
     /// <summary>The virtual board with the case loaded; its contacts do not bounce, as those of the stand-in board do not.</summary>
-    public Board PowerOn() => SceneStart.PowerOn(Scene, options => options with { BounceUs = 0, BuiltIn = InFirmware is null ? null : FlashPlace.Held(FlashPlace.Room(InFirmware, PlaceMade)) });
+    public Board PowerOn()
+    {
+        Board board = SceneStart.PowerOn(Scene, options => options with
+        {
+            BounceUs = 0,
+            BuiltIn = InFirmware is null ? null : FlashPlace.Held(FlashPlace.Room(InFirmware, PlaceMade)),
+            LightAt = Light is null ? null : Light.LuxAt,
+        });
+        Light?.Follow(board);
+        return board;
+    }
 
     /// <summary>Lets the virtual board run to the end, with its wakings.</summary>
     public void RunToTheEnd(Board board)
@@ -111,7 +131,7 @@ public sealed record BoardCase
     private static Site? Built(PlaceIn place) => place == PlaceIn.Firmware ? LargestPlace.Site() : null;
 
     // Both boards read kit and metered base from the memory, and the place too unless it stands in the firmware: the program on the device has no other way in.
-    // The stand-in board has no light sensor.
+    // Only a case with a light of its own has a light sensor.
     private static SceneFile FromMemory(SceneFile scene, PlaceIn place) => scene with { LightSensor = false, Place = null, KitOfMemory = true, Metered = null, Memory = Image(scene, place == PlaceIn.Memory) };
 
     private static byte[] Image(SceneFile scene, bool withPlace)

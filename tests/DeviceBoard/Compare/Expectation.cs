@@ -79,6 +79,10 @@ public sealed class Expectation
         var shown = _pictures.Where(p => p.Value.AtUs >= begin && p.Value.AtUs < end).ToArray();
         foreach (var (name, (at, picture)) in shown) steps.Add(new Step(Ms(at - begin), StepKind.Picture, picture.Sum, name));
         AddHeap(steps, edges);
+        foreach (LightStep light in _case.Light?.Steps ?? [])
+        {
+            if (light.AtMs > Ms(begin) && light.AtMs < Ms(end)) steps.Add(new Step(light.AtMs - Ms(begin), StepKind.Light, light.Milli));
+        }
         int last = sleeps ? AddSleep(steps) : Ms(end - begin);
         steps.Add(new Step(last, sleeps ? StepKind.Asleep : StepKind.End, 0));
         if (sleeps) steps.Add(new Step(last, StepKind.End, 0));
@@ -89,7 +93,7 @@ public sealed class Expectation
         {
             if (ordered[i].Kind == StepKind.Picture) pictures[i] = _pictures[ordered[i].Name].Picture;
         }
-        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps, ClosingPart = _case.ClosingPart };
+        return new Start { Utc = _case.Scene.Start.AddSeconds(beginSeconds), Steps = ordered, Edges = edges, Pictures = pictures, Woken = woken, Sleeps = sleeps, ClosingPart = _case.ClosingPart, Light = _case.Light?.MilliAt(Ms(begin)) ?? 0 };
     }
 
     // A box sleeps a while after the last press; the waiting is jumped over.

@@ -41,6 +41,7 @@ public static class ScriptSource
         text.Append(CultureInfo.InvariantCulture, $"    public static int StartSecond() => {(int)utc.TimeOfDay.TotalSeconds};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static bool Woken() => {(start.Woken ? "true" : "false")};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static int Fault() => {start.Fault};\n");
+        text.Append(CultureInfo.InvariantCulture, $"    public static int Light() => {start.Light};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static bool PrintPictures() => {(printPictures ? "true" : "false")};\n");
         text.Append(CultureInfo.InvariantCulture, $"    public static bool Watches(int pin) => {string.Join(" || ", watched.Select(pin => $"pin == {pin}"))};\n}}\n");
         return text.ToString();

@@ -51,6 +51,9 @@ public sealed record Start
     /// <summary>What fails from its beginning.</summary>
     public int Fault { get; init; }
 
+    /// <summary>The light on the sensor when it begins, as <see cref="LightStep.Milli"/> says it; 0 without a sensor.</summary>
+    public int Light { get; init; }
+
     /// <summary>How long it takes on a real clock, ms: jumps take no time.</summary>
     public int RealMs
     {

@@ -18,7 +18,7 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     // The stand-ins' own share of the heap is read as the box's is: by the player.
     private static readonly Start ReadHeap = new() { Utc = new DateTime(2031, 3, 14, 0, 0, 0, DateTimeKind.Utc), Steps = [new Step(500, StepKind.Heap, 0), new Step(600, StepKind.End, 0)] };
 
-    private DeviceSet? _box, _suite;
+    private DeviceSet? _box;
     private IReadOnlyList<AssemblySize> _sizes = [];
     private int _standInBytes;
 
@@ -34,12 +34,11 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
     /// <summary>Where to print.</summary>
     public TextWriter Output => output;
 
-    /// <summary>Converts everything, measures the stand-ins' own share of the heap, and prints the sizes.</summary>
+    /// <summary>Converts the box, measures the stand-ins' own share of the heap, and prints the sizes.</summary>
     public void Prepare()
     {
         string standIns = Path.Combine(root, "tests/DeviceBoard/Alone", Binaries);
         if (runtime.Note.Length > 0) output.WriteLine($"The runtime is {runtime.Note}.");
-        _suite = new DeviceSet(runtime, Path.Combine(work, "suite"), Path.Combine(root, "tests/DeviceConsole", Binaries, "Intervalometer.Tests.DeviceConsole.exe"), null);
         _box = new DeviceSet(runtime, Path.Combine(work, "box"), Path.Combine(root, "firmware/Esp32", Binaries, "Intervalometer.Esp32.exe"), standIns);
         var bare = new DeviceSet(runtime, Path.Combine(work, "bare"), Path.Combine(root, "tests/DeviceBoard/Bare", Binaries, "Intervalometer.DeviceBoard.Bare.exe"), standIns);
         var alone = new DeviceSet(runtime, Path.Combine(work, "alone"), Path.Combine(standIns, "Intervalometer.DeviceBoard.Alone.exe"), null);
@@ -160,7 +159,8 @@ public sealed class Workbench(DeviceRuntime runtime, string root, string work, T
 
     private void Suite(Judge judge)
     {
-        Run run = runtime.Run(_suite!, SuiteHeapBytes, PatienceMs * 10);
+        var set = new DeviceSet(runtime, Path.Combine(work, "suite"), Path.Combine(root, "tests/DeviceConsole", Binaries, "Intervalometer.Tests.DeviceConsole.exe"), null);
+        Run run = runtime.Run(set, SuiteHeapBytes, PatienceMs * 10);
         string result = run.Lines.LastOrDefault(line => line.EndsWith(" failed", StringComparison.Ordinal)) ?? "no result";
         output.WriteLine($"device suite in {SuiteHeapBytes} bytes: {result}");
         foreach (string line in run.Lines.Where(line => line.StartsWith("FAILED", StringComparison.Ordinal))) output.WriteLine("  " + line);

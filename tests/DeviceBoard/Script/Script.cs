@@ -39,6 +39,9 @@ public static class Script
     /// <summary>What fails from the start on (<c>Fault</c>).</summary>
     public static int Fault() => 0;
 
+    /// <summary>The light on the sensor at the start, in thousandths of the lx that its counts stand for; 0 when no sensor is on the bus.</summary>
+    public static int Light() => 0;
+
     /// <summary>True to print every picture bit by bit.</summary>
     public static bool PrintPictures() => false;
 

@@ -1,9 +1,11 @@
 using System.Diagnostics;
+using Intervalometer.Drivers.Veml7700;
 using Intervalometer.Tests.DeviceBoard;
 using Intervalometer.Tests.DeviceBoard.Compare;
 using Intervalometer.Tests.Host.Architecture;
 using Intervalometer.Tests.Host.Subset;
 using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Light;
 
 namespace Intervalometer.Tests.Host.DeviceBoard;
 
@@ -19,12 +21,15 @@ public class ExpectedFileTests
         string folder = Directory.CreateTempSubdirectory("expected").FullName;
         Assert.AreEqual(0, ExpectedFiles.Write(folder, BoardCase.Names, PlaceIn.Memory));
         string[] written = [.. Directory.GetFiles(folder).Select(path => Path.GetFileName(path)!).Order(StringComparer.Ordinal)];
-        string[] starts = ["frames-1", "heap-1", "morning-1", "morning-2", "screens-1", "waves-1"];
+        string[] starts = ["frames-1", "heap-1", "light-1", "morning-1", "morning-2", "screens-1", "waves-1"];
         CollectionAssert.AreEqual(starts.SelectMany(s => new[] { s + ".cs", s + ".edges.csv", s + ".pictures.txt" }).ToArray(), written);
         foreach (string start in starts)
         {
             string source = File.ReadAllText(Path.Combine(folder, start + ".cs"));
             DeviceCompilation.RequireNoErrors(DeviceCompilation.Create(start, [DeviceCompilation.Parse(source, start)], []));
+            bool sensor = start == "light-1";
+            Assert.AreNotEqual(sensor, source.Contains("Light() => 0;", StringComparison.Ordinal), $"{start}: only the script of the light has a sensor on the bus");
+            Assert.AreEqual(sensor, source.Contains($"kind = {StepKind.Light};", StringComparison.Ordinal), start);
         }
         Directory.Delete(folder, recursive: true);
     }
@@ -60,6 +65,46 @@ public class ExpectedFileTests
         Assert.IsLessThan(1.9, closed[6]);
         Assert.AreEqual(2, start.Edges.Count(e => e.Pin == Shutter && !e.Planned), "the two stops were not planned");
         Assert.IsFalse(start.Edges.Last(e => e.Pin == HalfPress).High);
+    }
+
+    /// <summary>
+    /// A quarter of a second through ND 1.8 is 15.77 s. In twice the light the sensor ends the frame after half of that. In 0.4 of the light the contact opens at
+    /// the longest time allowed, a stop over the answer. The sensor fell silent in that frame, and neither end was a stop.
+    /// </summary>
+    [TestMethod]
+    public void TheLightEndsOneFrameAndTheQueuedEdgeTheOther()
+    {
+        Start start = Expectation.Of(BoardCase.Make("light")).Single();
+        Edge[] shutter = [.. start.Edges.Where(e => e.Pin == Shutter)];
+        Assert.HasCount(4, shutter);
+        double answer = 0.25 * Math.Pow(10, 1.8);
+        Assert.AreEqual(answer / 2, (shutter[1].AtUs - shutter[0].AtUs) / 1e6, 0.05);
+        Assert.AreEqual(answer * 2, (shutter[3].AtUs - shutter[2].AtUs) / 1e6, 0.05);
+        Assert.IsTrue(shutter.All(e => e.Planned));
+        Step silent = start.Steps.Single(s => s.Kind == StepKind.Light && s.Value == 0);
+        Assert.IsTrue(silent.AtMs > shutter[2].AtUs / 1000 + 2000 && silent.AtMs < shutter[3].AtUs / 1000 - 10_000);
+        Assert.AreEqual(start.Pictures.Count, start.Pictures.Values.Select(p => p.Sum).Distinct().Count(), "every picture says something else");
+    }
+
+    /// <summary>A count of the stand-in sensor is that of the virtual board's at every gain and time. One check is the resolution of the application note 84323: 2.1504 lx at gain 1/8 and 25 ms.</summary>
+    [TestMethod]
+    public void TheLightSensorCountsAsTheVirtualBoards()
+    {
+        Assert.AreEqual(1000, LightScale.Counts(2_150_400, (2 << 11) | (12 << 6)));
+        foreach (int time in new[] { 12, 8, 0, 1, 2, 3 })
+        {
+            for (int gain = 0; gain < 4; gain++)
+            {
+                int word = (gain << 11) | (time << 6);
+                Assert.AreEqual(Veml7700Model.IntegrationUs(word), LightScale.IntegrationMs(word) * 1000);
+                foreach (int milli in new[] { 151, 1_003, 12_000, 30_000, 60_000, 1_234_567, 20_000_001 })
+                {
+                    double lux = Veml7700Sensor.Corrected(milli / 1000.0);
+                    Assert.AreEqual(Veml7700Model.Counts(lux, word), LightScale.Counts(milli, word), $"{lux} lx, word {word:X4}");
+                }
+            }
+        }
+        Assert.AreEqual(0, LightScale.IntegrationMs(15 << 6), "the data sheet has no such time");
     }
 
     [TestMethod]
