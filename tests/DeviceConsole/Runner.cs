@@ -15,7 +15,10 @@ public sealed class Runner
     public int Failed { get; private set; }
 
     /// <summary>Runs one test. An exception makes it fail and stops no other test.</summary>
-    public void Run(string name, TestCall test)
+    /// <param name="type">Its class.</param>
+    /// <param name="name">Its method. Both are names that the assembly holds anyhow, and the device keeps a text once: joined they would fill its table of texts.</param>
+    /// <param name="test">The test.</param>
+    public void Run(string type, string name, TestCall test)
     {
         try
         {
@@ -25,7 +28,7 @@ public sealed class Runner
         catch (Exception fault)
         {
             Failed++;
-            Console.WriteLine("FAILED " + name + ": " + fault.Message);
+            Console.WriteLine("FAILED " + type + "." + name + ": " + fault.Message);
         }
     }
 }

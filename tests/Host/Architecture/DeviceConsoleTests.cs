@@ -103,7 +103,7 @@ public class DeviceConsoleTests
             foreach (MethodDeclarationSyntax method in root.DescendantNodes().OfType<MethodDeclarationSyntax>().Where(m => Has(m.AttributeLists, "TestMethod")))
             {
                 string type = ((ClassDeclarationSyntax)method.Parent!).Identifier.Text;
-                lines.Add($"        run.Run(\"{type}.{method.Identifier.Text}\", new {type}().{method.Identifier.Text});");
+                lines.Add($"        run.Run(\"{type}\", \"{method.Identifier.Text}\", new {type}().{method.Identifier.Text});");
             }
         }
         return $$"""
