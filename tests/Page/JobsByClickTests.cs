@@ -38,7 +38,21 @@ public class JobsByClickTests
             await live.Page.WaitForFunctionAsync("until => state.now > until", until);
         }
 
-        public Task HeldUntil(string key, Func<Board, bool> there) => Held(key, () => LivePage.Until(() => live.Server.Session.Use(there), $"{key} held does not come there", 60));
+        /// <summary>
+        /// Holds Up or Down until the box has come to a state. On a busy PC the release reaches the board late and the box goes on too far. A finger on
+        /// the box would not do that, so the taps that go back do not count as presses.
+        /// </summary>
+        public async Task HeldUntil(string key, Func<Board, bool> there)
+        {
+            await Held(key, () => LivePage.Until(() => live.Server.Session.Use(there), $"{key} held does not come there", 60));
+            await Pass(0.3);
+            for (int taps = 0; !live.Server.Session.Use(there); taps++)
+            {
+                Assert.IsLessThan(40, taps, $"{key} was held too long, and going back does not come there");
+                await live.Key(key == "up" ? "down" : "up");
+                await Pass(0.3);
+            }
+        }
 
         private async Task Held(string key, Func<Task> enough)
         {
