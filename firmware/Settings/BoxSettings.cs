@@ -21,6 +21,8 @@ public enum SensorUse
 /// <summary>Everything that a person can set on the camera side, in one place, and the exposure that follows from it.</summary>
 public sealed class BoxSettings
 {
+    private readonly ExposureAnswer _answer;
+    private bool _unsolved;
     private int _shutter = -18;
     private int _aperture = 18;
     private int _iso;
@@ -34,7 +36,7 @@ public sealed class BoxSettings
         Camera = new CameraProfile();
         Plan = new ShotPlan { SettleUs = 2_000_000, Frames = 3 };
         Waves = new WaveOrder();
-        Answer = new ExposureAnswer();
+        _answer = new ExposureAnswer();
         Solve();
     }
 
@@ -117,7 +119,15 @@ public sealed class BoxSettings
     public bool Locked { get; set; }
 
     /// <summary>The exposure for the present settings.</summary>
-    public ExposureAnswer Answer { get; }
+    public ExposureAnswer Answer
+    {
+        get
+        {
+            // Memory ran out while it was worked out, so it does not belong to the settings.
+            if (_unsolved) Solve();
+            return _answer;
+        }
+    }
 
     /// <summary>The metered reading without filters, and the correction by hand.</summary>
     public MeteredBase Base => new MeteredBase(new ApertureSetting(_aperture), new IsoSetting(_iso), new ShutterSetting(_shutter), _hand);
@@ -128,8 +138,16 @@ public sealed class BoxSettings
     /// <summary>Works the exposure out again.</summary>
     public void Solve()
     {
+        // This method makes no object itself, so the note is there before memory can run out.
+        _unsolved = true;
+        WorkOut();
+        _unsolved = false;
+    }
+
+    private void WorkOut()
+    {
         MeteredBase metered = Base;
-        ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, Answer, BrighterStops);
+        ExposureSolver.Solve(metered, Kit, Film, LimitSeconds, _answer, BrighterStops);
     }
 
     /// <summary>How many times the metered time was set. Each time counts as a new reading of the light.</summary>

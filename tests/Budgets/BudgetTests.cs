@@ -30,6 +30,16 @@ public class BudgetTests
     [TestMethod]
     public void ThePageSaysWhatTheTableSays() => Assert.AreEqual(BudgetPage.Table(BudgetTable.Read()), BudgetPage.Read(), Advice);
 
+    /// <summary>A press on DEPTH and its picture need more than what the box keeps free. Wherever memory runs out, nothing is left half changed, and the next presses work.</summary>
+    [TestMethod]
+    public void APressOnDepthThatFindsNoMemoryChangesAllOrNothing()
+    {
+        string[] lines = CountedBuild.RunOut().Split('\n');
+        TestContext.WriteLine(lines[^1]);
+        Assert.HasCount(1, lines, string.Join("\n", lines.Take(20)));
+        Assert.IsGreaterThan(300, int.Parse(lines[^1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture), lines[^1]);
+    }
+
     [TestMethod]
     public void TwoCountsAreTheSame()
     {

@@ -16,15 +16,15 @@ public sealed class CountedBuild : AssemblyLoadContext
 
     private readonly Dictionary<string, byte[]> _rewritten = [];
 
-    private CountedBuild() : base("counted")
+    private CountedBuild(bool runsOut) : base("counted")
     {
         var seen = new HashSet<string>();
         // These four are the device's own build, instruction for instruction; Drivers is the PC's, because the pins' classes differ.
         foreach (string name in new[] { "Intervalometer.Core", "Intervalometer.Coast", "Intervalometer.Settings", "Intervalometer.Screens" })
         {
-            _rewritten[name] = Rewriter.Rewrite(Released($"device/{name}.dll"), Watched, seen);
+            _rewritten[name] = Rewriter.Rewrite(Released($"device/{name}.dll"), Watched, seen, runsOut);
         }
-        _rewritten["Intervalometer.Drivers"] = Rewriter.Rewrite(Released("pc/Intervalometer.Drivers.dll"), Watched, seen);
+        _rewritten["Intervalometer.Drivers"] = Rewriter.Rewrite(Released("pc/Intervalometer.Drivers.dll"), Watched, seen, runsOut);
         string[] missing = [.. Watched.Except(seen)];
         if (missing.Length > 0) throw new InvalidOperationException($"not found in the firmware: {string.Join(", ", missing)}; correct their names in CountedBuild");
     }
@@ -35,10 +35,18 @@ public sealed class CountedBuild : AssemblyLoadContext
     /// <summary>Counts everything; the result as lines of a table.</summary>
     public static Budget[] Measure()
     {
-        var context = new CountedBuild();
-        Type inside = context.LoadFromAssemblyName(new AssemblyName("Intervalometer.Tests.Budgets")).GetType(typeof(Measurements).FullName!)!;
-        string text = (string)inside.GetMethod(nameof(Measurements.Run))!.Invoke(null, null)!;
+        string text = Inside(false, typeof(Measurements), nameof(Measurements.Run));
         return [.. text.Split('\n', StringSplitOptions.RemoveEmptyEntries).Select(Budget.Parse), .. ImageSize.Lines()];
+    }
+
+    /// <summary>Lets the memory run out at every object in turn (<see cref="ShortHeap"/>); what was wrong, a line each.</summary>
+    public static string RunOut() => Inside(true, typeof(ShortHeap), nameof(ShortHeap.Run));
+
+    private static string Inside(bool runsOut, Type type, string method)
+    {
+        var context = new CountedBuild(runsOut);
+        Type inside = context.LoadFromAssemblyName(new AssemblyName("Intervalometer.Tests.Budgets")).GetType(type.FullName!)!;
+        return (string)inside.GetMethod(method)!.Invoke(null, null)!;
     }
 
     /// <inheritdoc/>

@@ -32,6 +32,7 @@ public static class Meter
     public static long Bytes;
     public static long StackBytes;
     public static long DeepestBytes;
+    public static long ObjectsLeft = long.MaxValue;
 #pragma warning restore CA2211
 
     private const int Outside = -1;
@@ -121,6 +122,24 @@ public static class Meter
 
     /// <summary>A call returns.</summary>
     public static void Pop(int bytes) => StackBytes -= bytes;
+
+    /// <summary>
+    /// The panel's turn is about to make an object, and finds no memory when <see cref="ObjectsLeft"/> is used up. That happens once: then there is memory
+    /// again. The release thread makes no objects; what the virtual board makes of its pins does not count.
+    /// </summary>
+    public static void Make()
+    {
+        if (ObjectsLeft == long.MaxValue || !InPanelTurn() || ObjectsLeft-- > 0) return;
+        ObjectsLeft = long.MaxValue;
+        throw new InsufficientMemoryException("a test");
+    }
+
+    private static bool InPanelTurn()
+    {
+        int i = _depth - 1;
+        while (i >= 0 && (Stack[i].Id == Outside || CountedBuild.Watched[Stack[i].Id] is not ("Box.PanelTurn" or "Box.ReleaseTurn"))) i--;
+        return i >= 0 && CountedBuild.Watched[Stack[i].Id] == "Box.PanelTurn";
+    }
 
     /// <summary>An array is about to be made.</summary>
     public static void Array(int length, int elementBytes) => Bytes += NanoHeap.ArrayBytes(length, elementBytes);

@@ -27,11 +27,13 @@ public sealed class Rewriter
     private readonly ModuleDefinition _module;
     private readonly string[] _watched;
     private readonly FieldReference _il, _weighted, _allocations, _bytes;
-    private readonly MethodReference _enter, _exit, _push, _pop, _leave, _back, _array, _text;
+    private readonly MethodReference _enter, _exit, _push, _pop, _leave, _back, _array, _text, _make;
+    private readonly bool _runsOut;
 
-    private Rewriter(AssemblyDefinition assembly, string[] watched)
+    private Rewriter(AssemblyDefinition assembly, string[] watched, bool runsOut)
     {
         _module = assembly.MainModule;
+        _runsOut = runsOut;
         _watched = watched;
         FieldReference Field(string name) => _module.ImportReference(typeof(Meter).GetField(name));
         MethodReference Method(string name) => _module.ImportReference(typeof(Meter).GetMethod(name));
@@ -39,14 +41,15 @@ public sealed class Rewriter
         (_enter, _exit) = (Method(nameof(Meter.Enter)), Method(nameof(Meter.Exit)));
         (_push, _pop) = (Method(nameof(Meter.Push)), Method(nameof(Meter.Pop)));
         (_leave, _back) = (Method(nameof(Meter.LeaveFirmware)), Method(nameof(Meter.ReturnToFirmware)));
-        (_array, _text) = (Method(nameof(Meter.Array)), Method(nameof(Meter.Text)));
+        (_array, _text, _make) = (Method(nameof(Meter.Array)), Method(nameof(Meter.Text)), Method(nameof(Meter.Make)));
     }
 
     /// <summary>Rewrites a file into memory. The device's class library is replaced by the PC's, which forwards the same names.</summary>
     /// <param name="path">The assembly.</param>
     /// <param name="watched">"Type.Method" of what is watched, all assemblies together.</param>
     /// <param name="seen">Takes the names that were found.</param>
-    public static byte[] Rewrite(string path, string[] watched, ISet<string> seen)
+    /// <param name="runsOut">True to let the memory run out before any allocation (<see cref="Meter.Make"/>).</param>
+    public static byte[] Rewrite(string path, string[] watched, ISet<string> seen, bool runsOut = false)
     {
         using AssemblyDefinition assembly = AssemblyDefinition.ReadAssembly(path);
         foreach (AssemblyNameReference library in assembly.MainModule.AssemblyReferences.Where(r => r.Name == "mscorlib"))
@@ -54,7 +57,7 @@ public sealed class Rewriter
             library.Version = new Version(4, 0, 0, 0);
             library.PublicKeyToken = [0xb7, 0x7a, 0x5c, 0x56, 0x19, 0x34, 0xe0, 0x89];
         }
-        var rewriter = new Rewriter(assembly, watched);
+        var rewriter = new Rewriter(assembly, watched, runsOut);
         foreach (TypeDefinition type in assembly.MainModule.GetTypes())
         {
             foreach (MethodDefinition method in type.Methods.Where(m => m.HasBody))
@@ -92,6 +95,7 @@ public sealed class Rewriter
             Add(add, _weighted, block.Weighted);
             if (block.Allocations > 0) Add(add, _allocations, block.Allocations);
             if (block.Bytes > 0) Add(add, _bytes, block.Bytes);
+            if (_runsOut && i == 0 && entry.Allocations > 0) add.Insert(0, Instruction.Create(OpCodes.Call, _make));
             if (i == 0) add.InsertRange(0, [Instruction.Create(OpCodes.Ldc_I4, frame), Instruction.Create(OpCodes.Call, _push)]);
             if (i == 0 && watch >= 0) add.InsertRange(0, [Instruction.Create(OpCodes.Ldc_I4, watch), Instruction.Create(OpCodes.Call, _enter)]);
             before[original[i]] = add;
@@ -120,6 +124,7 @@ public sealed class Rewriter
         List<Instruction> Before() => before.TryGetValue(instruction, out List<Instruction>? list) ? list : before[instruction] = [];
         if (instruction.OpCode == OpCodes.Ret) Before().AddRange([Instruction.Create(OpCodes.Ldc_I4, frame), Instruction.Create(OpCodes.Call, _pop)]);
         if (instruction.OpCode == OpCodes.Ret && watch >= 0) Before().AddRange([Instruction.Create(OpCodes.Ldc_I4, watch), Instruction.Create(OpCodes.Call, _exit)]);
+        if (_runsOut && Of(instruction).Allocations > 0) Before().Add(Instruction.Create(OpCodes.Call, _make));
         if (instruction.OpCode == OpCodes.Newarr)
         {
             Before().AddRange([Instruction.Create(OpCodes.Dup), Instruction.Create(OpCodes.Ldc_I4, ElementBytes((TypeReference)instruction.Operand)), Instruction.Create(OpCodes.Call, _array)]);

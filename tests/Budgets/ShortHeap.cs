@@ -1,0 +1,110 @@
+using Intervalometer.Drivers.Composition;
+using Intervalometer.Settings;
+using Intervalometer.VirtualBoard;
+
+namespace Intervalometer.Tests.Budgets;
+
+/// <summary>
+/// A press on DEPTH and its picture make more objects than the bytes that the box keeps free for them. Here memory runs out at each of these objects in
+/// turn, when everything that can be given up has been given up. It runs inside <see cref="CountedBuild"/>.
+/// </summary>
+public static class ShortHeap
+{
+    private const long Ms = 1_000;
+    private const long PressMs = 60;
+    private const long AfterMs = 240;
+    private const int MostObjects = 2_000;
+
+    /// <summary>What was wrong, a line each. The last line says how many presses were tried.</summary>
+    public static string Run()
+    {
+        var lines = new List<string>();
+        using Board board = Measurements.Board();
+        // The reminder to wipe the glass comes by the clock and covers a line.
+        board.Box!.Shore.Settings.SprayMinutes = 0;
+        board.RunUntil(20_000 * Ms);
+        while (board.Box.Shore.GiveUp())
+        {
+        }
+        for (int i = 0; i < 4; i++) Press(board, Button.Down);
+        if (board.Box.Panel!.ScreenName != "DEPTH") throw new InvalidOperationException("the fifth card of the ring is " + board.Box.Panel.ScreenName);
+        int tried = Try(board, "open the first field", Button.Select, Button.Back, lines);
+        Press(board, Button.Select);
+        tried += Try(board, "move the distance", Button.Up, Button.Down, lines);
+        Press(board, Button.Select);
+        tried += Try(board, "move the aperture", Button.Up, Button.Down, lines);
+        lines.Add($"{tried} presses");
+        return string.Join("\n", lines);
+    }
+
+    // The press that runs out of memory has changed everything or nothing, and the next presses work and show what they should.
+    private static int Try(Board board, string what, Button press, Button back, List<string> lines)
+    {
+        string before = State(board);
+        HashSet<string> picturesBefore = Pictures(board);
+        Press(board, press);
+        string after = State(board);
+        HashSet<string> picturesAfter = Pictures(board);
+        Press(board, back);
+        if (before == after || State(board) != before) throw new InvalidOperationException($"{what}: {before}, then {after}, then {State(board)}");
+        for (int objects = 0; objects < MostObjects; objects++)
+        {
+            Meter.ObjectsLeft = objects;
+            Press(board, press);
+            bool ranOut = Meter.ObjectsLeft == long.MaxValue;
+            Meter.ObjectsLeft = long.MaxValue;
+            string state = State(board);
+            if (state != before && state != after) lines.Add($"{what}, {objects} objects: {state} is neither {before} nor {after}");
+            if (!ranOut) return objects;
+            if (state != after) Press(board, press);
+            Expect(board, $"{what}, {objects} objects, again", after, picturesAfter, lines);
+            Press(board, back);
+            Expect(board, $"{what}, {objects} objects, back", before, picturesBefore, lines);
+        }
+        throw new InvalidOperationException($"{what}: more than {MostObjects} objects");
+    }
+
+    private static void Expect(Board board, string what, string state, HashSet<string> pictures, List<string> lines)
+    {
+        if (State(board) != state) lines.Add($"{what}: {State(board)} instead of {state}");
+        else if (!Shows(board, pictures)) lines.Add($"{what}: another picture");
+    }
+
+    // The display takes one page after the other, so a look may meet the pages of two pictures. A moment later it does not.
+    private static bool Shows(Board board, HashSet<string> pictures)
+    {
+        if (pictures.Contains(Picture(board))) return true;
+        board.RunUntil(board.Time.NowUs + 100 * Ms);
+        return pictures.Contains(Picture(board));
+    }
+
+    private static void Press(Board board, Button button)
+    {
+        long at = board.Time.NowUs + Ms;
+        board.Press(button, at, PressMs * Ms);
+        board.RunUntil(at + (PressMs + AfterMs) * Ms);
+    }
+
+    // Everything that a press on DEPTH can change, and what follows from it.
+    private static string State(Board board)
+    {
+        Box box = board.Box!;
+        BoxSettings settings = box.Settings;
+        LensSettings lens = settings.Lens;
+        return $"{box.Panel!.ScreenName} field {box.Panel.Field}, {lens.FocusCentimetres} cm, {lens.FocalMillimetres} mm, format {lens.FormatIndex}, aperture {settings.Base.Aperture.Index}, shutter {settings.Base.Shutter.Index}, answer {settings.Answer.Seconds:F4} s";
+    }
+
+    // The last line of an overview takes turns, and so does the sign of trouble.
+    private static HashSet<string> Pictures(Board board)
+    {
+        var seen = new HashSet<string>();
+        for (int i = 0; i < 80; i++)
+        {
+            seen.Add(Picture(board));
+            board.RunUntil(board.Time.NowUs + 100 * Ms);
+        }
+        return seen;
+    }
+
+    private static string Picture(Board board) => Convert.ToHexString(board.Display.Rows());
+}
