@@ -12,7 +12,7 @@
 #             --fault KIND      force a fault at every start (--fault x lists the kinds), --starts N of them at most
 #             --work FOLDER     keep what is made on the way, each run's output too
 # NANO_HEAP        heap of the box, bytes (65536); the stand-ins' own share is measured and comes on top
-# NANO_SUITE_HEAP  heap of the device suite, bytes (131072)
+# NANO_SUITE_HEAP  heap of the device suite, bytes (139264)
 #
 # Builds the Release build for the device against firmware/Contracts, takes its assemblies with their references (none is named
 # here), puts the stand-ins in the place of the contracts, converts, runs, compares, and ends with "N passed, N failed".

@@ -33,7 +33,7 @@ public static class Program
                 var bench = new Workbench(new DeviceRuntime(platform), parsed.GetValue(root)!, parsed.GetValue(work) ?? Directory.CreateTempSubdirectory("deviceboard").FullName, Console.Out)
                 {
                     HeapBytes = Number("NANO_HEAP", 65_536),
-                    SuiteHeapBytes = Number("NANO_SUITE_HEAP", 131_072),
+                    SuiteHeapBytes = Number("NANO_SUITE_HEAP", 139_264),
                     PrintPictures = parsed.GetValue(show) || parsed.GetValue(fault) is not null,
                 };
                 bench.Prepare();
