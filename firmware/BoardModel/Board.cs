@@ -25,7 +25,7 @@ namespace Intervalometer.VirtualBoard;
 /// </summary>
 /// <remarks>
 /// The firmware's two loops share one interpreter. A sleep ends on a tick of the scheduler. When both loops wake on the same tick, the release loop runs first.
-/// A bus transfer or a pin write holds up both loops. In the middle of a panel turn the release loop may run only
+/// A bus transfer or a pin write holds up both loops. In the middle of a panel pass the release loop may run only
 /// after a transfer has ended.
 /// </remarks>
 public sealed class Board : IDisposable
@@ -36,7 +36,7 @@ public sealed class Board : IDisposable
     /// <summary>The clock chip's address.</summary>
     public const int ClockAddress = 0x68;
 
-    /// <summary>Within this time of an edge, every turn of the polling loop is run, µs.</summary>
+    /// <summary>Within this time of an edge, every pass of the polling loop is run, µs.</summary>
     private const int FineSpinUs = 2_000;
 
     /// <summary>Further from an edge, the polling loop is run this often, for its other work, µs.</summary>
@@ -179,8 +179,8 @@ public sealed class Board : IDisposable
         DriveContacts();
     }
 
-    /// <summary>Panel and release turns run so far.</summary>
-    public long Turns { get; private set; }
+    /// <summary>Passes of both loops run so far.</summary>
+    public long Passes { get; private set; }
 
     /// <summary>Presses a button at a time that has not passed, for a time, both µs.</summary>
     public void Press(Button button, long atUs, long forUs)
@@ -196,7 +196,7 @@ public sealed class Board : IDisposable
     /// <summary>The finger lets go now.</summary>
     public void Up(Button button) => _buttons.Up(button);
 
-    /// <summary>Runs up to a time, µs. A panel turn under way at that time is finished, so the clock may stand a little later.</summary>
+    /// <summary>Runs up to a time, µs. A panel pass under way at that time is finished, so the clock may stand a little later.</summary>
     public void RunUntil(long us)
     {
         while (true)
@@ -322,10 +322,10 @@ public sealed class Board : IDisposable
 
     private void RunRelease()
     {
-        Turns++;
+        Passes++;
         _planUs = PlannedEdgeUs;
         _inRelease = true;
-        Guarded(FaultPlace.Release, _firmware.ReleaseTurn);
+        Guarded(FaultPlace.Release, _firmware.ReleasePass);
         _inRelease = false;
         _planUs = long.MaxValue;
         if (Box is not null) _aims.NoteFrame(Box, _edges);
@@ -336,7 +336,7 @@ public sealed class Board : IDisposable
     /// <summary>What the firmware wanted of the frame whose contact closed at a time, µs; null when that is not known.</summary>
     public FrameAim? AimOf(long closedAtUs) => _aims.Of(closedAtUs);
 
-    /// <summary>The next turn of the polling loop to run. Far from the edge most turns are left out, on the same 50 µs grid.</summary>
+    /// <summary>The next pass of the polling loop to run. Far from the edge most passes are left out, on the same 50 µs grid.</summary>
     private long NextSpin()
     {
         long next = Time.NowUs + Options.SpinUs;
@@ -346,12 +346,12 @@ public sealed class Board : IDisposable
 
     private void RunPanel()
     {
-        Turns++;
+        Passes++;
         _panelAtUs = long.MaxValue;
         _gpio.DeliverEvents(_controller);
-        _firmware.PanelTurn();
+        _firmware.PanelPass();
         if (Box is not null) _aims.NoteMetering(Box, Time.NowUs);
-        Time.AdvanceTo(Time.NowUs + Options.PanelTurnUs);
+        Time.AdvanceTo(Time.NowUs + Options.PanelPassUs);
         _panelAtUs = NextTick();
         if (_spinning) _releaseAtUs = Math.Min(_releaseAtUs, Time.NowUs + Options.SpinUs);
     }

@@ -53,8 +53,8 @@ public sealed record BoardOptions
     /// <summary>One pass of the polling release loop in the last moment before an edge, µs: counted instructions (tests/Budgets) at 2 µs (estimate).</summary>
     public int SpinUs { get; init; } = 250;
 
-    /// <summary>How long one panel turn blocks the interpreter without the time on the bus, µs (estimate).</summary>
-    public int PanelTurnUs { get; init; } = 200;
+    /// <summary>How long one panel pass blocks the interpreter without the time on the bus, µs (estimate).</summary>
+    public int PanelPassUs { get; init; } = 200;
 
     /// <summary>The runtime's scheduler tick, on which every sleep ends, µs.</summary>
     public int TickUs { get; init; } = 10_000;

@@ -19,10 +19,10 @@ public sealed class DownFirmware(SafeState safe, VirtualClock clock) : IFirmware
     public void Start() => safe.Enter();
 
     /// <inheritdoc />
-    public void PanelTurn() => safe.Turn(clock.NowUs);
+    public void PanelPass() => safe.Pass(clock.NowUs);
 
     /// <inheritdoc />
-    public void ReleaseTurn()
+    public void ReleasePass()
     {
     }
 

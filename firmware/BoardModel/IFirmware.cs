@@ -9,10 +9,10 @@ public interface IFirmware
     void Start();
 
     /// <summary>One pass of the panel loop.</summary>
-    void PanelTurn();
+    void PanelPass();
 
     /// <summary>One pass of the release loop.</summary>
-    void ReleaseTurn();
+    void ReleasePass();
 
     /// <summary>True when the release loop must poll the clock without a pause.</summary>
     bool EdgeNear { get; }
@@ -34,10 +34,10 @@ public sealed class BoxFirmware(Box box) : IFirmware
     public void Start() => box.Start();
 
     /// <inheritdoc />
-    public void PanelTurn() => box.PanelTurn();
+    public void PanelPass() => box.PanelPass();
 
     /// <inheritdoc />
-    public void ReleaseTurn() => box.ReleaseTurn();
+    public void ReleasePass() => box.ReleasePass();
 
     /// <inheritdoc />
     public bool EdgeNear => box.EdgeNear;

@@ -44,7 +44,7 @@ public sealed class BoardThreads
         {
             while (true)
             {
-                _box.ReleaseTurn();
+                _box.ReleasePass();
                 if (!_box.EdgeNear) Thread.Sleep(TickMs);
             }
         }
@@ -65,7 +65,7 @@ public sealed class BoardThreads
         {
             try
             {
-                _box.PanelTurn();
+                _box.PanelPass();
                 if (_box.MaySleep) FallAsleep();
             }
             catch (Exception fault)

@@ -64,7 +64,7 @@ public static class Program
         EspClock clock = new EspClock();
         while (true)
         {
-            safe.Turn(clock.NowUs);
+            safe.Pass(clock.NowUs);
             Thread.Sleep(TickMs);
         }
     }

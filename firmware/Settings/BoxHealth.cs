@@ -32,7 +32,7 @@ public enum MemoryTrouble
 public sealed class BoxHealth
 {
     private const int Kinds = 10;
-    private const long TurnUs = 4_000_000;
+    private const long WordsUs = 4_000_000;
 
     /// <summary>What is wrong with the memory.</summary>
     public MemoryTrouble Memory { get; set; }
@@ -101,7 +101,7 @@ public sealed class BoxHealth
         LastScreenFault = message;
     }
 
-    /// <summary>What failed, in words. When several things did, they take turns. Empty when nothing did.</summary>
+    /// <summary>What failed, in words. When several things did, each is shown for some seconds. Empty when nothing did.</summary>
     public string Failed(long nowUs) => FailedWords(Pick(nowUs));
 
     /// <summary>What still works in spite of that failure. Empty when nothing failed.</summary>
@@ -129,12 +129,12 @@ public sealed class BoxHealth
             if (Has(i)) count++;
         }
         if (count == 0) return -1;
-        int turn = (int)(nowUs / TurnUs % count);
+        int place = (int)(nowUs / WordsUs % count);
         for (int i = 0; i < Kinds; i++)
         {
             if (!Has(i)) continue;
-            if (turn == 0) return i;
-            turn--;
+            if (place == 0) return i;
+            place--;
         }
         return -1;
     }

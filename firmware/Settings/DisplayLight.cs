@@ -42,7 +42,7 @@ public sealed class DisplayLight
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="night">True before civil dawn and after civil dusk.</param>
     /// <param name="mayDarken">True during a run in which there is nothing that a person must see.</param>
-    public bool Turn(long nowUs, bool night, bool mayDarken)
+    public bool Pass(long nowUs, bool night, bool mayDarken)
     {
         bool was = IsDark;
         int level = night && _settings.NightBrightness < _settings.Brightness ? _settings.NightBrightness : _settings.Brightness;

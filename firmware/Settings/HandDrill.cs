@@ -79,7 +79,7 @@ public sealed class HandDrill
     }
 
     /// <summary>Sends the block up again when it has come back. Call it often.</summary>
-    public void Turn(long nowUs)
+    public void Pass(long nowUs)
     {
         if (!Done && nowUs >= _beginUs + 2 * _upUs) NextRun(nowUs + RestUs);
     }

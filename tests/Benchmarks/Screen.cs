@@ -47,7 +47,7 @@ internal sealed class Screen
             while (_bench.Link.Presses.TryTake(out int code, out long atUs)) _panel.OnEvent(code, atUs);
             _panel.Tick(_bench.NowUs);
             _panel.Prepare(_bench.NowUs);
-            shore.Turn(_bench.NowUs, _bench.Desk.NextEdgeUs - _bench.NowUs, false, false);
+            shore.Pass(_bench.NowUs, _bench.Desk.NextEdgeUs - _bench.NowUs, false, false);
         }
     }
 }

@@ -14,15 +14,15 @@ public static class BudgetPage
     private static readonly (string Words, string Unit, string Name)[] Rows =
     [
         ("the latest that a planned edge can be, without the write of the pin (0.29 ms, measured by others)", Weighted, "release: latest that a planned edge can be"),
-        ("one turn of the release thread while an edge is near; it makes no object", Weighted, "release: full turn while an edge is near"),
+        ("one pass of the release thread while an edge is near; it makes no object", Weighted, "release: full pass while an edge is near"),
         ("from the press of Fire until the run is planned", Weighted, "fire: from the press to a run that is planned"),
         ("from the press of Fire until both lines open", Weighted, "fire: from the press to both lines opening"),
         ("the most costly press", Weighted, "press: the most costly"),
         ("the most costly picture", Weighted, "draw: the most costly"),
-        ("the most costly step of tide, sun, path or mornings", Weighted, "shore: most costly turn in the box"),
+        ("the most costly step of tide, sun, path or mornings", Weighted, "shore: most costly pass in the box"),
         ("a mark during a run", Weighted, "run: a mark"),
         ("what the rhythm does with a later mark", Weighted, "waves: one mark"),
-        ("the whole heap between two turns, with the place that needs most", Bytes, "heap: all of it; stopped"),
+        ("the whole heap between two passes, with the place that needs most", Bytes, "heap: all of it; stopped"),
         ("the same at its largest: with the deepest calls of both threads and everything that a press and a picture create", Bytes, "heap: the most at once; with the deepest calls of both threads and what a press and a picture make"),
         ("the byte code of the largest assembly, Screens", Bytes, "image: byte code of Intervalometer.Screens"),
         ("the project's own assemblies in the image", Bytes, "image: own files as .pe"),

@@ -9,7 +9,7 @@ public sealed class CountedBuild : AssemblyLoadContext
     /// <summary>What is watched.</summary>
     public static readonly string[] Watched =
     [
-        "Box.ReleaseTurn", "Box.PanelTurn", "FrontPanel.OnButton", "FrontPanel.Tick", "FrontPanel.Draw", "ShoreDesk.Turn", "OptoLines.Set", "OptoLines.OpenAll", "RunDesk.Mark", "RunLink.Fire",
+        "Box.ReleasePass", "Box.PanelPass", "FrontPanel.OnButton", "FrontPanel.Tick", "FrontPanel.Draw", "ShoreDesk.Pass", "OptoLines.Set", "OptoLines.OpenAll", "RunDesk.Mark", "RunLink.Fire",
     ];
 
     private static readonly string[] Copied = ["Intervalometer.BoardModel", "Intervalometer.VirtualBoard", "Intervalometer.Tests.Budgets"];

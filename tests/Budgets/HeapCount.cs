@@ -26,7 +26,7 @@ public sealed class HeapCount
 
     private const int Threads = 2;
 
-    // Where both threads are between two turns; the native call that sleeps keeps a frame of the least size.
+    // Where both threads are between two passes; the native call that sleeps keeps a frame of the least size.
     private static readonly string[] RestingCalls = ["Program.Main", "Program.Run", "BoardThreads.RunUntilReleaseEnds", "BoardThreads.PanelLoop", "BoardThreads.ReleaseLoop"];
 
     private static readonly string[] ProgramObjects = ["BoardThreads", "Wiring", "EspClock", "EspBatteryGauge", "EspHeapGauge", "I2cWire", "I2cWire", "I2cWire"];
@@ -64,7 +64,7 @@ public sealed class HeapCount
     /// <summary>The live objects of a box.</summary>
     public static HeapWalk Objects(Board board) => new HeapWalk(Firmware).AddStatics().Add(board.Box!);
 
-    /// <summary>The whole heap of a box between two turns.</summary>
+    /// <summary>The whole heap of a box between two passes.</summary>
     public long Live(Board board) => FixedBytes + Objects(board).Bytes;
 
     private static int Frame(TypeDefinition[] types, string call)

@@ -84,13 +84,13 @@ public static class LinkSchedules
             }
         }
 
-        public void Turn(int turns = 1)
+        public void Pass(int passes = 1)
         {
-            for (int i = 0; i < turns; i++)
+            for (int i = 0; i < passes; i++)
             {
                 NowUs += TickUs;
                 Lines.NowUs = NowUs;
-                Link.Turn(NowUs);
+                Link.Pass(NowUs);
             }
         }
 
@@ -100,7 +100,7 @@ public static class LinkSchedules
             {
                 NowUs = Math.Min(Math.Max(NowUs + 1, Link.NextEdgeUs), NowUs + TickUs);
                 Lines.NowUs = NowUs;
-                Link.Turn(NowUs);
+                Link.Pass(NowUs);
             }
         }
 
@@ -123,16 +123,16 @@ public static class LinkSchedules
     {
         int schedules = 0;
         schedules += All("an order is filled in again while Fire is pressed", () => With(1), t => t.Prepare(2), t => t.Fire(), OneRun);
-        schedules += All("the end is read while Fire is pressed", Ended, ReadAndOffer, t => { t.Turn(); t.Fire(); t.Turn(); }, OneRunOrNone);
-        schedules += All("a run is asked to end while it is stopped", Running, t => t.Link.EndBetweenFrames(), t => { t.Fire(); t.Turn(); }, TheNextRunGoesOn);
+        schedules += All("the end is read while Fire is pressed", Ended, ReadAndOffer, t => { t.Pass(); t.Fire(); t.Pass(); }, OneRunOrNone);
+        schedules += All("a run is asked to end while it is stopped", Running, t => t.Link.EndBetweenFrames(), t => { t.Fire(); t.Pass(); }, TheNextRunGoesOn);
         schedules += All("presses are taken while others are put in", () => new Table(), t => Take(t, 3), t => Put(t, 3), InOrder);
         schedules += All("frames are read while others are noted", () => new Table(), ReadFrames, NoteFrames, Quiet);
-        schedules += All("the end is read while a frame is stopped", Open, ReadEnd, t => { t.Fire(); t.Turn(); }, NothingIsClosed);
+        schedules += All("the end is read while a frame is stopped", Open, ReadEnd, t => { t.Fire(); t.Pass(); }, NothingIsClosed);
         schedules += All("the end is read while the last frame is taken", Open, ReadEnd, t => t.PlayOut(), NothingIsClosed);
         schedules += All("a run is asked to end while its frame is open", Open, t => t.Link.EndBetweenFrames(), t => t.PlayOut(), NothingIsClosed);
-        schedules += All("an order is filled in again while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Turn(); }, NothingIsClosed);
-        schedules += All("an exposure is said while an earlier one is taken", Following, t => t.Link.FollowTo(3 * Second), t => t.Turn(), TheLastWordCounts);
-        schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Turn(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
+        schedules += All("an order is filled in again while a frame is stopped", Open, t => t.Prepare(2), t => { t.Fire(); t.Pass(); }, NothingIsClosed);
+        schedules += All("an exposure is said while an earlier one is taken", Following, t => t.Link.FollowTo(3 * Second), t => t.Pass(), TheLastWordCounts);
+        schedules += All("frames are saved while one is stopped", Open, SaveFrames, t => { t.Fire(); t.Pass(); }, t => NothingIsClosed(t) ?? (t.Saved.Count <= 1 ? null : "a frame was saved twice"));
         schedules += All("the sea is read while a wave is marked", Marked, ReadSea, MarkOne, Quiet);
         schedules += All("advice is asked for while a wave is marked", Marked, t => t.Link.WantAdvice(2, 0.1), MarkOne, AdviceIsOfOneSea);
         return $"{schedules} schedules of up to two switches";
@@ -199,7 +199,7 @@ public static class LinkSchedules
         Table table = With(1);
         table.Fire();
         table.Attend(1);
-        table.Turn();
+        table.Pass();
         return table;
     }
 
@@ -207,8 +207,8 @@ public static class LinkSchedules
     private static Table Open()
     {
         Table table = Running();
-        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Turn();
-        table.Turn(5);
+        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Pass();
+        table.Pass(5);
         return table;
     }
 
@@ -221,7 +221,7 @@ public static class LinkSchedules
         order.Plan.CopyFrom(new ShotPlan { Shape = PlanShape.Series, BoxTimed = true, Frames = 3, IntervalUs = 6 * Second, ExposureUs = Second, FollowsUpToUs = 4 * Second });
         table.Link.Offer();
         table.Fire();
-        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Turn();
+        while (!table.Lines.IsClosed(ReleaseLine.Shutter)) table.Pass();
         table.Link.FollowTo(2 * Second);
         return table;
     }
@@ -244,7 +244,7 @@ public static class LinkSchedules
             table.NowUs += 6 * Second;
             table.Link.Mark(table.NowUs, table.NowUs);
         }
-        table.Turn();
+        table.Pass();
         return table;
     }
 
@@ -252,7 +252,7 @@ public static class LinkSchedules
     {
         table.NowUs += 6 * Second;
         table.Link.Mark(table.NowUs, table.NowUs);
-        table.Turn(3);
+        table.Pass(3);
     }
 
     private static string? Quiet(Table table) => null;
@@ -298,7 +298,7 @@ public static class LinkSchedules
     // Whatever the schedule, the advice ends with that of all five marks and of the exposure that was asked for last.
     private static string? AdviceIsOfOneSea(Table table)
     {
-        table.Turn(600);
+        table.Pass(600);
         SeaReport sea = table.Link.Sea;
         return sea.AdvisedMarks == 5 && sea.AdvisedSeconds == 2 ? null : $"advice for {sea.AdvisedMarks} marks and {sea.AdvisedSeconds} s";
     }
@@ -321,7 +321,7 @@ public static class LinkSchedules
         for (int i = 0; i < 3; i++)
         {
             table.Attend(2);
-            table.Turn();
+            table.Pass();
         }
         if (!table.Link.Desk.Running) return "the press was lost";
         return table.Played() is "1" or "2" ? null : table.Played();
@@ -334,7 +334,7 @@ public static class LinkSchedules
         for (int i = 0; i < 3; i++)
         {
             table.Attend(2);
-            table.Turn();
+            table.Pass();
         }
         if (table.Link.Desk.Running) return table.Played(FirstRun) == "2" ? null : table.Played(FirstRun);
         if (table.Link.Busy || table.Link.State != RunState.Ready) return $"left in {table.Link.State}, busy {table.Link.Busy}";
@@ -346,7 +346,7 @@ public static class LinkSchedules
 
     private static string? TheNextRunGoesOn(Table table)
     {
-        table.Turn(40);
+        table.Pass(40);
         if (table.Link.State != RunState.Stopped) return $"not stopped: {table.Link.State}";
         table.Link.Acknowledge();
         table.Attend(2);

@@ -14,7 +14,7 @@ public static class Measurements
     public const long PressLimit = 50_000, DrawLimit = Box.QuietDrawUs / 2, ShoreLimit = ShoreDesk.QuietUs / 2, EdgeLimit = 500;
 
     /// <summary>
-    /// What a press of Fire does, in the turn that samples it: a start is planned in a tenth of the time that the limiter needs before the
+    /// What a press of Fire does, in the pass that samples it: a start is planned in a tenth of the time that the limiter needs before the
     /// first edge, and a stop opens the lines within four milliseconds.
     /// </summary>
     public const long StartLimit = PlanCompiler.LimiterUs / 10 / 2, StopLimit = 2_000;

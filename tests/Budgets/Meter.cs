@@ -54,7 +54,7 @@ public static class Meter
     /// <summary>Every call of a watched method since this was cleared.</summary>
     public static List<Watched> Calls { get; } = [];
 
-    /// <summary>Gives the time to the next planned edge, µs; called at each call of the release turn.</summary>
+    /// <summary>Gives the time to the next planned edge, µs; called at each call of the release pass.</summary>
     public static Func<long>? RoomUs { get; set; }
 
     /// <summary>Everything so far.</summary>
@@ -72,7 +72,7 @@ public static class Meter
     public static void Enter(int id)
     {
         long room = long.MaxValue;
-        if (RoomUs is { } ask && CountedBuild.Watched[id] == "Box.ReleaseTurn")
+        if (RoomUs is { } ask && CountedBuild.Watched[id] == "Box.ReleasePass")
         {
             LeaveFirmware();
             room = ask();
@@ -124,21 +124,21 @@ public static class Meter
     public static void Pop(int bytes) => StackBytes -= bytes;
 
     /// <summary>
-    /// The panel's turn is about to make an object, and finds no memory when <see cref="ObjectsLeft"/> is used up. That happens once: then there is memory
+    /// The panel's pass is about to make an object, and finds no memory when <see cref="ObjectsLeft"/> is used up. That happens once: then there is memory
     /// again. The release thread makes no objects; what the virtual board makes of its pins does not count.
     /// </summary>
     public static void Make()
     {
-        if (ObjectsLeft == long.MaxValue || !InPanelTurn() || ObjectsLeft-- > 0) return;
+        if (ObjectsLeft == long.MaxValue || !InPanelPass() || ObjectsLeft-- > 0) return;
         ObjectsLeft = long.MaxValue;
         throw new InsufficientMemoryException("a test");
     }
 
-    private static bool InPanelTurn()
+    private static bool InPanelPass()
     {
         int i = _depth - 1;
-        while (i >= 0 && (Stack[i].Id == Outside || CountedBuild.Watched[Stack[i].Id] is not ("Box.PanelTurn" or "Box.ReleaseTurn"))) i--;
-        return i >= 0 && CountedBuild.Watched[Stack[i].Id] == "Box.PanelTurn";
+        while (i >= 0 && (Stack[i].Id == Outside || CountedBuild.Watched[Stack[i].Id] is not ("Box.PanelPass" or "Box.ReleasePass"))) i--;
+        return i >= 0 && CountedBuild.Watched[Stack[i].Id] == "Box.PanelPass";
     }
 
     /// <summary>An array is about to be made.</summary>

@@ -40,7 +40,7 @@ internal static class Screens
                 foreach (Button button in ring) Press(board, screens, button);
                 for (int i = 0; i < card; i++) Press(board, screens, Button.Down);
                 Visit(board, screens);
-                shore.AddRange(Meter.Calls.Where(c => c.Method == "ShoreDesk.Turn").Select(c => c.Cost));
+                shore.AddRange(Meter.Calls.Where(c => c.Method == "ShoreDesk.Pass").Select(c => c.Cost));
                 Meter.Calls.Clear();
             }
         }
@@ -54,7 +54,7 @@ internal static class Screens
 
         sheet.Add("press: the most costly", Sheet.Worst(screens.Values.SelectMany(s => s.Presses)), Measurements.PressLimit);
         sheet.Add("draw: the most costly", Sheet.Worst(screens.Values.SelectMany(s => s.Draws)), Measurements.DrawLimit);
-        sheet.Add("shore: most costly turn in the box", Sheet.Worst(shore), Measurements.ShoreLimit);
+        sheet.Add("shore: most costly pass in the box", Sheet.Worst(shore), Measurements.ShoreLimit);
         foreach ((string name, Seen seen) in screens)
         {
             if (seen.Presses.Count > 0) sheet.Add("press: " + name, Sheet.Worst(seen.Presses), Measurements.PressLimit);
@@ -62,11 +62,11 @@ internal static class Screens
         }
         foreach ((string name, Seen seen) in screens)
         {
-            sheet.Add($"heap: {name} shown; all of it between two turns", "bytes", seen.LiveBytes);
+            sheet.Add($"heap: {name} shown; all of it between two passes", "bytes", seen.LiveBytes);
             sheet.Add($"heap: {name}; made by a press and a picture", "bytes", Made(seen));
         }
-        sheet.Add("heap: calls of a panel turn at their deepest", "bytes", s_panelDeepest);
-        sheet.Add("heap: calls of a release turn at their deepest", "bytes", s_releaseDeepest);
+        sheet.Add("heap: calls of a panel pass at their deepest", "bytes", s_panelDeepest);
+        sheet.Add("heap: calls of a release pass at their deepest", "bytes", s_releaseDeepest);
         sheet.Add("heap: the most at once; with the deepest calls of both threads and what a press and a picture make", "bytes", screens.Values.Max(s => s.LiveBytes + Made(s)) + s_panelDeepest + s_releaseDeepest, HeapMoments.Limit);
     }
 
@@ -195,10 +195,10 @@ internal static class Screens
         if (draws.Length > 0) At(screens, Name(board)).Draws.AddRange(draws.Select(d => d.Cost));
         foreach (Watched call in Meter.Calls)
         {
-            if (call.Method == "Box.PanelTurn") s_panelDeepest = Math.Max(s_panelDeepest, call.StackBytes);
-            else if (call.Method == "Box.ReleaseTurn") s_releaseDeepest = Math.Max(s_releaseDeepest, call.StackBytes);
+            if (call.Method == "Box.PanelPass") s_panelDeepest = Math.Max(s_panelDeepest, call.StackBytes);
+            else if (call.Method == "Box.ReleasePass") s_releaseDeepest = Math.Max(s_releaseDeepest, call.StackBytes);
         }
-        Meter.Calls.RemoveAll(c => c.Method is "FrontPanel.Draw" or "Box.ReleaseTurn" or "Box.PanelTurn" or "FrontPanel.Tick");
+        Meter.Calls.RemoveAll(c => c.Method is "FrontPanel.Draw" or "Box.ReleasePass" or "Box.PanelPass" or "FrontPanel.Tick");
         if (press.Il > 0) At(screens, pressedOn).Presses.Add(press);
     }
 

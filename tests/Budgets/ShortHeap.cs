@@ -94,7 +94,7 @@ public static class ShortHeap
         return $"{box.Panel!.ScreenName} field {box.Panel.Field}, {lens.FocusCentimetres} cm, {lens.FocalMillimetres} mm, format {lens.FormatIndex}, aperture {settings.Base.Aperture.Index}, shutter {settings.Base.Shutter.Index}, answer {settings.Answer.Seconds:F4} s";
     }
 
-    // The last line of an overview takes turns, and so does the sign of trouble.
+    // The last line of an overview changes every few seconds, and so does the sign of trouble.
     private static HashSet<string> Pictures(Board board)
     {
         var seen = new HashSet<string>();

@@ -22,13 +22,13 @@ internal static class TimedPath
             idle.RunUntil(60 * Second);
             Meter.Calls.Clear();
             idle.RunUntil(75 * Second);
-            sheet.Add("idle: release turn", Sheet.Worst(Of("Box.ReleaseTurn").Select(c => c.Cost)));
-            Cost[] panel = [.. Of("Box.PanelTurn").Select(c => c.Cost).OrderBy(c => c.Weighted)];
-            sheet.Add("idle: usual panel turn", panel[panel.Length / 2]);
-            sheet.Add("idle: most costly panel turn", Sheet.Worst(panel));
+            sheet.Add("idle: release pass", Sheet.Worst(Of("Box.ReleasePass").Select(c => c.Cost)));
+            Cost[] panel = [.. Of("Box.PanelPass").Select(c => c.Cost).OrderBy(c => c.Weighted)];
+            sheet.Add("idle: usual panel pass", panel[panel.Length / 2]);
+            sheet.Add("idle: most costly panel pass", Sheet.Worst(panel));
         }
 
-        var turns = new List<Watched>();
+        var passes = new List<Watched>();
         var marks = new List<Watched>();
         var panels = new List<Watched>();
         var starts = new List<Watched>();
@@ -42,47 +42,47 @@ internal static class TimedPath
             board.RunUntil(20 * Second);
             Meter.Calls.Clear();
             run(board);
-            turns.AddRange(Turns(starts, stops));
+            passes.AddRange(Passes(starts, stops));
             marks.AddRange(Of("RunDesk.Mark"));
-            panels.AddRange(Of("Box.PanelTurn"));
+            panels.AddRange(Of("Box.PanelPass"));
             frames += board.Camera.Frames.Count;
             Meter.RoomUs = null;
             ask = Meter.Of(() => _ = board.Box!.EdgeNear);
         }
         if (frames < 8) throw new InvalidOperationException($"only {frames} frames were taken");
 
-        Cost full = ask + Sheet.Worst(turns.Where(t => t.RoomUs is >= Box.LastMomentUs and < Box.SpinUs && t.Edges == 0).Select(t => t.Cost));
-        Cost last = ask + Sheet.Worst(turns.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges == 0).Select(t => t.Cost));
-        Watched[] planned = [.. turns.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges > 0)];
-        sheet.Add("release: full turn while an edge is near", full, Box.LastMomentUs / 2);
-        sheet.Add("release: spinning turn in the last moment", last);
-        sheet.Add("release: from the turn's start to the write of an edge", Sheet.Worst(planned.Select(t => t.ToEdge)));
+        Cost full = ask + Sheet.Worst(passes.Where(t => t.RoomUs is >= Box.LastMomentUs and < Box.SpinUs && t.Edges == 0).Select(t => t.Cost));
+        Cost last = ask + Sheet.Worst(passes.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges == 0).Select(t => t.Cost));
+        Watched[] planned = [.. passes.Where(t => t.RoomUs < Box.LastMomentUs && t.Edges > 0)];
+        sheet.Add("release: full pass while an edge is near", full, Box.LastMomentUs / 2);
+        sheet.Add("release: spinning pass in the last moment", last);
+        sheet.Add("release: from the pass's start to the write of an edge", Sheet.Worst(planned.Select(t => t.ToEdge)));
         sheet.Add("release: latest that a planned edge can be", last + Sheet.Worst(planned.Select(t => t.ToEdge)), Measurements.EdgeLimit);
         sheet.Add("release: the same and GpioPin.Write; it takes a lock (0.29 ms measured by others)", "weighted IL", (last + Sheet.Worst(planned.Select(t => t.ToEdge))).Weighted + PinWrite);
-        sheet.Add("release: whole turn that writes planned edges", Sheet.Worst(planned.Select(t => t.Cost)));
-        sheet.Add("release: turn that plans and writes at once", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.LastMomentUs && t.Edges > 0).Select(t => t.Cost)));
-        sheet.Add("release: most costly turn of a run away from an edge", Sheet.Worst(turns.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
-        sheet.Add("release: objects made by a spinning turn", "allocations", full.Allocations);
-        sheet.Add("release: heap used by a spinning turn", "bytes", full.Bytes);
+        sheet.Add("release: whole pass that writes planned edges", Sheet.Worst(planned.Select(t => t.Cost)));
+        sheet.Add("release: pass that plans and writes at once", Sheet.Worst(passes.Where(t => t.RoomUs >= Box.LastMomentUs && t.Edges > 0).Select(t => t.Cost)));
+        sheet.Add("release: most costly pass of a run away from an edge", Sheet.Worst(passes.Where(t => t.RoomUs >= Box.SpinUs && t.Edges == 0).Select(t => t.Cost)));
+        sheet.Add("release: objects made by a spinning pass", "allocations", full.Allocations);
+        sheet.Add("release: heap used by a spinning pass", "bytes", full.Bytes);
         sheet.Add("fire: from the press to a run that is planned", Sheet.Worst(starts.Select(t => t.Cost)), Measurements.StartLimit);
         sheet.Add("fire: from the press to both lines opening", Sheet.Worst(stops.Select(t => t.ToEdge)), Measurements.StopLimit);
         sheet.Add("run: a mark", Sheet.Worst(marks.Select(m => m.Cost)));
-        sheet.Add("run: most costly panel turn", Sheet.Worst(panels.Select(p => p.Cost)));
+        sheet.Add("run: most costly panel pass", Sheet.Worst(panels.Select(p => p.Cost)));
     }
 
-    // The turns of the release thread; those in which Fire was pressed start a run or open the lines, and are put aside.
-    private static List<Watched> Turns(List<Watched> starts, List<Watched> stops)
+    // The passes of the release thread; those in which Fire was pressed start a run or open the lines, and are put aside.
+    private static List<Watched> Passes(List<Watched> starts, List<Watched> stops)
     {
-        var turns = new List<Watched>();
+        var passes = new List<Watched>();
         bool fired = false;
         foreach (Watched call in Meter.Calls)
         {
             if (call.Method == "RunLink.Fire") fired = true;
-            if (call.Method != "Box.ReleaseTurn") continue;
-            (!fired ? turns : call.Edges > 0 ? stops : starts).Add(call);
+            if (call.Method != "Box.ReleasePass") continue;
+            (!fired ? passes : call.Edges > 0 ? stops : starts).Add(call);
             fired = false;
         }
-        return turns;
+        return passes;
     }
 
     private static IEnumerable<Watched> Of(string method) => Meter.Calls.Where(c => c.Method == method);

@@ -281,7 +281,7 @@ public static class TestTable
         run.Run("ShoreFigureTests", "TheSearchTellsOfEachPercent", new ShoreFigureTests().TheSearchTellsOfEachPercent);
         run.Run("ShoreFigureTests", "TheDawnsCorrectionIsThatOfThePlaceAndTheTime", new ShoreFigureTests().TheDawnsCorrectionIsThatOfThePlaceAndTheTime);
         run.Run("ShoreFigureTests", "TypedTurnsFindTheirShapeBeforeTheWayBack", new ShoreFigureTests().TypedTurnsFindTheirShapeBeforeTheWayBack);
-        run.Run("ShoreFigureTests", "EachTurnDoesOnePieceOfWork", new ShoreFigureTests().EachTurnDoesOnePieceOfWork);
+        run.Run("ShoreFigureTests", "EachPassDoesOnePieceOfWork", new ShoreFigureTests().EachPassDoesOnePieceOfWork);
         run.Run("ShoreFigureTests", "TheAlarmGoesOnWhileTheWayIsRenewed", new ShoreFigureTests().TheAlarmGoesOnWhileTheWayIsRenewed);
         run.Run("ShoreFigureTests", "AClockMovedBeforeTheFirstWayBackIsFoundOut", new ShoreFigureTests().AClockMovedBeforeTheFirstWayBackIsFoundOut);
         run.Run("ShoreFigureTests", "WithoutRoomNothingIsBegun", new ShoreFigureTests().WithoutRoomNothingIsBegun);
@@ -362,7 +362,7 @@ public static class TestTable
         run.Run("StorePlaceTests", "ALateMemoryGivesWhatWasNotTouched", new StorePlaceTests().ALateMemoryGivesWhatWasNotTouched);
         run.Run("StoreSpareTests", "AStandInPageMayFailAsWell", new StoreSpareTests().AStandInPageMayFailAsWell);
         run.Run("StoreSpareTests", "WhatTheMemoryKnowsComesBack", new StoreSpareTests().WhatTheMemoryKnowsComesBack);
-        run.Run("StoreSpareTests", "TheTwoTablesTakeTurns", new StoreSpareTests().TheTwoTablesTakeTurns);
+        run.Run("StoreSpareTests", "TheTwoTablesAreWrittenAlternately", new StoreSpareTests().TheTwoTablesAreWrittenAlternately);
         run.Run("StoreSpareTests", "TheLaterTableCountsInWhateverOrderTheyAreRead", new StoreSpareTests().TheLaterTableCountsInWhateverOrderTheyAreRead);
         run.Run("StoreSpareTests", "WhatTheMemoryDidNotTakeIsForgotten", new StoreSpareTests().WhatTheMemoryDidNotTakeIsForgotten);
         run.Run("StoreSpareTests", "ALogbookThatIsReadTwiceKnowsTheSame", new StoreSpareTests().ALogbookThatIsReadTwiceKnowsTheSame);
@@ -510,7 +510,7 @@ public static class TestTable
         run.Run("WaveMarksTests", "TheRunCountsFramesAndNotWaves", new WaveMarksTests().TheRunCountsFramesAndNotWaves);
         run.Run("WaveMarksTests", "TheChanceOfAForecastFallsWhileNoMarkComes", new WaveMarksTests().TheChanceOfAForecastFallsWhileNoMarkComes);
         run.Run("WaveMarksTests", "ANewBoxFiresALittleAfterTheMark", new WaveMarksTests().ANewBoxFiresALittleAfterTheMark);
-        run.Run("WaveRunTests", "OnMarkFiresWithinATurnOfTheMark", new WaveRunTests().OnMarkFiresWithinATurnOfTheMark);
+        run.Run("WaveRunTests", "OnMarkFiresWithinAPassOfTheMark", new WaveRunTests().OnMarkFiresWithinAPassOfTheMark);
         run.Run("WaveRunTests", "AfterMarkOpensTheShutterTheDelayAfterTheMark", new WaveRunTests().AfterMarkOpensTheShutterTheDelayAfterTheMark);
         run.Run("WaveRunTests", "OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor", new WaveRunTests().OnRhythmOpensAtTheForecastTurnWithLagMadeUpFor);
         run.Run("WaveRunTests", "EverySecondWaveLetsOneGoBy", new WaveRunTests().EverySecondWaveLetsOneGoBy);

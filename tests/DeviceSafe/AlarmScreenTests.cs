@@ -42,7 +42,7 @@ public class AlarmScreenTests
 
     private static void Pass(ShoreDesk desk, int from, int seconds)
     {
-        for (int i = 0; i < seconds * 10; i++) desk.Turn((from * 10 + i) * 100_000L, long.MaxValue, false, false);
+        for (int i = 0; i < seconds * 10; i++) desk.Pass((from * 10 + i) * 100_000L, long.MaxValue, false, false);
     }
 
     // True when the rows that a line of small text takes show these words at the left edge and nothing else.

@@ -82,7 +82,7 @@ public sealed class NotedLines : IReleaseLines
 /// <summary>A run desk on recording lines, stepped through time as a release loop does.</summary>
 public sealed class Bench
 {
-    /// <summary>Time of one turn away from edges, µs.</summary>
+    /// <summary>Time of one pass away from edges, µs.</summary>
     public const long TickUs = 10_000;
 
     /// <summary>Creates the bench with all delays at 0, so that edges fall on their planned times.</summary>
@@ -108,7 +108,7 @@ public sealed class Bench
     /// <summary>The time, µs.</summary>
     public long NowUs { get; private set; }
 
-    /// <summary>Runs to a time: a turn every tick, and one at every edge.</summary>
+    /// <summary>Runs to a time: a pass every tick, and one at every edge.</summary>
     public void RunTo(long untilUs)
     {
         while (NowUs < untilUs)
@@ -119,24 +119,24 @@ public sealed class Bench
             if (next > untilUs) next = untilUs;
             NowUs = next;
             Lines.NowUs = next;
-            Link.Turn(next);
+            Link.Pass(next);
         }
     }
 
-    /// <summary>Nothing runs for a while, as when the bus hangs; then comes a turn.</summary>
+    /// <summary>Nothing runs for a while, as when the bus hangs; then comes a pass.</summary>
     public void StandStill(long us)
     {
         NowUs += us;
         Lines.NowUs = NowUs;
         Link.StoodStill(NowUs, us);
-        Link.Turn(NowUs);
+        Link.Pass(NowUs);
     }
 
     /// <summary>Marks a wave now.</summary>
     public void Mark()
     {
         Link.Mark(NowUs, NowUs);
-        Link.Turn(NowUs);
+        Link.Pass(NowUs);
     }
 
     /// <summary>Presses Mark now and lets it go after a while.</summary>

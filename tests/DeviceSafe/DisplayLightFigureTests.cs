@@ -15,18 +15,18 @@ public class DisplayLightFigureTests
         BoxSettings settings = new BoxSettings { Brightness = 7, DarkSeconds = 30 };
         DisplayLight light = new DisplayLight(settings);
         light.Touched(100 * Second);
-        Assert.IsFalse(light.Turn(115 * Second - 1, false, true));
+        Assert.IsFalse(light.Pass(115 * Second - 1, false, true));
         Assert.AreEqual(7, light.Level);
-        light.Turn(115 * Second, false, true);
+        light.Pass(115 * Second, false, true);
         Assert.AreEqual(0, light.Level);
-        light.Turn(130 * Second - 1, false, true);
+        light.Pass(130 * Second - 1, false, true);
         Assert.AreEqual(0, light.Level);
-        light.Turn(130 * Second, false, true);
+        light.Pass(130 * Second, false, true);
         Assert.IsTrue(light.IsDark);
         Assert.IsTrue(light.Touched(131 * Second), "the press has lit the display");
         Assert.IsFalse(light.IsDark);
         Assert.IsFalse(light.Touched(132 * Second));
-        light.Turn(133 * Second, false, true);
+        light.Pass(133 * Second, false, true);
         Assert.AreEqual(7, light.Level);
     }
 
@@ -34,18 +34,18 @@ public class DisplayLightFigureTests
     public void WhatMustBeSeenLightsTheDisplay()
     {
         DisplayLight light = new DisplayLight(new BoxSettings());
-        light.Turn(60 * Second, false, true);
+        light.Pass(60 * Second, false, true);
         Assert.IsTrue(light.IsDark);
-        Assert.IsTrue(light.Turn(61 * Second, false, false));
+        Assert.IsTrue(light.Pass(61 * Second, false, false));
         Assert.IsFalse(light.IsDark);
-        Assert.IsFalse(light.Turn(62 * Second, false, false));
+        Assert.IsFalse(light.Pass(62 * Second, false, false));
     }
 
     [TestMethod]
     public void ZeroSecondsIsNever()
     {
         DisplayLight light = new DisplayLight(new BoxSettings { DarkSeconds = 0 });
-        light.Turn(10_000 * Second, false, true);
+        light.Pass(10_000 * Second, false, true);
         Assert.AreEqual(4, light.Level);
     }
 
@@ -54,12 +54,12 @@ public class DisplayLightFigureTests
     {
         BoxSettings settings = new BoxSettings { Brightness = 4, NightBrightness = 2 };
         DisplayLight light = new DisplayLight(settings);
-        light.Turn(Second, true, false);
+        light.Pass(Second, true, false);
         Assert.AreEqual(2, light.Level);
         settings.NightBrightness = 9;
-        light.Turn(Second, true, false);
+        light.Pass(Second, true, false);
         Assert.AreEqual(4, light.Level);
-        light.Turn(Second, false, false);
+        light.Pass(Second, false, false);
         Assert.AreEqual(4, light.Level);
     }
 

@@ -30,10 +30,10 @@ public class LateEdgeTests
         return plan;
     }
 
-    private static void TurnAt(Bench bench, long us)
+    private static void PassAt(Bench bench, long us)
     {
         bench.Lines.NowUs = us;
-        bench.Link.Turn(us);
+        bench.Link.Pass(us);
     }
 
     // Stands still from a tenth of a second before a moment to a given time after it.
@@ -70,7 +70,7 @@ public class LateEdgeTests
         {
             Bench bench = Started(Bulb(Second), new CameraProfile());
             bench.RunTo(2 * Second - 1000);
-            TurnAt(bench, 2 * Second + ReleasePlayer.MoveFromUs + over);
+            PassAt(bench, 2 * Second + ReleasePlayer.MoveFromUs + over);
             Assert.IsTrue(bench.Lines.Shutter);
             Assert.AreEqual(3 * Second + over * (ReleasePlayer.MoveFromUs + over), bench.Desk.NextEdgeUs);
         }
@@ -190,18 +190,18 @@ public class LateEdgeTests
         Bench bench = Started(plan, new CameraProfile());
         bench.RunTo(100_000);
         bench.StandStill(100_000);
-        // Nothing is written before it, also when a turn finds the planned edge due and on time.
-        TurnAt(bench, LimiterUs);
+        // Nothing is written before it, also when a pass finds the planned edge due and on time.
+        PassAt(bench, LimiterUs);
         Assert.AreEqual(0, bench.Lines.Count);
-        TurnAt(bench, 200_000 + ChargeUs);
+        PassAt(bench, 200_000 + ChargeUs);
         Assert.AreEqual("H+", bench.Lines.Story());
         Assert.AreEqual(200_000 + ChargeUs, bench.Lines.AtUs(0));
         Assert.AreEqual(200_000 + ChargeUs + 300_000, bench.Desk.NextEdgeUs);
-        // The same, but no turn came before the limiter was charged: the edge is written in that turn.
+        // The same, but no pass came before the limiter was charged: the edge is written in that pass.
         bench = Started(plan, new CameraProfile());
         bench.RunTo(100_000);
         bench.StandStill(100_000);
-        TurnAt(bench, 200_000 + ChargeUs);
+        PassAt(bench, 200_000 + ChargeUs);
         Assert.AreEqual("H+", bench.Lines.Story());
     }
 
@@ -289,7 +289,7 @@ public class LateEdgeTests
         }
     }
 
-    /// <summary>A dark frame after a frame that was cut is as long as that frame was, also when it was cut in the turn that began it.</summary>
+    /// <summary>A dark frame after a frame that was cut is as long as that frame was, also when it was cut in the pass that began it.</summary>
     [TestMethod]
     public void AFrameCutAtOnceHoldsTheNextBackForTheGapAlone()
     {

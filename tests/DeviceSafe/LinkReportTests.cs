@@ -23,7 +23,7 @@ public class LinkReportTests
         bench.Link.Presses.Add(PressRing.Down | PressRing.Started, bench.NowUs, false);
     }
 
-    // Every value that a screen or the logbook reads, against its source. In a turn that nothing was reported in, the chance may be 20 ms old.
+    // Every value that a screen or the logbook reads, against its source. In a pass that nothing was reported in, the chance may be 20 ms old.
     private static void Same(Bench bench)
     {
         RunReport report = bench.Link.Report;
@@ -170,7 +170,7 @@ public class LinkReportTests
         Assert.IsFalse(bench.Link.Report.Doubtful);
     }
 
-    /// <summary>In the last moment before an edge a turn only plays it, and the edge is reported at once.</summary>
+    /// <summary>In the last moment before an edge a pass only plays it, and the edge is reported at once.</summary>
     [TestMethod]
     public void AnEdgeOfTheLastMomentIsReportedAtOnce()
     {
@@ -250,7 +250,7 @@ public class LinkReportTests
         for (int way = 0; way < FiringAdvice.Count; way++) Assert.AreEqual(own.Percent(way), sea.Percent(way));
         Assert.IsTrue(sea.Percent(0) > 0);
         Assert.IsTrue(own.LongestSeconds == sea.LongestSeconds && own.DelayAfterMarkSeconds == sea.BestDelaySeconds && sea.AdvisedSeconds == 1.5);
-        // Both between two turns, soon after.
+        // Both between two passes, soon after.
         bench.Link.Mark(102 * Second, 102 * Second);
         bench.Link.MarkReleased(4 * Second);
         bench.RunTo(103 * Second);

@@ -23,16 +23,16 @@ public class ReleasePlayerTests
     private static ShotPlan Bulb(int frames) =>
         new ShotPlan { Shape = PlanShape.Burst, Frames = frames, BoxTimed = true, ExposureUs = 4 * Second, SettleUs = 2 * Second, GapUs = 2 * Second };
 
-    private void TurnAt(long us)
+    private void PassAt(long us)
     {
         _lines.NowUs = us;
-        _player.Turn(us);
+        _player.Pass(us);
     }
 
     private void RunTo(long untilUs)
     {
-        while (_player.NextEdgeUs <= untilUs) TurnAt(_player.NextEdgeUs);
-        TurnAt(untilUs);
+        while (_player.NextEdgeUs <= untilUs) PassAt(_player.NextEdgeUs);
+        PassAt(untilUs);
     }
 
     [TestMethod]
@@ -125,7 +125,7 @@ public class ReleasePlayerTests
         _player.Play(Bulb(1), new CameraProfile(), 0);
         RunTo(2 * Second);
         Assert.IsTrue(_lines.Shutter);
-        TurnAt(100 * Second);
+        PassAt(100 * Second);
         Assert.IsFalse(_lines.Shutter);
         Assert.IsFalse(_lines.HalfPress);
         Assert.AreEqual((int)PlayerFailure.None, (int)_player.Failure);
@@ -139,12 +139,12 @@ public class ReleasePlayerTests
         Fresh();
         _player.Play(Bulb(1), new CameraProfile(), 0);
         RunTo(2 * Second - 1);
-        TurnAt(2 * Second + ReleasePlayer.LatestUs);
+        PassAt(2 * Second + ReleasePlayer.LatestUs);
         Assert.IsTrue(_lines.Shutter);
         // What follows has moved by as much, so that the frame is as long as planned.
-        TurnAt(6 * Second + ReleasePlayer.LatestUs - 1);
+        PassAt(6 * Second + ReleasePlayer.LatestUs - 1);
         Assert.IsTrue(_lines.Shutter);
-        TurnAt(6 * Second + ReleasePlayer.LatestUs);
+        PassAt(6 * Second + ReleasePlayer.LatestUs);
         Assert.IsFalse(_lines.Shutter);
         Assert.AreEqual(ReleasePlayer.LatestUs, _frames.WorstOffUs);
         Assert.IsFalse(_frames.WorstWasLong);
@@ -152,7 +152,7 @@ public class ReleasePlayerTests
         Fresh();
         _player.Play(Bulb(1), new CameraProfile(), 0);
         RunTo(2 * Second - 1);
-        TurnAt(2 * Second + ReleasePlayer.LatestUs + 1);
+        PassAt(2 * Second + ReleasePlayer.LatestUs + 1);
         Assert.AreEqual((int)PlayerFailure.TooLate, (int)_player.Failure);
         Assert.AreEqual("H+ H-", _lines.Story());
         Assert.AreEqual(long.MaxValue, _player.NextEdgeUs);
@@ -160,11 +160,11 @@ public class ReleasePlayerTests
         // Half-press wakes the camera, which takes its time however late it comes.
         Fresh();
         _player.Play(Bulb(1), new CameraProfile(), 0);
-        TurnAt(2 * Second - 1);
+        PassAt(2 * Second - 1);
         Assert.AreEqual("H+", _lines.Story());
-        TurnAt(2 * Second + 299_998);
+        PassAt(2 * Second + 299_998);
         Assert.AreEqual("H+", _lines.Story());
-        TurnAt(2 * Second + 299_999);
+        PassAt(2 * Second + 299_999);
         Assert.AreEqual("H+ S+", _lines.Story());
     }
 

@@ -4,7 +4,7 @@ using Intervalometer.Core.Swash;
 
 namespace Intervalometer.Tests.DeviceSafe;
 
-/// <summary>The search for the best moment makes one try in each turn, and gives the same result as a search in one go.</summary>
+/// <summary>The search for the best moment makes one try in each pass, and gives the same result as a search in one go.</summary>
 [TestClass]
 public class ReleaseSearchTests
 {

@@ -148,7 +148,7 @@ public class ReleaseTests
         Bench bench = new Bench();
         Request(bench, new ShotPlan { BoxTimed = true, ExposureUs = 2 * Second, SettleUs = Second }, Camera());
         bench.RunTo(Second / 2);
-        bench.Desk.Turn(3 * Second);
+        bench.Desk.Pass(3 * Second);
         Assert.AreEqual((int)RunState.Failed, (int)bench.Desk.State);
         Assert.IsFalse(bench.Lines.Shutter);
         Assert.IsFalse(bench.Lines.HalfPress);

@@ -158,7 +158,7 @@ public class RunDeskTests
         Assert.IsTrue(bench.Desk.Player.MirrorUp);
     }
 
-    /// <summary>Fire and Back together are two stops in one turn.</summary>
+    /// <summary>Fire and Back together are two stops in one pass.</summary>
     [TestMethod]
     public void ASecondStopChangesNothing()
     {

@@ -241,8 +241,8 @@ public class RunLinkTests
         Assert.AreEqual(FrameRing.Doubt, bench.Link.Frames.Late(0));
     }
 
-    // Ten steady waves with a backwash each; then another is held, and let go this many turns after the advice was begun again.
-    private static Bench Advised(int turns, bool throughout)
+    // Ten steady waves with a backwash each; then another is held, and let go this many passes after the advice was begun again.
+    private static Bench Advised(int passes, bool throughout)
     {
         Bench bench = new Bench();
         for (int i = 0; i < 10; i++)
@@ -253,7 +253,7 @@ public class RunLinkTests
         bench.RunTo(110 * Second);
         bench.Mark();
         if (throughout) bench.Link.WantAdvice(1.5, 0.06);
-        bench.RunTo(bench.NowUs + 9 * Second + turns * Bench.TickUs);
+        bench.RunTo(bench.NowUs + 9 * Second + passes * Bench.TickUs);
         bench.Link.WantAdvice(1.5, 0.06);
         bench.Link.MarkReleased(9 * Second);
         bench.RunTo(bench.NowUs + Second);
@@ -267,10 +267,10 @@ public class RunLinkTests
     [TestMethod]
     public void TheAdviceRestsOnOneStateOfTheSea()
     {
-        for (int turns = 60; turns < 140; turns++)
+        for (int passes = 60; passes < 140; passes++)
         {
-            SeaReport fresh = Advised(turns, false).Link.Sea;
-            SeaReport disturbed = Advised(turns, true).Link.Sea;
+            SeaReport fresh = Advised(passes, false).Link.Sea;
+            SeaReport disturbed = Advised(passes, true).Link.Sea;
             Assert.IsTrue(fresh.Recommended >= 0);
             Assert.AreEqual(fresh.Recommended, disturbed.Recommended);
             for (int way = 0; way < 4; way++) Assert.AreEqual(fresh.Percent(way), disturbed.Percent(way));

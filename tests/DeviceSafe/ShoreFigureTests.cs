@@ -35,11 +35,11 @@ public class ShoreFigureTests
         return desk;
     }
 
-    private static long Turn(ShoreDesk desk, long us, int tenths)
+    private static long Pass(ShoreDesk desk, long us, int tenths)
     {
         for (int i = 0; i < tenths; i++)
         {
-            desk.Turn(us, long.MaxValue, false, false);
+            desk.Pass(us, long.MaxValue, false, false);
             us += 100_000;
         }
         return us;
@@ -91,26 +91,26 @@ public class ShoreFigureTests
     {
         ShoreDesk desk = Desk(new BoxSettings());
         // The first one is taken over at once.
-        desk.Turn(0, long.MaxValue, false, false);
+        desk.Pass(0, long.MaxValue, false, false);
         Check.Near(-5, desk.Place.Position.LongitudeDegrees, 1e-9, "longitude");
-        long us = Turn(desk, 100_000, 400);
+        long us = Pass(desk, 100_000, 400);
         Assert.IsTrue(desk.WayReady && desk.Sun.Done);
         long rise = desk.Sun.Rise.Time.Seconds;
         for (int i = 0; i < 8; i++)
         {
             desk.Settings.SetPosition(5000, -500 + 50 * i);
-            us = Turn(desk, us, 2);
+            us = Pass(desk, us, 2);
             Assert.IsFalse(desk.WayReady);
             Check.Near(-5, desk.Place.Position.LongitudeDegrees, 1e-9, "still the old place");
         }
         long changed = us - 200_000;
-        for (; us < changed + 300_000; us += 50_000) desk.Turn(us, long.MaxValue, false, false);
+        for (; us < changed + 300_000; us += 50_000) desk.Pass(us, long.MaxValue, false, false);
         Check.Near(-5, desk.Place.Position.LongitudeDegrees, 1e-9, "still the old place");
         int before = desk.Version;
-        desk.Turn(changed + 300_000, long.MaxValue, false, false);
+        desk.Pass(changed + 300_000, long.MaxValue, false, false);
         Check.Near(-1.5, desk.Place.Position.LongitudeDegrees, 1e-9, "the new place");
         Assert.IsTrue(desk.Version > before);
-        Turn(desk, us + 100_000, 400);
+        Pass(desk, us + 100_000, 400);
         Assert.IsTrue(desk.WayReady);
         // Three and a half degrees east: 14 minutes sooner.
         Check.Near(rise - 14 * 60, desk.Sun.Rise.Time.Seconds, 4, "sunrise");
@@ -121,14 +121,14 @@ public class ShoreFigureTests
     public void TheWayBackIsWorkedOutAgainEveryFiveMinutes()
     {
         ShoreDesk desk = Desk(new BoxSettings());
-        long us = Turn(desk, 0, 400);
+        long us = Pass(desk, 0, 400);
         long first = desk.Way.WorkedOutAt.Seconds;
         Assert.AreEqual(Dawn().Seconds, first);
-        us = Turn(desk, us, 2_590);
+        us = Pass(desk, us, 2_590);
         Assert.AreEqual(first, desk.Way.WorkedOutAt.Seconds);
-        us = Turn(desk, us, 100);
+        us = Pass(desk, us, 100);
         Assert.AreEqual(first + 300, desk.Way.WorkedOutAt.Seconds);
-        Turn(desk, us, 3_000);
+        Pass(desk, us, 3_000);
         Assert.AreEqual(first + 600, desk.Way.WorkedOutAt.Seconds);
     }
 
@@ -139,10 +139,10 @@ public class ShoreFigureTests
         ShoreDesk desk = Desk(new BoxSettings());
         desk.Settings.SetPoint(0, 900, 20, 0);
         desk.RestoreAlarm();
-        long us = Turn(desk, 0, 400);
+        long us = Pass(desk, 0, 400);
         Assert.IsTrue(desk.AlarmOn && !desk.AlarmUp);
         desk.Clock.Read(Dawn().PlusSeconds(us / Second + 61), us);
-        Turn(desk, us, 40);
+        Pass(desk, us, 40);
         Assert.IsTrue(desk.AlarmUp && desk.ClockMoved);
     }
 
@@ -151,14 +151,14 @@ public class ShoreFigureTests
     public void TheSearchTellsOfEachPercent()
     {
         ShoreDesk desk = Desk(new BoxSettings());
-        long us = Turn(desk, 0, 600);
+        long us = Pass(desk, 0, 600);
         desk.WantMornings();
-        us = Turn(desk, us, 2);
+        us = Pass(desk, us, 2);
         int last = desk.Search!.Percent, version = desk.Version;
         int told = 0, moved = 0;
         for (int i = 0; i < 3_000 && !desk.Search!.Done; i++)
         {
-            us = Turn(desk, us, 1);
+            us = Pass(desk, us, 1);
             int percent = desk.Search!.Percent;
             if (percent != last)
             {
@@ -171,7 +171,7 @@ public class ShoreFigureTests
         }
         Assert.IsTrue(desk.Search!.Done && moved > 50 && told <= moved + 8);
         Mornings search = desk.Search!;
-        Turn(desk, us, 20);
+        Pass(desk, us, 20);
         Assert.AreEqual(version, desk.Version);
         Assert.IsTrue(search == desk.Search);
     }
@@ -183,14 +183,14 @@ public class ShoreFigureTests
         BoxSettings box = DawnLightFigureTests.TwoMinutes();
         ShoreDesk desk = Desk(box);
         desk.Settings.DawnOn = true;
-        long us = Turn(desk, 0, 300);
+        long us = Pass(desk, 0, 300);
         Assert.IsTrue(desk.Dawn.Applies && !desk.Dawn.WantsReading && !desk.Dawn.OutOfReach);
         for (int place = 0; place < 2; place++)
         {
             GeoPosition here = place == 0 ? Ledge() : new GeoPosition(50, 10);
             for (int i = 0; i < 4; i++)
             {
-                us = Turn(desk, us, 57);
+                us = Pass(desk, us, 57);
                 DawnExposure plain = new DawnExposure(here);
                 plain.Read(Dawn(), box.Answer.BeforeFilmSeconds);
                 DawnFrame now = plain.FrameAt(desk.Now.PlusSeconds(2)), before = plain.FrameAt(desk.Now.PlusSeconds(-1));
@@ -198,16 +198,16 @@ public class ShoreFigureTests
                 Assert.IsTrue(desk.Dawn.Stops < 0 && desk.Dawn.NextSeconds == 0);
                 // Told each time, and then for two seconds no more.
                 int version = desk.Version;
-                Turn(desk, us, 21);
+                Pass(desk, us, 21);
                 Check.Near(version + 1, desk.Version, 0, "told");
                 us += 2_100_000;
             }
             desk.Settings.SetPosition(5000, 1000);
-            us = Turn(desk, us, 200);
+            us = Pass(desk, us, 200);
         }
     }
 
-    /// <summary>A table that is to run along the place's own sum looks for one turn of it a turn of the panel, and waits with the way back; while a run is on it does neither.</summary>
+    /// <summary>A table that is to run along the place's own sum looks for one turn of the tide in each pass of the panel, and waits with the way back; while a run is on it does neither.</summary>
     [TestMethod]
     public void TypedTurnsFindTheirShapeBeforeTheWayBack()
     {
@@ -228,11 +228,11 @@ public class ShoreFigureTests
             desk.Settings.SetShape(shape == 0 ? TideShape.Daily : shape == 1 ? TideShape.AsSum : TideShape.AsNeighbour, 0);
             PrintedTide table = (PrintedTide)desk.Settings.Place.Tide;
             Assert.AreEqual(shape == 0, table.ShapeDone);
-            desk.Turn(0, long.MaxValue, false, false);
+            desk.Pass(0, long.MaxValue, false, false);
             // A run: the way back is worked out with what is taken off for any table.
             if (shape == 1)
             {
-                for (int i = 1; i < 40; i++) desk.Turn(i * 100_000, long.MaxValue, true, false);
+                for (int i = 1; i < 40; i++) desk.Pass(i * 100_000, long.MaxValue, true, false);
                 Assert.IsTrue(desk.WayReady && !table.ShapeDone);
                 Assert.AreEqual(65, desk.Place.AllowanceMinutes);
             }
@@ -241,35 +241,35 @@ public class ShoreFigureTests
                 for (int i = 1; i < 5; i++)
                 {
                     Assert.IsFalse(table.ShapeDone || desk.WayReady);
-                    desk.Turn(i * 100_000, long.MaxValue, false, false);
+                    desk.Pass(i * 100_000, long.MaxValue, false, false);
                 }
                 Assert.IsTrue(table.ShapeDone && !desk.WayReady);
             }
-            Turn(desk, 5 * Second, 300);
+            Pass(desk, 5 * Second, 300);
             Assert.IsTrue(desk.WayReady && table.ShapeDone && table.IsShaped == (shape != 0));
             Assert.AreEqual(shape == 1 ? 10 : 65, desk.Place.AllowanceMinutes);
         }
     }
 
-    /// <summary>One piece of work a turn of the panel: the curve in 32, the sun in 9, and what is done is not done again.</summary>
+    /// <summary>One piece of work in each pass of the panel: the curve in 32, the sun in 9, and what is done is not done again.</summary>
     [TestMethod]
-    public void EachTurnDoesOnePieceOfWork()
+    public void EachPassDoesOnePieceOfWork()
     {
         ShoreDesk desk = Desk(new BoxSettings());
         long us = 0;
-        while (!desk.WayReady) us = Turn(desk, us, 1);
-        int turns = 0;
-        for (; !desk.CurveReady; turns++)
+        while (!desk.WayReady) us = Pass(desk, us, 1);
+        int passes = 0;
+        for (; !desk.CurveReady; passes++)
         {
             Assert.IsFalse(desk.Sun.Done);
-            us = Turn(desk, us, 1);
+            us = Pass(desk, us, 1);
         }
-        Assert.AreEqual(32, turns);
-        for (turns = 0; !desk.Sun.Done; turns++) us = Turn(desk, us, 1);
-        Assert.AreEqual(9, turns);
+        Assert.AreEqual(32, passes);
+        for (passes = 0; !desk.Sun.Done; passes++) us = Pass(desk, us, 1);
+        Assert.AreEqual(9, passes);
         int version = desk.Version;
         desk.WantMornings();
-        us = Turn(desk, us, 1);
+        us = Pass(desk, us, 1);
         Assert.IsTrue(desk.Search != null && desk.Search!.Percent == 0 && desk.Version == version);
     }
 
@@ -279,21 +279,21 @@ public class ShoreFigureTests
     {
         ShoreDesk desk = Desk(new BoxSettings());
         desk.Settings.SetPoint(0, 500, 20, 0);
-        long us = Turn(desk, 0, 300);
+        long us = Pass(desk, 0, 300);
         long warning = desk.Way.LeaveBy.Seconds - ShoreDesk.WarningMinutes * 60;
         // Five minutes and ten seconds before the warning the time is read again.
         desk.Clock.Read(new UtcInstant(warning - 310), us);
-        us = Turn(desk, us, 50);
+        us = Pass(desk, us, 50);
         desk.SetAlarm(true);
-        us = Turn(desk, us, 50);
+        us = Pass(desk, us, 50);
         Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
         // From here on no step may start.
         for (; desk.Now.Seconds < warning; us += 100_000)
         {
-            desk.Turn(us, 0, true, true);
+            desk.Pass(us, 0, true, true);
             if (desk.Now.Seconds < warning - 1) Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
         }
-        for (int i = 0; i < 12; i++, us += 100_000) desk.Turn(us, 0, true, true);
+        for (int i = 0; i < 12; i++, us += 100_000) desk.Pass(us, 0, true, true);
         Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);
     }
 
@@ -304,10 +304,10 @@ public class ShoreFigureTests
         ShoreDesk desk = Desk(new BoxSettings());
         desk.Settings.SetPoint(0, 900, 20, 0);
         desk.RestoreAlarm();
-        for (int i = 0; i < 15; i++) desk.Turn(i * 100_000, 0, false, false);
+        for (int i = 0; i < 15; i++) desk.Pass(i * 100_000, 0, false, false);
         Assert.IsFalse(desk.WayReady || desk.ClockMoved);
         desk.Clock.Read(Dawn().PlusSeconds(120), 1_500_000);
-        Turn(desk, 1_600_000, 300);
+        Pass(desk, 1_600_000, 300);
         Assert.IsTrue(desk.WayReady && desk.ClockMoved && desk.AlarmUp);
     }
 
@@ -324,21 +324,21 @@ public class ShoreFigureTests
         Gauge gauge = new Gauge();
         desk.Spare.Gauge = gauge;
         gauge.FreeBytes = 6_499;
-        Turn(desk, 0, 300);
+        Pass(desk, 0, 300);
         Assert.IsTrue(desk.WayReady && desk.Curve == null && desk.Sun.Done);
         Assert.AreEqual(2, desk.Spare.GivenUp);
         desk = Desk(new BoxSettings());
         desk.Spare.Gauge = gauge;
         gauge.FreeBytes = 7_999;
         desk.WantMornings();
-        Turn(desk, 0, 300);
+        Pass(desk, 0, 300);
         Assert.IsTrue(desk.CurveReady && desk.Search == null && desk.Sun.Done);
         Assert.AreEqual(1, desk.Spare.GivenUp);
         desk = Desk(new BoxSettings());
         desk.Spare.Gauge = gauge;
         gauge.FreeBytes = 8_000;
         desk.WantMornings();
-        Turn(desk, 0, 300);
+        Pass(desk, 0, 300);
         Assert.IsTrue(desk.CurveReady && desk.Search != null);
     }
 
@@ -352,7 +352,7 @@ public class ShoreFigureTests
         ShoreDesk desk = Desk(new BoxSettings());
         UtcInstant midnight = Dawn().PlusHours(18);
         desk.Clock.Read(midnight, 0);
-        for (int i = 0; i < 60; i++) desk.Turn(i * 10_000, long.MaxValue, false, false);
+        for (int i = 0; i < 60; i++) desk.Pass(i * 10_000, long.MaxValue, false, false);
         Assert.AreEqual(midnight.Seconds, desk.Now.Seconds);
         Assert.IsTrue(desk.CurveReady);
     }

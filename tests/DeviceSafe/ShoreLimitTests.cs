@@ -39,13 +39,13 @@ public class ShoreLimitTests
         return desk;
     }
 
-    /// <summary>Turns the desk ten times a second, for so many seconds.</summary>
-    /// <returns>The time after the last turn, µs.</returns>
-    public static long Turn(ShoreDesk desk, long us, int seconds)
+    /// <summary>Lets the desk do ten passes a second, for so many seconds.</summary>
+    /// <returns>The time after the last pass, µs.</returns>
+    public static long Pass(ShoreDesk desk, long us, int seconds)
     {
         for (int i = 0; i < seconds * 10; i++)
         {
-            desk.Turn(us, long.MaxValue, false, false);
+            desk.Pass(us, long.MaxValue, false, false);
             us += 100_000;
         }
         return us;
@@ -99,9 +99,9 @@ public class ShoreLimitTests
         for (int i = 0; i < 600; i++, us += 100_000)
         {
             int before = desk.Version;
-            desk.Turn(us, long.MaxValue, false, false);
+            desk.Pass(us, long.MaxValue, false, false);
             bool changed = way != desk.WayReady || curve != desk.CurveReady || sun != desk.Sun.Done;
-            // At most one of them in a turn: a turn works one step.
+            // At most one of them in a pass: a pass works one step.
             Assert.IsTrue((way != desk.WayReady ? 1 : 0) + (curve != desk.CurveReady ? 1 : 0) + (sun != desk.Sun.Done ? 1 : 0) <= 1);
             Assert.IsTrue(Grown(desk, before) >= (changed ? 1 : 0));
             if (curve != desk.CurveReady) at = i;
@@ -112,12 +112,12 @@ public class ShoreLimitTests
         Assert.IsTrue(way && curve && sun);
         Assert.IsTrue(at > 3);
         int quiet = desk.Version;
-        us = Turn(desk, us, 30);
+        us = Pass(desk, us, 30);
         Assert.AreEqual(quiet, desk.Version);
         // The alarm, told when it is switched, seen, and when it is restored.
         desk.SetAlarm(true);
         Assert.IsTrue(Grown(desk, quiet) > 0);
-        us = Turn(desk, us, 5);
+        us = Pass(desk, us, 5);
         Assert.IsFalse(desk.ClockMoved);
         quiet = desk.Version;
         desk.Acknowledge(us);
@@ -131,21 +131,21 @@ public class ShoreLimitTests
         Assert.IsTrue(Grown(desk, quiet) > 0);
     }
 
-    /// <summary>Each step of the alarm is told in the turn in which it comes.</summary>
+    /// <summary>Each step of the alarm is told in the pass in which it comes.</summary>
     [TestMethod]
     public void EveryStepOfTheAlarmIsReported()
     {
         ShoreDesk desk = Typed(1);
-        long us = Turn(desk, 0, 30);
+        long us = Pass(desk, 0, 30);
         desk.SetAlarm(true);
-        us = Turn(desk, us, 5);
+        us = Pass(desk, us, 5);
         int steps = 0;
         for (int second = 0; second < 7200; second++, us += Second)
         {
             WayBackLevel level = desk.Level;
             bool up = desk.AlarmUp;
             int before = desk.Version;
-            desk.Turn(us, long.MaxValue, true, false);
+            desk.Pass(us, long.MaxValue, true, false);
             if (level == desk.Level && up == desk.AlarmUp) continue;
             Assert.IsTrue(Grown(desk, before) > 0);
             steps++;
@@ -161,7 +161,7 @@ public class ShoreLimitTests
     public void WithoutALowPointTheWayIsUnsure()
     {
         ShoreDesk desk = Typed(0);
-        Turn(desk, 0, 60);
+        Pass(desk, 0, 60);
         Assert.IsTrue(desk.WayReady);
         Assert.IsTrue(desk.Way.State == WayBackState.Uncertain);
         Assert.AreEqual(-1, desk.Way.Point);
@@ -172,10 +172,10 @@ public class ShoreLimitTests
     public void TheTimeThatWasAcceptedIsTheOneWhenTheAlarmWasSwitchedOn()
     {
         ShoreDesk desk = Typed(1);
-        long us = Turn(desk, 0, 30);
+        long us = Pass(desk, 0, 30);
         desk.SetAlarm(true);
         desk.Clock.Read(At(3), us);
-        Turn(desk, us, 40);
+        Pass(desk, us, 40);
         Assert.IsTrue(desk.ClockMoved);
         Assert.AreEqual((int)WayBackLevel.Uncertain, (int)desk.Level);
     }
@@ -185,16 +185,16 @@ public class ShoreLimitTests
     public void TheAlarmWaitsThirtySecondsForTheWay()
     {
         ShoreDesk desk = Typed(1);
-        Turn(desk, 0, 1);
-        desk.Turn(10 * Second, 0, false, false);
+        Pass(desk, 0, 1);
+        desk.Pass(10 * Second, 0, false, false);
         desk.SetAlarm(true);
-        desk.Turn(39 * Second + 999_999, 0, false, false);
+        desk.Pass(39 * Second + 999_999, 0, false, false);
         Assert.IsFalse(desk.AlarmUp);
         desk = Typed(1);
-        Turn(desk, 0, 1);
-        desk.Turn(10 * Second, 0, false, false);
+        Pass(desk, 0, 1);
+        desk.Pass(10 * Second, 0, false, false);
         desk.SetAlarm(true);
-        desk.Turn(40 * Second, 0, false, false);
+        desk.Pass(40 * Second, 0, false, false);
         Assert.IsTrue(desk.AlarmUp);
     }
 
@@ -204,22 +204,22 @@ public class ShoreLimitTests
     {
         ShoreDesk desk = Typed(1);
         desk.Settings.SprayMinutes = 2;
-        long us = Turn(desk, 0, 119);
+        long us = Pass(desk, 0, 119);
         int before = desk.Version;
-        desk.Turn(119 * Second + 900_000, 0, false, false);
+        desk.Pass(119 * Second + 900_000, 0, false, false);
         Assert.IsFalse(desk.WipeDue);
-        desk.Turn(120 * Second, 0, false, false);
+        desk.Pass(120 * Second, 0, false, false);
         Assert.IsTrue(desk.WipeDue);
         Assert.IsTrue(Grown(desk, before) > 0);
-        desk.Turn(150 * Second - 1, 0, false, false);
+        desk.Pass(150 * Second - 1, 0, false, false);
         Assert.IsTrue(desk.WipeDue);
         before = desk.Version;
-        desk.Turn(150 * Second, 0, false, false);
+        desk.Pass(150 * Second, 0, false, false);
         Assert.IsFalse(desk.WipeDue);
         Assert.IsTrue(Grown(desk, before) > 0);
-        desk.Turn(270 * Second - 1, 0, false, false);
+        desk.Pass(270 * Second - 1, 0, false, false);
         Assert.IsFalse(desk.WipeDue);
-        desk.Turn(270 * Second, 0, false, false);
+        desk.Pass(270 * Second, 0, false, false);
         Assert.IsTrue(desk.WipeDue);
         before = desk.Version;
         desk.Wiped(275 * Second);
@@ -228,12 +228,12 @@ public class ShoreLimitTests
         before = desk.Version;
         desk.Wiped(276 * Second);
         Assert.AreEqual(before, desk.Version);
-        desk.Turn(395 * Second, 0, false, false);
+        desk.Pass(395 * Second, 0, false, false);
         Assert.IsFalse(desk.WipeDue);
-        desk.Turn(396 * Second, 0, false, false);
+        desk.Pass(396 * Second, 0, false, false);
         Assert.IsTrue(desk.WipeDue);
         // The half minute counts from this reminder, not from the one before.
-        desk.Turn(425 * Second, 0, false, false);
+        desk.Pass(425 * Second, 0, false, false);
         Assert.IsTrue(desk.WipeDue);
     }
 
@@ -243,7 +243,7 @@ public class ShoreLimitTests
     {
         ShoreDesk desk = Typed(1);
         desk.WantMornings();
-        long us = Turn(desk, 0, 60);
+        long us = Pass(desk, 0, 60);
         Assert.IsTrue(desk.Search != null && desk.CurveReady && desk.WayReady);
         int before = desk.Version;
         Assert.IsTrue(desk.GiveUp());
@@ -251,7 +251,7 @@ public class ShoreLimitTests
         Assert.IsTrue(desk.Search == null && desk.CurveReady && desk.WayReady);
         Assert.IsTrue(desk.GiveUp());
         Assert.IsFalse(desk.CurveReady);
-        us = Turn(desk, us, 30);
+        us = Pass(desk, us, 30);
         Assert.IsTrue(desk.Search == null && !desk.CurveReady);
         Assert.IsTrue(desk.GiveUp());
         Assert.IsTrue(desk.GiveUp());
@@ -259,9 +259,9 @@ public class ShoreLimitTests
         long rested = desk.NowUs + 10 * Second;
         // A changed place is taken over when the rest is over.
         desk.Settings.SetPoint(0, 300, 20, 50);
-        for (; us < rested; us += 100_000) desk.Turn(us, long.MaxValue, false, false);
+        for (; us < rested; us += 100_000) desk.Pass(us, long.MaxValue, false, false);
         Check.Near(3.5, desk.Place.PathPoint(0).FloodMetres, 1e-9, "still the old point");
-        Turn(desk, us, 5);
+        Pass(desk, us, 5);
         Check.Near(3.0, desk.Place.PathPoint(0).FloodMetres, 1e-9, "the new point");
         Assert.IsTrue(desk.WayReady);
     }
@@ -271,17 +271,17 @@ public class ShoreLimitTests
     public void WhatWasHalfDoneIsBegunAnew()
     {
         ShoreDesk desk = Typed(1);
-        desk.Turn(0, long.MaxValue, false, false);
-        desk.Turn(100_000, long.MaxValue, false, false);
+        desk.Pass(0, long.MaxValue, false, false);
+        desk.Pass(100_000, long.MaxValue, false, false);
         Assert.IsFalse(desk.WayReady);
         desk.GiveUp();
         long us = 200_000;
-        for (; !desk.WayReady && us < 5 * Second; us += 100_000) desk.Turn(us, long.MaxValue, false, false);
+        for (; !desk.WayReady && us < 5 * Second; us += 100_000) desk.Pass(us, long.MaxValue, false, false);
         Assert.IsTrue(desk.WayReady);
         Assert.IsTrue(desk.Way.State == WayBackState.Open);
         Assert.IsFalse(desk.CurveReady);
         desk.GiveUp();
-        us = Turn(desk, us, 60);
+        us = Pass(desk, us, 60);
         Assert.IsTrue(desk.WayReady && !desk.CurveReady);
         Assert.IsTrue(desk.Sun.Done);
     }

@@ -18,7 +18,7 @@ public class ShoreTests
 
     private static ShoreDesk Typed() => new ShoreDesk(ShoreLimitTests.TypedTurns(1), new BoxSettings());
 
-    private static long Turn(ShoreDesk desk, long us, int seconds) => ShoreLimitTests.Turn(desk, us, seconds);
+    private static long Pass(ShoreDesk desk, long us, int seconds) => ShoreLimitTests.Pass(desk, us, seconds);
 
     /// <summary>
     /// Half way in height is half way in time on the half cosine: 3.0 m is reached at 15:06, and the limit 5 cm lower for a table at
@@ -29,12 +29,12 @@ public class ShoreTests
     {
         ShoreDesk desk = Typed();
         desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
-        Turn(desk, 0, 10);
+        Pass(desk, 0, 10);
         Assert.IsTrue(desk.WayReady);
         Assert.AreEqual((int)WayBackState.Open, (int)desk.Way.State);
         Check.Near(NoonSeconds + (183 - 20 - 65) * 60, desk.Way.LeaveBy.Seconds, 60, "leave by");
         desk.Settings.SetShape(TideShape.Plain, 0);
-        Turn(desk, 20_000_000, 10);
+        Pass(desk, 20_000_000, 10);
         Check.Near(NoonSeconds + (183 - 20 - 10) * 60, desk.Way.LeaveBy.Seconds, 60, "leave by, a plain tide");
     }
 
@@ -44,18 +44,18 @@ public class ShoreTests
     {
         ShoreDesk desk = Typed();
         desk.Clock.Read(new UtcInstant(NoonSeconds + 62 * 60), 0);
-        long us = Turn(desk, 0, 5);
+        long us = Pass(desk, 0, 5);
         desk.SetAlarm(true);
-        us = Turn(desk, us, 5);
+        us = Pass(desk, us, 5);
         Assert.IsFalse(desk.AlarmUp);
-        us = Turn(desk, us, 7 * 60);
+        us = Pass(desk, us, 7 * 60);
         Assert.AreEqual((int)WayBackLevel.PackUpSoon, (int)desk.Level);
-        us = Turn(desk, us, 20 * 60);
+        us = Pass(desk, us, 20 * 60);
         Assert.AreEqual((int)WayBackLevel.Warning, (int)desk.Level);
-        us = Turn(desk, us, 10 * 60);
+        us = Pass(desk, us, 10 * 60);
         Assert.AreEqual((int)WayBackLevel.Leave, (int)desk.Level);
         desk.Clock.Read(new UtcInstant(NoonSeconds + 86400), us);
-        Turn(desk, us, 5);
+        Pass(desk, us, 5);
         Assert.AreEqual((int)WayBackLevel.Uncertain, (int)desk.Level);
         Assert.IsTrue(desk.ClockMoved);
     }
@@ -82,13 +82,13 @@ public class ShoreTests
         desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
         desk.WantMornings();
         long us = 0;
-        for (int i = 0; i < 200; i++, us += 100_000) desk.Turn(us, ShoreDesk.QuietUs - 1, i > 100, false);
+        for (int i = 0; i < 200; i++, us += 100_000) desk.Pass(us, ShoreDesk.QuietUs - 1, i > 100, false);
         Assert.IsFalse(desk.WayReady);
-        for (int i = 0; i < 200; i++, us += 100_000) desk.Turn(us, ShoreDesk.QuietUs, true, false);
+        for (int i = 0; i < 200; i++, us += 100_000) desk.Pass(us, ShoreDesk.QuietUs, true, false);
         Assert.IsTrue(desk.WayReady);
         Assert.IsFalse(desk.CurveReady);
         Assert.IsNull(desk.Search);
-        Turn(desk, us, 60);
+        Pass(desk, us, 60);
         Assert.IsTrue(desk.CurveReady);
         Assert.IsNotNull(desk.Search);
     }
@@ -100,14 +100,14 @@ public class ShoreTests
         ShoreDesk desk = Typed();
         desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
         long us = 0;
-        for (int i = 0; i < 10; i++, us += 100_000) desk.Turn(us, 0, false, false);
+        for (int i = 0; i < 10; i++, us += 100_000) desk.Pass(us, 0, false, false);
         desk.SetAlarm(true);
         for (int i = 0; i < 280; i++, us += 100_000)
         {
-            desk.Turn(us, 0, false, false);
+            desk.Pass(us, 0, false, false);
             Assert.IsFalse(desk.AlarmUp);
         }
-        for (int i = 0; i < 40; i++, us += 100_000) desk.Turn(us, 0, false, false);
+        for (int i = 0; i < 40; i++, us += 100_000) desk.Pass(us, 0, false, false);
         Assert.IsTrue(desk.AlarmUp);
         Assert.AreEqual((int)WayBackLevel.Uncertain, (int)desk.Level);
     }
@@ -119,11 +119,11 @@ public class ShoreTests
         desk.Settings.SetPosition(5000, -500);
         long late = NoonSeconds + 12 * 3600 - 20;
         desk.Clock.Read(new UtcInstant(late), 0);
-        long us = Turn(desk, 0, 15);
+        long us = Pass(desk, 0, 15);
         Assert.IsTrue(desk.Sun.Done);
         Assert.AreEqual(new UtcInstant(late).DayNumber, desk.Sun.Day);
         Assert.IsTrue(desk.Sun.Rise.Time < desk.Now);
-        Turn(desk, us, 20);
+        Pass(desk, us, 20);
         Assert.IsTrue(desk.Sun.Done);
         Assert.AreEqual(new UtcInstant(late).DayNumber + 1, desk.Sun.Day);
         Assert.IsTrue(desk.Sun.Rise.Time > desk.Now);
@@ -189,7 +189,7 @@ public class ShoreTests
     {
         ShoreDesk desk = Typed();
         desk.Clock.Read(new UtcInstant(NoonSeconds + 60), 0);
-        long us = Turn(desk, 0, 60);
+        long us = Pass(desk, 0, 60);
         Assert.IsNotNull(desk.Curve);
         desk.Clock.Read(new UtcInstant(NoonSeconds + 3 * 86_400), us);
         Assert.IsNull(desk.Curve);
@@ -223,7 +223,7 @@ public class ShoreTests
         Assert.AreEqual((int)TideCertainty.None, (int)settings.Place.Tide.CertaintyAt(new UtcInstant(NoonSeconds + 3600)));
         ShoreDesk desk = new ShoreDesk(settings, new BoxSettings());
         desk.Clock.Read(new UtcInstant(NoonSeconds + 600), 0);
-        Turn(desk, 0, 10);
+        Pass(desk, 0, 10);
         Assert.AreEqual((int)WayBackState.Uncertain, (int)desk.Way.State);
         settings.Table.MoveTime(0, 5);
         settings.Touch();
@@ -234,7 +234,7 @@ public class ShoreTests
         settings.Table.Confirm();
         settings.Touch();
         Assert.AreEqual("", settings.TableFault);
-        Turn(desk, 20_000_000, 10);
+        Pass(desk, 20_000_000, 10);
         Assert.AreEqual((int)WayBackState.Open, (int)desk.Way.State);
         // One more is a guess again; those before it stay data.
         settings.Table.Resize(1, new UtcInstant(NoonSeconds));

@@ -24,12 +24,12 @@ public class StoreAlarmTests
         return memory;
     }
 
-    private static void Turn(StoreBench bench, int seconds)
+    private static void Pass(StoreBench bench, int seconds)
     {
         for (int i = 0; i < seconds * 10; i++)
         {
             bench.Pass(Second / 10);
-            bench.Shore.Turn(bench.Bench.NowUs, long.MaxValue, false, false);
+            bench.Shore.Pass(bench.Bench.NowUs, long.MaxValue, false, false);
         }
     }
 
@@ -41,12 +41,12 @@ public class StoreAlarmTests
         StoreBench bench = new StoreBench(Memory());
         Assert.IsTrue(bench.Shore.AlarmOn);
         bench.Shore.Clock.Read(Noon(0), 0);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.IsTrue(bench.Shore.AlarmOn);
         Assert.AreEqual((int)WayBackLevel.Quiet, (int)bench.Shore.Level);
         // From here on it is watched as ever.
         bench.Shore.Clock.Read(Noon(400), bench.Bench.NowUs);
-        Turn(bench, 5);
+        Pass(bench, 5);
         Assert.IsTrue(bench.Shore.AlarmUp);
     }
 
@@ -55,10 +55,10 @@ public class StoreAlarmTests
     {
         StoreBench bench = new StoreBench(Memory());
         bench.Shore.Clock.Fail(ClockTrust.NoAnswer);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.IsTrue(bench.Shore.AlarmUp, "the alarm is up when the clock does not answer");
         bench.Shore.Clock.Read(Noon(0), bench.Bench.NowUs);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.AreEqual((int)WayBackLevel.Quiet, (int)bench.Shore.Level);
     }
 
@@ -67,18 +67,18 @@ public class StoreAlarmTests
     {
         StoreBench bench = new StoreBench(Memory());
         bench.Shore.Clock.Fail(ClockTrust.Stopped);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.AreEqual((int)WayBackLevel.Uncertain, (int)bench.Shore.Level);
         Assert.IsTrue(bench.Shore.AlarmUp);
         bench.Shore.Clock.SetByHand(Noon(0), bench.Bench.NowUs);
-        Turn(bench, 5);
+        Pass(bench, 5);
         bench.Shore.Clock.Read(Noon(5), bench.Bench.NowUs);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.AreEqual((int)WayBackLevel.Uncertain, (int)bench.Shore.Level);
         Assert.IsTrue(bench.Shore.ClockMoved);
         bench.Shore.SetAlarm(false);
         bench.Shore.SetAlarm(true);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.AreEqual((int)WayBackLevel.Quiet, (int)bench.Shore.Level);
     }
 
@@ -88,10 +88,10 @@ public class StoreAlarmTests
     {
         StoreBench bench = new StoreBench(Memory());
         bench.Shore.Clock.Fail(ClockTrust.NoAnswer);
-        Turn(bench, 5);
+        Pass(bench, 5);
         bench.Shore.Clock.SetByHand(Noon(0), bench.Bench.NowUs);
         bench.Shore.Clock.Read(Noon(0), bench.Bench.NowUs);
-        Turn(bench, 60);
+        Pass(bench, 60);
         Assert.IsTrue(bench.Shore.AlarmUp);
     }
 

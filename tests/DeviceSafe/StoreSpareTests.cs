@@ -58,7 +58,7 @@ public class StoreSpareTests
 
     /// <summary>The next table goes over the older one. A page that has failed is left, and the one that is being tried is tried again.</summary>
     [TestMethod]
-    public void TheTwoTablesTakeTurns()
+    public void TheTwoTablesAreWrittenAlternately()
     {
         SparePages spares = new SparePages();
         SparePages reader = new SparePages();

@@ -15,7 +15,7 @@ public class WaveAimTests
 
     private static WaveOrder Rhythm(int fromTurnMs) => new WaveOrder { Way = FiringWay.OnRhythm, BestMoment = false, FromTurnMs = fromTurnMs, Waves = 1 };
 
-    // Four marks, the last at 35 s; then the run is asked for, and has had its first turn.
+    // Four marks, the last at 35 s; then the run is asked for, and has had its first pass.
     private static Bench OnRhythm(long askedUs, WaveOrder order, ShotPlan plan, CameraProfile camera)
     {
         Bench bench = new Bench();

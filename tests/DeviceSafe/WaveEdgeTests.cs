@@ -116,7 +116,7 @@ public class WaveEdgeTests
         for (int late = 0; late < 2; late++)
         {
             Bench bench = Run(asked + late, new WaveOrder { Way = FiringWay.OnRhythm, BestMoment = true, Waves = 1 }, camera, 3);
-            for (int i = 0; i < 400; i++) bench.Link.Turn(asked + late);
+            for (int i = 0; i < 400; i++) bench.Link.Pass(asked + late);
             Assert.AreEqual((int)RunState.AwaitWave, (int)bench.Desk.State);
             if (late == 0) Assert.AreEqual(asked + soonest, bench.Desk.Waves.TargetUs);
             else Assert.IsTrue(bench.Desk.Waves.TargetUs > asked + soonest + 5 * Second);

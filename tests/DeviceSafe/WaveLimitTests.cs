@@ -107,7 +107,7 @@ public class WaveLimitTests
         Assert.IsTrue(late > 0);
     }
 
-    /// <summary>With a lead nearly as long as the period, the turns that the search takes may eat up the moment that it finds: the frame comes as soon as it can.</summary>
+    /// <summary>With a lead nearly as long as the period, the passes that the search takes may eat up the moment that it finds: the frame comes as soon as it can.</summary>
     [TestMethod]
     public void AMomentThatTheSearchItselfUsedUpIsPutOffToTheSoonest()
     {
@@ -335,7 +335,7 @@ public class WaveLimitTests
         }
     }
 
-    /// <summary>A mark between the planned time of an edge and the turn that writes it does not withdraw the frame.</summary>
+    /// <summary>A mark between the planned time of an edge and the pass that writes it does not withdraw the frame.</summary>
     [TestMethod]
     public void AMarkJustAfterTheShutterContactClosedMovesNoFrame()
     {

@@ -31,7 +31,7 @@ public class WaveRunTests
     }
 
     [TestMethod]
-    public void OnMarkFiresWithinATurnOfTheMark()
+    public void OnMarkFiresWithinAPassOfTheMark()
     {
         Bench bench = Start(new WaveOrder { Way = FiringWay.OnMark, Waves = 2 }, 0);
         Assert.AreEqual((int)RunState.AwaitMark, (int)bench.Desk.State);

@@ -192,7 +192,7 @@ internal static class StoreTarget
         Within(s.Plan.BracketThirds, 1, 9, "bracket");
         Within((int)s.Waves.Way, 0, 3, "way");
         Within(s.Waves.DelayMs, 0, 20_000, "delay");
-        Within(s.Waves.FromTurnMs, -3000, 5000, "from the turn");
+        Within(s.Waves.FromTurnMs, -3000, 5000, "from the turn of the wave");
         Within(s.Waves.FramesPerWave, 1, 9, "frames on a wave");
         Within(s.Waves.GapMs, 0, 5000, "gap on a wave");
         Within(s.Waves.EveryWave, 1, 9, "every wave");
@@ -210,7 +210,7 @@ internal static class StoreTarget
         Within(shore.LongitudeHundredths, -18_000, 18_000, "longitude");
         Within(shore.Offset.Before.Minutes, -720, 840, "local time");
         Within(shore.PointCount, 0, ShoreSettings.MostPoints, "low points");
-        Within(shore.Table.Count, 0, TypedTable.Capacity, "turns");
+        Within(shore.Table.Count, 0, TypedTable.Capacity, "turns of the tide");
         Within(shore.SprayMinutes, 0, 30, "wipe");
         Within(shore.Name.Length, 1, ShoreSettings.LongestName, "name");
         for (int i = 0; i < shore.PointCount; i++)

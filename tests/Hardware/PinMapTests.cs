@@ -26,7 +26,7 @@ public class PinMapTests
     }
 
     [TestMethod]
-    public void TheTurnOrderOfButtonsIsTheFirmwares()
+    public void TheOrderOfButtonsIsTheFirmwares()
     {
         var names = Regex.Match(File.ReadAllText(Path.Combine(Repo.Root, "firmware", "Settings", "Button.cs")), "enum Button.*?^}", RegexOptions.Singleline | RegexOptions.Multiline).Value;
         var order = Regex.Matches(names, @"(\w+) = \d").Select(m => m.Groups[1].Value.ToUpperInvariant()).ToArray();

@@ -9,7 +9,7 @@ self.onmessage = ({ data }) => waiting.push(data);
 const { getAssemblyExports, getConfig } = await dotnet.create();
 const board = (await getAssemblyExports(getConfig().mainAssemblyName)).Intervalometer.BrowserBoard.Program;
 
-const turnMs = 8; // the board runs on this often, and at once when it has fallen behind
+const passMs = 8; // the board runs on this often, and at once when it has fallen behind
 const newsMs = 33; // the page gets a message this often
 let toldAt = 0;
 
@@ -25,19 +25,19 @@ function take({ order, number, question, body }) {
 
 // A message to the worker itself arrives sooner than any timer, and after the orders that are already waiting.
 const again = new MessageChannel();
-again.port1.onmessage = turn;
+again.port1.onmessage = pass;
 
-function turn() {
+function pass() {
   const began = performance.now();
   board.Advance();
   if (performance.now() - toldAt >= newsMs) {
     toldAt = performance.now();
     self.postMessage({ news: board.News() });
   }
-  if (performance.now() - began > turnMs) again.port2.postMessage(null);
-  else setTimeout(turn, turnMs);
+  if (performance.now() - began > passMs) again.port2.postMessage(null);
+  else setTimeout(pass, passMs);
 }
 
 waiting.forEach(take);
 self.onmessage = ({ data }) => take(data);
-turn();
+pass();

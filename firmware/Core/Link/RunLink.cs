@@ -291,16 +291,16 @@ public sealed class RunLink
         _player.StoodStill(nowUs, forUs);
     }
 
-    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Turn"/> must follow.</summary>
+    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Pass"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void PlayDue(long nowUs)
     {
         if (_player.PlayDue(nowUs)) Publish(nowUs);
     }
 
-    /// <summary>Does one turn of the release thread: takes what the panel has asked for, plays the edges that are due, advances the run and reports.</summary>
+    /// <summary>Does one pass of the release thread: takes what the panel has asked for, plays the edges that are due, advances the run and reports.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    public void Turn(long nowUs)
+    public void Pass(long nowUs)
     {
         if (_waitingFrom != None) Wait(nowUs);
         bool running = _desk.Running;
@@ -310,7 +310,7 @@ public sealed class RunLink
         long edge = _desk.NextEdgeUs;
         RunState state = _desk.State;
         if (_lightWords != _lightTaken) TakeLight(nowUs);
-        _desk.Turn(nowUs);
+        _desk.Pass(nowUs);
         if (!_desk.Running)
         {
             _taken = false;

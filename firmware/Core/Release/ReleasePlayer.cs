@@ -1,7 +1,7 @@
 namespace Intervalometer.Core.Release;
 
 /// <summary>
-/// Writes the edges of a compiled plan to the release lines. The release thread alone calls <see cref="Turn"/>, again and again. Between
+/// Writes the edges of a compiled plan to the release lines. The release thread alone calls <see cref="Pass"/>, again and again. Between
 /// <see cref="Play"/> and the end of the plan nothing is allocated.
 /// </summary>
 /// <remarks>
@@ -17,7 +17,7 @@ public sealed class ReleasePlayer
     /// <summary>An edge that is later than this delays what follows, µs. The clock is read before the write, so a shorter delay cannot be known for sure.</summary>
     public const long MoveFromUs = 3_000;
 
-    /// <summary>An edge is never brought forward to less than this from now, µs, because the last turn before an edge does nothing else.</summary>
+    /// <summary>An edge is never brought forward to less than this from now, µs, because the last pass before an edge does nothing else.</summary>
     public const long LeastNoticeUs = 20_000;
 
     // The limiter may let go after half a second without a heartbeat. Of that, 0.1 s is kept as a margin.
@@ -31,7 +31,7 @@ public sealed class ReleasePlayer
     private readonly EdgeQueue _queue = new EdgeQueue();
     private readonly PlanCompiler _compiler = new PlanCompiler();
 
-    // The next edge is prepared as soon as it is known, so that a turn that waits for it only compares two numbers.
+    // The next edge is prepared as soon as it is known, so that a pass that waits for it only compares two numbers.
     private long _writeUs = long.MaxValue;
     private ReleaseLine _nextLine;
     private bool _nextCloses;
@@ -135,7 +135,7 @@ public sealed class ReleasePlayer
         Arm(nowUs);
         _compiler.Begin(plan, camera, nowUs, HalfPressClosed);
         Begin();
-        // One frame is enough to begin with, and the press of Fire is answered sooner. The next turn puts out the others.
+        // One frame is enough to begin with, and the press of Fire is answered sooner. The next pass puts out the others.
         _compiler.AddFrame(_queue);
         Prepare();
     }
@@ -225,7 +225,7 @@ public sealed class ReleasePlayer
 
     /// <summary>Writes every edge that is due, and compiles further frames while the next edge is far away. Allocates nothing.</summary>
     /// <param name="nowUs">The time now, µs.</param>
-    public void Turn(long nowUs)
+    public void Pass(long nowUs)
     {
         if (nowUs >= _writeUs) PlayDue(nowUs);
         if (State != PlayerState.Playing) return;

@@ -46,7 +46,7 @@ public sealed class RunDesk
     /// <summary>When the next planned edge is due, µs; long.MaxValue when there is none.</summary>
     public long NextEdgeUs => _player.NextEdgeUs;
 
-    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Turn"/> must follow.</summary>
+    /// <summary>Plays the edges that are due and does nothing else. It serves the last moment before an edge, and <see cref="Pass"/> must follow.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <returns>True when an edge was due.</returns>
     public bool PlayDue(long nowUs) => _player.PlayDue(nowUs);
@@ -139,10 +139,10 @@ public sealed class RunDesk
         State = RunState.Failed;
     }
 
-    /// <summary>Does one turn: plays the edges that are due, and advances the run.</summary>
-    public void Turn(long nowUs)
+    /// <summary>Does one pass: plays the edges that are due, and advances the run.</summary>
+    public void Pass(long nowUs)
     {
-        _player.Turn(nowUs);
+        _player.Pass(nowUs);
         if (_player.State == PlayerState.Failed && Running) State = RunState.Failed;
         if (State == RunState.Plan)
         {
@@ -150,7 +150,7 @@ public sealed class RunDesk
         }
         else if (OnWaves)
         {
-            _waves.Turn(nowUs);
+            _waves.Pass(nowUs);
             State = _waves.State;
         }
         if (_endAsked) EndWhenBetween(nowUs);

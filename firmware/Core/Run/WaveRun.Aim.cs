@@ -39,7 +39,7 @@ public sealed partial class WaveRun
         TryNextWave();
     }
 
-    // Aims at the next wave that can be reached. Its best moment is searched for, one step in each turn.
+    // Aims at the next wave that can be reached. Its best moment is searched for, one step in each pass.
     private void TryNextWave()
     {
         long span = SpanUs;
@@ -72,7 +72,7 @@ public sealed partial class WaveRun
         if (Search.ReleaseUs < _earliestUs) TryNextWave();
         else
         {
-            // The search took some turns of the thread, in which a moment that was close may have passed.
+            // The search took some passes of the thread, in which a moment that was close may have passed.
             long soonest = LinesReadyUs(nowUs);
             ShowChance(Search.Chance, nowUs);
             AwaitWave(_aimedTurnUs, Search.ReleaseUs > soonest ? Search.ReleaseUs : soonest);

@@ -14,7 +14,7 @@ public sealed partial class WaveRun
     // Frames are handed to the player this long before their first edge. Until then a mark can move them freely.
     private const long HandOverUs = 200_000;
 
-    // The search for the best moment of a forecast takes seven turns of the release thread.
+    // The search for the best moment of a forecast takes seven passes of the release thread.
     private const long ThinkUs = 100_000;
 
     private readonly ReleasePlayer _player;
@@ -142,7 +142,7 @@ public sealed partial class WaveRun
         if (!timing || _sameWave) return;
         if (_order.Way == FiringWay.OnRhythm)
         {
-            // The search for the best moment takes so many turns that it must not begin close to an edge.
+            // The search for the best moment takes so many passes that it must not begin close to an edge.
             bool edgeNear = _handedOver && _player.NextEdgeUs - nowUs < ThinkUs;
             if (State == RunState.AwaitWave && !edgeNear && TryTakeBack()) ReAim(atUs, nowUs);
             else if (State == RunState.AskMark) AimAtRhythm(nowUs);
@@ -177,8 +177,8 @@ public sealed partial class WaveRun
     /// <summary>When Mark is held for at least this long from an arrival, its release teaches the turn, µs. That is longer than a press with a glove.</summary>
     public const long ShortestRunUpUs = 800_000;
 
-    /// <summary>Does one turn of the release thread.</summary>
-    public void Turn(long nowUs)
+    /// <summary>Does one pass of the release thread.</summary>
+    public void Pass(long nowUs)
     {
         if (_thinking) Think(nowUs);
         else if (State == RunState.AwaitWave && !_handedOver)

@@ -49,7 +49,7 @@ public sealed class BatteryKeeper
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="quietUs">How far away an edge must be, µs.</param>
     /// <param name="link">The link to the run.</param>
-    public void Turn(long nowUs, long quietUs, RunLink link)
+    public void Pass(long nowUs, long quietUs, RunLink link)
     {
         if (_gauge == null) return;
         NoteEdges(nowUs, link.Report);
@@ -69,7 +69,7 @@ public sealed class BatteryKeeper
         _watch.Take(GaugeScale.WithReference(Median(), _reference));
     }
 
-    // An edge is noticed up to one turn after it was made, so the wait after it is sometimes longer than asked for and never shorter.
+    // An edge is noticed up to one pass after it was made, so the wait after it is sometimes longer than asked for and never shorter.
     private void NoteEdges(long nowUs, RunReport run)
     {
         long edge = run.NextEdgeUs;

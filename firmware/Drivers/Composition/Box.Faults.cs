@@ -20,7 +20,7 @@ public sealed partial class Box
     /// <summary>Keeps the note of fatal errors over a restart; set it before <see cref="Start"/>.</summary>
     public FaultWatch? Faults { get; set; }
 
-    /// <summary>Handles an error that left <see cref="PanelTurn"/> like any other error of a part. It costs no run.</summary>
+    /// <summary>Handles an error that left <see cref="PanelPass"/> like any other error of a part. It costs no run.</summary>
     public void PanelFailed(Exception fault) => Failed(FaultPlace.Screen, fault);
 
     // Moves the count that the clock chip has kept into the memory, which keeps it for good.
@@ -29,7 +29,7 @@ public sealed partial class Box
         if (Faults != null && _keeper != null && _keeper.Loaded && Faults.Note.Count()) Faults.Write();
     }
 
-    private void TurnStore(long now, long room)
+    private void StorePass(long now, long room)
     {
         try
         {
@@ -49,11 +49,11 @@ public sealed partial class Box
         faults.Write();
     }
 
-    private void TurnBattery(long now)
+    private void BatteryPass(long now)
     {
         try
         {
-            _battery!.Turn(now, QuietBusUs, _link!);
+            _battery!.Pass(now, QuietBusUs, _link!);
         }
         catch (Exception fault)
         {
@@ -61,7 +61,7 @@ public sealed partial class Box
         }
     }
 
-    private void TurnDisplay(long now, long room, RunReport run)
+    private void DisplayPass(long now, long room, RunReport run)
     {
         try
         {
@@ -74,15 +74,15 @@ public sealed partial class Box
         }
     }
 
-    // This comes last in a turn. By estimate one of its steps takes up to 0.12 s, and a step begins only when no edge is near (ShoreDesk.QuietUs).
-    private void TurnShore(long now, RunReport run)
+    // This comes last in a pass. By estimate one of its steps takes up to 0.12 s, and a step begins only when no edge is near (ShoreDesk.QuietUs).
+    private void ShorePass(long now, RunReport run)
     {
         try
         {
             long room = NextEdge(run) - now;
             bool running = _link!.Busy;
-            _clockKeeper!.Turn(now, room, running);
-            _shore.Turn(now, room, running, running && now < run.FrameEndUs && run.FramesStarted > 0);
+            _clockKeeper!.Pass(now, room, running);
+            _shore.Pass(now, room, running, running && now < run.FrameEndUs && run.FramesStarted > 0);
             LetListGo();
         }
         catch (Exception fault)
@@ -91,7 +91,7 @@ public sealed partial class Box
         }
     }
 
-    // The one place that decides what follows from an error in the panel's turn. Every part fails by itself, and the others go on.
+    // The one place that decides what follows from an error in the panel's pass. Every part fails by itself, and the others go on.
     // When the heap ran short, something is given up, and the part is tried again. Any other error is reported. Returns true when
     // something was given up.
     private bool Failed(FaultPlace part, Exception fault)

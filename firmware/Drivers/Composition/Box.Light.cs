@@ -28,7 +28,7 @@ public sealed partial class Box
         ITwoWireDevice? chip = LightSensor;
         if (chip == null) return;
         Veml7700Sensor sensor = new Veml7700Sensor(new GuardedWire(chip, _guard));
-        sensor.Turn(_clock.NowUs);
+        sensor.Pass(_clock.NowUs);
         if (!sensor.Seen) return;
         _sensor = sensor;
         Light.Fitted = true;
@@ -47,13 +47,13 @@ public sealed partial class Box
         }
     }
 
-    // This comes before anything else in a turn that can take long.
+    // This comes before anything else in a pass that can take long.
     private void EndByLight(long now)
     {
         if (_sensor == null) return;
         try
         {
-            _shore.Dawn.TurnSensor(_shore.Clock, _shore.Settings.DawnOn, _link!, now);
+            _shore.Dawn.SensorPass(_shore.Clock, _shore.Settings.DawnOn, _link!, now);
         }
         catch (Exception fault)
         {
@@ -63,14 +63,14 @@ public sealed partial class Box
 
     // This comes after the pages of the display, with one transfer at the most. A reading keeps away from edges as a page does, and a sensor
     // that has fallen silent is asked only where a hung bus would disturb no edge.
-    private void TurnLight(long now, RunReport run)
+    private void LightPass(long now, RunReport run)
     {
         if (_sensor == null || now < _sensor.DueUs) return;
         long room = NextEdge(run) - now;
         if (room < (_sensor.State == LightState.Silent ? HungBusUs : QuietBusUs)) return;
         try
         {
-            if (_sensor.Turn(now)) Light.Take(_sensor.State, _sensor.Lux, _sensor.AtUs);
+            if (_sensor.Pass(now)) Light.Take(_sensor.State, _sensor.Lux, _sensor.AtUs);
         }
         catch (Exception fault)
         {

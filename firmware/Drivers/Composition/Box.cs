@@ -18,7 +18,7 @@ namespace Intervalometer.Drivers.Composition;
 
 /// <summary>
 /// The whole instrument on any board: panel, buttons, display and release lines. The board only supplies the pins, the bus,
-/// the clock, and two threads that keep calling <see cref="PanelTurn"/> and <see cref="ReleaseTurn"/>.
+/// the clock, and two threads that keep calling <see cref="PanelPass"/> and <see cref="ReleasePass"/>.
 /// </summary>
 /// <remarks>
 /// The release thread owns the lines, samples the buttons and decides; it never draws, never uses the bus and allocates
@@ -32,7 +32,7 @@ public sealed partial class Box
     public const long SpinUs = 40_000;
 
     /// <summary>
-    /// When an edge is nearer than this, µs, the release thread looks at nothing but the clock, because a full turn is counted at four
+    /// When an edge is nearer than this, µs, the release thread looks at nothing but the clock, because a full pass is counted at four
     /// fifths of this time on the device (tests/Budgets). A stop waits for this long at most. A contact stays closed, and open, for far longer (<see cref="Core.Release.ReleaseLimits"/>).
     /// </summary>
     public const long LastMomentUs = 8_000;
@@ -51,7 +51,7 @@ public sealed partial class Box
 
     private const long HeartbeatUs = 10_000;
 
-    // A pause between two turns that is longer than this is a pause in the heartbeat as well.
+    // A pause between two passes that is longer than this is a pause in the heartbeat as well.
     private const long StoodStillUs = ReleaseLimits.HeartbeatToggleLongestUs;
 
     private const long StuckLookUs = 100_000;
@@ -81,7 +81,7 @@ public sealed partial class Box
     private bool _ledOn;
     private bool _heartbeatHigh;
     private long _heartbeatUs;
-    private long _turnedUs;
+    private long _lastPassUs;
     private long _stuckLookUs;
     private long _touchedUs;
     private long _ranUs;
@@ -179,13 +179,13 @@ public sealed partial class Box
         link.NoteStuck(panel.Health.StuckButton);
         _startedUs = _clock.NowUs;
         panel.Begin(_startedUs, Woken);
-        _turnedUs = _startedUs;
+        _lastPassUs = _startedUs;
         _player = link.Desk.Player;
         _link = link;
     }
 
     /// <summary>Does one pass of the panel thread; call it about every 10 ms. It does nothing that could disturb an edge that is near.</summary>
-    public void PanelTurn()
+    public void PanelPass()
     {
         if (_panel == null || _link == null) return;
         RunReport run = _link.Report;
@@ -196,18 +196,18 @@ public sealed partial class Box
         _guard.RunIsOn = run.Running;
         if (run.Running) _ranUs = now;
         EndByLight(now);
-        TurnStore(now, NextEdge(run) - now);
+        StorePass(now, NextEdge(run) - now);
         now = _clock.NowUs;
-        TurnBattery(now);
+        BatteryPass(now);
         long room = NextEdge(run) - now;
         if (room < QuietBusUs) return;
         bool alarm = _shore.AlarmUp && AlarmBlink(now);
         LightLed((run.ShutterClosed && !_panel.IsDark) != alarm);
         Buzz(alarm);
         if (room >= QuietDrawUs) Draw(_panel, now);
-        TurnDisplay(now, room, run);
-        TurnLight(_clock.NowUs, run);
-        TurnShore(_clock.NowUs, run);
+        DisplayPass(now, room, run);
+        LightPass(_clock.NowUs, run);
+        ShorePass(_clock.NowUs, run);
     }
 
     // The alarm blinks with two short flashes a second, as nothing else on the box does.
@@ -221,14 +221,14 @@ public sealed partial class Box
     }
 
     /// <summary>Does one pass of the release thread; call it at least every 10 ms, and without any sleep while <see cref="EdgeNear"/>. Allocates nothing.</summary>
-    public void ReleaseTurn()
+    public void ReleasePass()
     {
         if (_buttons == null || _link == null) return;
         try
         {
             long now = _clock.NowUs;
-            long stood = now - _turnedUs;
-            _turnedUs = now;
+            long stood = now - _lastPassUs;
+            _lastPassUs = now;
             if (stood > StoodStillUs)
             {
                 _link.StoodStill(now, stood);
@@ -249,7 +249,7 @@ public sealed partial class Box
                 Sample(Button.Select, now);
                 LookForStuck(now);
             }
-            _link.Turn(now);
+            _link.Pass(now);
             Beat(now);
         }
         catch
@@ -271,7 +271,7 @@ public sealed partial class Box
 
     /// <summary>
     /// For this long after a run, a memory that does not store everything keeps the board awake, µs. A sound one needs 8 s for all that can
-    /// wait (64 frames and every record, two turns of 10 ms a page). The rest of the time is for a bus that hangs now and then.
+    /// wait (64 frames and every record, two passes of 10 ms a page). The rest of the time is for a bus that hangs now and then.
     /// </summary>
     public const long StoreWaitUs = 120_000_000;
 

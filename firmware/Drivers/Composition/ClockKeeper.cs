@@ -23,7 +23,7 @@ internal sealed class ClockKeeper
     }
 
     /// <summary>Reads or sets the chip when that is due, while no run is on and no edge is near.</summary>
-    public void Turn(long nowUs, long roomUs, bool running)
+    public void Pass(long nowUs, long roomUs, bool running)
     {
         if (running || roomUs < QuietUs) return;
         bool setting = _clock.TakeSetting(nowUs, out UtcInstant time);

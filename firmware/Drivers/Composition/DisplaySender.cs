@@ -9,9 +9,9 @@ namespace Intervalometer.Drivers.Composition;
 /// <summary>Sends the picture to the display page by page, keeps away from edges, and sets the display up again after it was lost.</summary>
 internal sealed class DisplaySender
 {
-    private const int PagesPerTurn = 4;
+    private const int PagesPerPass = 4;
 
-    // Nothing else runs while a page is sent. After a page that took this long, no more are sent in that turn, µs.
+    // Nothing else runs while a page is sent. After a page that took this long, no more are sent in that pass, µs.
     private const long LongPageUs = 20_000;
 
     // The board's limiter opens the contacts when no heartbeat comes for half a second. When a page takes longer than this, µs, no page is sent during a run.
@@ -80,7 +80,7 @@ internal sealed class DisplaySender
             return;
         }
         if (_brightness != brightness && _display.SetContrast((byte)(brightness * 25 + 1))) _brightness = brightness;
-        for (int i = 0; i < PagesPerTurn && !(run.Running && health.BusSlow); i++)
+        for (int i = 0; i < PagesPerPass && !(run.Running && health.BusSlow); i++)
         {
             // On a slow bus a page takes longer, and an edge must not wait for it.
             long before = _clock.NowUs;

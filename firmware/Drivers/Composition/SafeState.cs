@@ -55,7 +55,7 @@ public sealed class SafeState
     }
 
     /// <summary>Blinks, and shows the screen as soon as the display answers. Call it about every 10 ms. Never throws.</summary>
-    public void Turn(long nowUs)
+    public void Pass(long nowUs)
     {
         try
         {

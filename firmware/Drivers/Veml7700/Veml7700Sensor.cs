@@ -4,7 +4,7 @@ namespace Intervalometer.Drivers.Veml7700;
 
 /// <summary>
 /// A VEML7700 that measures all the time. Gain and integration time follow the light by themselves. Light that cannot be measured is
-/// reported as a named state. It makes at most one transfer a turn and allocates nothing after construction.
+/// reported as a named state. It makes at most one transfer a pass and allocates nothing after construction.
 /// </summary>
 /// <remarks>
 /// There are five steps of sensitivity, each four or eight times the next one: from gain 2 in 800 ms down to gain 1/8 in 25 ms, for 0.1 lx to
@@ -27,7 +27,7 @@ public sealed class Veml7700Sensor
     private const int FullCounts = 50_000;
     private const int EnterCounts = 25_000;
 
-    // A reading is fetched at most this often, µs, which is faster than the light changes and slower than the panel's turns.
+    // A reading is fetched at most this often, µs, which is faster than the light changes and slower than the panel's passes.
     private const long EveryUs = 500_000;
 
     private const long RetryUs = 1_000_000;
@@ -47,7 +47,7 @@ public sealed class Veml7700Sensor
         _wire = wire;
     }
 
-    /// <summary>The result of the last turn that did something.</summary>
+    /// <summary>The result of the last pass that did something.</summary>
     public LightState State { get; private set; }
 
     /// <summary>The light of the last reading, lx; <see cref="DarkLux"/> when it was too dark to measure.</summary>
@@ -65,14 +65,14 @@ public sealed class Veml7700Sensor
     /// <summary>Makes the transfer that is due.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <returns>True when <see cref="State"/> holds something new: a reading, or that the chip did not answer.</returns>
-    public bool Turn(long nowUs)
+    public bool Pass(long nowUs)
     {
         if (nowUs < _dueUs) return false;
         if (!_running) return !Set(nowUs);
         return Fetch(nowUs);
     }
 
-    /// <summary>Shuts the chip down, which then takes 0.5 µA in place of 45 (data sheet 84286). The next turn would start it again. False when it does not answer.</summary>
+    /// <summary>Shuts the chip down, which then takes 0.5 µA in place of 45 (data sheet 84286). The next pass would start it again. False when it does not answer.</summary>
     public bool ShutDown()
     {
         _running = false;

@@ -15,7 +15,7 @@ public sealed class BenchCard : Card
     /// <summary>When the card opens, every dot of the display is lit for this long, µs.</summary>
     public const long DotsUs = 2_000_000;
 
-    // The light sensor and the way to the field take turns in the last line at this interval, µs.
+    // The light sensor and the way to the field alternate in the last line at this interval, µs.
     private const long LightUs = 3_000_000;
 
     private const int Buttons = 6;

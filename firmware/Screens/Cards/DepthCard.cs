@@ -8,7 +8,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>What is sharp with a manual lens: from where to where, and how blurred the far end is when one leaves it unsharp.</summary>
 public sealed class DepthCard : Card
 {
-    private const long TurnUs = 3_000_000;
+    private const long WordsUs = 3_000_000;
 
     // f/5.6 and f/11 on the scale of apertures.
     private const int Wide = 15;
@@ -31,7 +31,7 @@ public sealed class DepthCard : Card
     public override string Name => "DEPTH";
 
     /// <inheritdoc/>
-    public override long RedrawUs => TurnUs;
+    public override long RedrawUs => WordsUs;
 
     private LensSettings Lens => _settings.Lens;
 
@@ -92,9 +92,9 @@ public sealed class DepthCard : Card
         frame.TextRight(RightX, FarY, far, Font.Medium);
         frame.Text(LeftX, Line4Y, Soft("Far end: ", aperture), Font.Small);
         frame.Text(LeftX, Line5Y, "circles f/5.6 " + Circles(Wide) + ", f/11 " + Circles(Narrow), Font.Small);
-        bool turn = nowUs / TurnUs % 2 == 1;
+        bool hyperfocal = nowUs / WordsUs % 2 == 1;
         string set = Lens.FocalMillimetres.ToString() + " mm f/" + aperture.Label + " at " + Metres(new Distance(Lens.FocusCentimetres / 100.0));
-        frame.Text(LeftX, HintY, turn ? "Focus " + Metres(depth.Hyperfocal) + ": far is sharp" : set, Font.Small);
+        frame.Text(LeftX, HintY, hyperfocal ? "Focus " + Metres(depth.Hyperfocal) + ": far is sharp" : set, Font.Small);
     }
 
     private string Range() => Metres(Depth.Near) + " to " + Metres(Depth.Far);

@@ -15,20 +15,20 @@ public static class GlanceLine
     // A wipe counts as what comes next only when it is due within this time, µs. A wipe every two minutes would otherwise hide everything else.
     private const long WipeSoonUs = 30_000_000;
 
-    /// <summary>How long a line is shown when lines take turns, µs.</summary>
-    public const long TurnUs = 3_000_000;
+    /// <summary>How long a line is shown when lines alternate, µs.</summary>
+    public const long LineUs = 3_000_000;
 
     /// <summary>
-    /// The line at this moment. A path that is cut takes turns with what comes next, and the caution takes turns with anything about a tide or
+    /// The line at this moment. A path that is cut alternates with what comes next, and the caution alternates with anything about a tide or
     /// the time to leave.
     /// </summary>
     public static string Line(ShoreDesk desk, long nowUs)
     {
-        long turn = nowUs / TurnUs % 3;
+        long part = nowUs / LineUs % 3;
         bool cut = desk.Clock.IsSet && desk.WayReady && desk.Way.State == WayBackState.CutOff;
-        if (cut && turn == 0) return "CUT OFF: see PATH";
+        if (cut && part == 0) return "CUT OFF: see PATH";
         string next = Next(desk, nowUs, out bool ofTheSea);
-        return turn == 2 && (ofTheSea || cut) ? ShorePainter.CautionLine(nowUs / 3) : next;
+        return part == 2 && (ofTheSea || cut) ? ShorePainter.CautionLine(nowUs / 3) : next;
     }
 
     /// <summary>What comes next, in words.</summary>

@@ -197,23 +197,23 @@ public sealed class LightCard : Card
         return CardPainter.Shorter("dawn: " + line, line);
     }
 
-    // The other lines, which take turns: how to set the camera, the filters, the reminders, and the way to the shore cards. While an exposure
+    // The other lines, each of which is shown for some seconds: how to set the camera, the filters, the reminders, and the way to the shore cards. While an exposure
     // is corrected for the dawn, every second line says by how much.
     private string TurningLine(MeteredBase metered, ExposureAnswer answer, long nowUs)
     {
         if (answer.Kind == ExposureKind.Refused) return CameraLine();
         string dawn = DawnLine(_shore.Dawn, answer);
         int reminders = (int)answer.Reminders;
-        long turns = nowUs / ReminderUs;
+        long step = nowUs / ReminderUs;
         if (_shore.Dawn.Sensor.On)
         {
-            if (turns % 2 == 0) return SensorLine();
-            turns /= 2;
+            if (step % 2 == 0) return SensorLine();
+            step /= 2;
         }
         if (dawn.Length > 0)
         {
-            if (turns % 2 == 0) return dawn;
-            turns /= 2;
+            if (step % 2 == 0) return dawn;
+            step /= 2;
         }
         int lines = 3;
         for (int bit = 1; bit <= 16; bit <<= 1)
@@ -221,12 +221,12 @@ public sealed class LightCard : Card
             if ((reminders & bit) != 0) lines++;
         }
         // divisor: there are three lines at least.
-        int turn = (int)(turns % lines);
-        if (turn-- == 0) return CameraLine();
-        if (turn-- == 0) return GlassLine(metered, answer);
+        int line = (int)(step % lines);
+        if (line-- == 0) return CameraLine();
+        if (line-- == 0) return GlassLine(metered, answer);
         for (int bit = 1; bit <= 16; bit <<= 1)
         {
-            if ((reminders & bit) != 0 && turn-- == 0) return ShortReminder((ExposureReminders)bit);
+            if ((reminders & bit) != 0 && line-- == 0) return ShortReminder((ExposureReminders)bit);
         }
         return "Back: tide, sun, place";
     }

@@ -7,7 +7,7 @@ namespace Intervalometer.Screens.Cards;
 /// <summary>The place and its clock. Select held opens the name of the place.</summary>
 public sealed class PlaceCard : Card
 {
-    // The last line and the hint at the name take turns at this interval, µs.
+    // The last line and the hint at the name alternate at this interval, µs.
     private const long HintUs = 3_000_000;
 
     // The rows below the name of the place.

@@ -5,7 +5,7 @@ using static Intervalometer.Screens.Layout;
 
 namespace Intervalometer.Screens.Cards;
 
-/// <summary>Draws the parts that the shore cards share: the caution, whose lines take turns at the bottom, and the request to set the clock.</summary>
+/// <summary>Draws the parts that the shore cards share: the caution, whose lines alternate at the bottom, and the request to set the clock.</summary>
 public static class ShorePainter
 {
     private const long LineUs = 3_000_000;
@@ -27,7 +27,7 @@ public static class ShorePainter
     /// <summary>Draws the caution at a given row.</summary>
     public static void CautionAt(Frame frame, int y, long nowUs) => frame.Text(LeftX, y, CautionLine(nowUs), Font.Small);
 
-    /// <summary>The line of the caution whose turn it is.</summary>
+    /// <summary>The line of the caution that is shown at this time.</summary>
     public static string CautionLine(long nowUs)
     {
         // divisor: there are six lines.

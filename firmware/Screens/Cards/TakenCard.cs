@@ -58,7 +58,7 @@ public sealed class TakenCard : Card
 
     private int Count => Fresh + _earlier.Count;
 
-    /// <summary>Notes the filters and the light for new frames. Call it every turn; it allocates nothing.</summary>
+    /// <summary>Notes the filters and the light for new frames. Call it in every pass; it allocates nothing.</summary>
     public void Watch(BoxSettings settings, long nowUs)
     {
         if (_noted == _link.Frames.Total) return;

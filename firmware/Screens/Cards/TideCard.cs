@@ -142,7 +142,7 @@ public sealed class TideCard : Card
             int end = frame.Text(LeftX, FigureY, height.ToString("F1"), Font.Large);
             frame.Text(end + 2, UnitY, "m", Font.Small);
             Plot(frame, place, curve, now);
-            if (nowUs / GlanceLine.TurnUs % 2 == 1) frame.Text(LeftX, Line4Y, GlanceLine.Next(_desk, nowUs, out bool _), Font.Small);
+            if (nowUs / GlanceLine.LineUs % 2 == 1) frame.Text(LeftX, Line4Y, GlanceLine.Next(_desk, nowUs, out bool _), Font.Small);
             else
             {
                 string going = rate > 0.05 ? "rising " : rate < -0.05 ? "falling " : "slack ";

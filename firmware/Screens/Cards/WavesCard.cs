@@ -11,7 +11,7 @@ namespace Intervalometer.Screens.Cards;
 public sealed class WavesCard : Card
 {
     private const string Never = "never";
-    private const long TurnUs = 2_000_000;
+    private const long WordsUs = 2_000_000;
 
     // The way of firing and the period, and below them the band of the waves or the chance.
     private const int WayY = 9;
@@ -126,7 +126,7 @@ public sealed class WavesCard : Card
         else order.FromTurnMs = fields.Moved(order.FromTurnMs + 3000, 100 * fields.Stride, 0, 8000) - 3000;
     }
 
-    /// <summary>Asks for advice while the card is shown. The release thread works it out, a little in each of its turns.</summary>
+    /// <summary>Asks for advice while the card is shown. The release thread works it out, a little in each of its passes.</summary>
     /// <param name="shown">True while the card is shown.</param>
     public void Think(bool shown)
     {
@@ -185,7 +185,7 @@ public sealed class WavesCard : Card
     {
         DrawNumber(frame, ChanceY, percent, sea, FramesThatFit(sea), Order.FramesPerWave);
         frame.Line.Clear();
-        if (nowUs - sea.LastMarkUs < TurnUs) frame.Line.Add("Marked: ").AddNumber(sea.MarkCount).Add(" waves");
+        if (nowUs - sea.LastMarkUs < WordsUs) frame.Line.Add("Marked: ").AddNumber(sea.MarkCount).Add(" waves");
         else
         {
             int shown = 0;
@@ -237,10 +237,10 @@ public sealed class WavesCard : Card
 
     private const int PointsThatMatter = 3;
 
-    // What is most worth knowing. Where there are two such things, they take turns of two seconds.
+    // What is most worth knowing. Where there are two such things, they alternate every two seconds.
     private string Bottom(SeaReport rhythm, bool old, int percent, long nowUs)
     {
-        bool odd = nowUs / TurnUs % 2 != 0;
+        bool odd = nowUs / WordsUs % 2 != 0;
         if (Order.Way == FiringWay.OnArrival && !odd && TurnIsSurer(rhythm, percent)) return TurnIsSurerWords;
         if (!rhythm.Ready || old) return "Mark as each wave turns";
         if (rhythm.Doubtful) return "Mark only where it turns";

@@ -22,7 +22,7 @@ public sealed partial class FrontPanel
         return true;
     }
 
-    private void TurnAgain(long nowUs)
+    private void AgainPass(long nowUs)
     {
         if (_again.Shown && _link.Report.Running) _again.Took();
         _taken.Watch(_settings, nowUs);

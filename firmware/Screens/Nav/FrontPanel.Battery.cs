@@ -8,7 +8,7 @@ namespace Intervalometer.Screens.Nav;
 /// <content>What is shown of the battery and of the limiter.</content>
 public sealed partial class FrontPanel
 {
-    // Draws the sign of trouble. When the battery is low and something else is wrong as well, the two signs take turns.
+    // Draws the sign of trouble. When the battery is low and something else is wrong as well, the two signs alternate.
     private void HealthSign(Frame frame, int x, long nowUs)
     {
         bool battery = Health.Battery.Troubles;

@@ -28,7 +28,7 @@ public sealed partial class FrontPanel
         WipeRead(atUs);
     }
 
-    /// <summary>Offers what the next press of Fire starts, or nothing when that press has to be looked at first. Call it after every event and in every turn.</summary>
+    /// <summary>Offers what the next press of Fire starts, or nothing when that press has to be looked at first. Call it after every event and in every pass.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     public void Prepare(long nowUs)
     {

@@ -26,7 +26,7 @@ public sealed partial class FrontPanel
         return _over == _hand;
     }
 
-    private void TurnHand(long nowUs)
+    private void HandPass(long nowUs)
     {
         bool shown = _over == _hand;
         if (shown && _link.State != RunState.Ready)
@@ -39,7 +39,7 @@ public sealed partial class FrontPanel
             _hand.Drill.Begin(nowUs);
             _drillBegins = false;
         }
-        else if (shown) _hand.Drill.Turn(nowUs);
+        else if (shown) _hand.Drill.Pass(nowUs);
         _link.Drilling = shown && _link.State == RunState.Ready;
     }
 }

@@ -24,10 +24,10 @@ public sealed partial class FrontPanel
     }
 
     // The display must not go dark over an alarm, a rhythm that needs a mark, or a press that may have been two.
-    private void TurnLight(long nowUs)
+    private void LightPass(long nowUs)
     {
         RunReport run = _link.Report;
         bool mayDarken = run.Running && !_shore.AlarmUp && run.State != RunState.AskMark && !run.PressHeldUp;
-        if (_display.Turn(nowUs, _shore.IsNight, mayDarken)) _dirty = true;
+        if (_display.Pass(nowUs, _shore.IsNight, mayDarken)) _dirty = true;
     }
 }

@@ -42,9 +42,9 @@ public sealed partial class FrontPanel
         return true;
     }
 
-    private void TurnLock(long nowUs)
+    private void LockPass(long nowUs)
     {
-        if (!_lock.Turn(nowUs, _link.Busy || _shore.AlarmUp)) return;
+        if (!_lock.Pass(nowUs, _link.Busy || _shore.AlarmUp)) return;
         _link.Locked = _lock.Locked;
         _preparedUs = long.MinValue / 2;
         _dirty = true;

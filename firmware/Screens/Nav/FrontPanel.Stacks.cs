@@ -9,7 +9,7 @@ public sealed partial class FrontPanel
     private int _runSeen;
 
     // The filters on the lens when a run begins are the stack that was used last.
-    private void TurnStacks()
+    private void StacksPass()
     {
         if (_runSeen == _link.Report.Run) return;
         _runSeen = _link.Report.Run;

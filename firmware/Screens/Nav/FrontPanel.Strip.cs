@@ -27,7 +27,7 @@ public sealed partial class FrontPanel
 
     private void TellMark(long atUs) => _markTellUntilUs = atUs + MarkTellUs;
 
-    private void TurnStrip(long nowUs)
+    private void StripPass(long nowUs)
     {
         if (_markTellUntilUs == long.MinValue || nowUs < _markTellUntilUs) return;
         _markTellUntilUs = long.MinValue;

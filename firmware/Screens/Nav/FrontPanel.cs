@@ -191,17 +191,17 @@ public sealed partial class FrontPanel
         else if (button == Button.Down) OnUpDown(-1, 0);
     }
 
-    /// <summary>Makes repeats and holds, and updates what changes with time. Call it in every turn of the panel thread.</summary>
+    /// <summary>Makes repeats and holds, and updates what changes with time. Call it in every pass of the panel thread.</summary>
     public void Tick(long nowUs)
     {
-        if (Check.Turn(nowUs)) _dirty = true;
-        TurnLock(nowUs);
-        TurnLight(nowUs);
-        TurnStrip(nowUs);
-        TurnAgain(nowUs);
-        TurnStacks();
+        if (Check.Pass(nowUs)) _dirty = true;
+        LockPass(nowUs);
+        LightPass(nowUs);
+        StripPass(nowUs);
+        AgainPass(nowUs);
+        StacksPass();
         TellBattery();
-        TurnHand(nowUs);
+        HandPass(nowUs);
         if (Shown == _wanted && !_link.Busy && _wanted.Think()) _dirty = true;
         _waves.Think(_link.State == RunState.Ready && Shown == _waves);
         if (_fireAwaits) TryFireAgain();
@@ -382,13 +382,13 @@ public sealed partial class FrontPanel
         else if (Shown is PlaceCard && _field == NoField) _over = _placeName;
         else if (Shown == _light)
         {
-            Turn(_glass);
+            GoTo(_glass);
             _field = 0;
         }
     }
 
-    // Turns to a card of the ring that is shown.
-    private void Turn(Card card)
+    // Goes to a card of the ring that is shown.
+    private void GoTo(Card card)
     {
         for (int i = 0; i < Ring.Length; i++)
         {

@@ -12,7 +12,7 @@ namespace Intervalometer.Screens.Nav;
 public sealed class KeyLock
 {
     /// <summary>How many times Back must be pressed while Select is held.</summary>
-    public const int Turns = 3;
+    public const int Presses = 3;
 
     /// <summary>The longest time without a press that can be set for the buttons to lock by themselves, minutes. The box sleeps after ten.</summary>
     public const int MostMinutes = 9;
@@ -30,7 +30,7 @@ public sealed class KeyLock
 
     private readonly BoxSettings _settings;
     private bool _selectDown;
-    private int _turns;
+    private int _presses;
     private long _tellUntilUs = long.MinValue;
     private long _touchedUs;
 
@@ -50,7 +50,7 @@ public sealed class KeyLock
     {
         _settings.Locked = locked;
         _selectDown = false;
-        _turns = 0;
+        _presses = 0;
         _touchedUs = nowUs;
         Tell(locked, nowUs);
     }
@@ -63,22 +63,22 @@ public sealed class KeyLock
     {
         _touchedUs = atUs;
         bool was = Locked;
-        bool turn = _selectDown && button == Button.Back;
-        if (button == Button.Select || (down && !turn))
+        bool counts = _selectDown && button == Button.Back;
+        if (button == Button.Select || (down && !counts))
         {
             _selectDown = down && button == Button.Select;
-            _turns = 0;
+            _presses = 0;
         }
-        if (turn && down) _turns++;
-        if (_turns >= Turns) Set(!was, atUs);
+        if (counts && down) _presses++;
+        if (_presses >= Presses) Set(!was, atUs);
         else if (was && down) Tell(true, atUs);
-        return was || turn;
+        return was || counts;
     }
 
     /// <summary>Locks the buttons when the box was left alone for long enough. Returns true when the picture has changed by that.</summary>
     /// <param name="nowUs">The time now, µs.</param>
     /// <param name="busy">True while a run or an alarm is on; the waiting time begins after it.</param>
-    public bool Turn(long nowUs, bool busy)
+    public bool Pass(long nowUs, bool busy)
     {
         if (busy) _touchedUs = nowUs;
         if (!Locked && _settings.LockMinutes > 0 && nowUs - _touchedUs >= _settings.LockMinutes * 60_000_000L)
@@ -99,10 +99,10 @@ public sealed class KeyLock
         Cards.CardPainter.Title(frame, "LOCKED");
         frame.Text(LeftX, HeadlineY, "Hold Select,", Font.Medium);
         frame.Text(LeftX, SecondWordsY, "Back 3 times", Font.Medium);
-        for (int i = 0; i < Turns; i++)
+        for (int i = 0; i < Presses; i++)
         {
             frame.Rect(BoxPitch * i, BoxY, BoxColumns, BoxRows);
-            if (i < _turns) frame.FillRect(BoxPitch * i + 2, BoxY + 2, BoxColumns - 4, BoxRows - 4);
+            if (i < _presses) frame.FillRect(BoxPitch * i + 2, BoxY + 2, BoxColumns - 4, BoxRows - 4);
         }
         frame.Text(LeftX, HintY, running ? "Fire stops the run" : "Fire starts nothing", Font.Small);
     }

@@ -62,7 +62,7 @@ public sealed class RunScreen
     /// <summary>The time between redraws, µs.</summary>
     public const long RedrawUs = 100_000;
 
-    // The question and its answer take turns at this interval, µs.
+    // The question and its answer alternate at this interval, µs.
     private const long AskUs = 1_000_000;
 
     /// <summary>How the camera must be set for what was offered last: B, or a time on its dial.</summary>

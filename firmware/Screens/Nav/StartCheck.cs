@@ -22,7 +22,7 @@ public sealed class StartCheck
     /// <summary>How long the check is shown when all is well, µs.</summary>
     public const long ShowUs = 2_500_000;
 
-    private const long TurnUs = 4_000_000;
+    private const long WordsUs = 4_000_000;
     private const int Kinds = 7;
 
     // The screen on which all is well.
@@ -63,7 +63,7 @@ public sealed class StartCheck
     public void End() => Shown = false;
 
     /// <summary>Closes the check when its time has come. Returns true when what it shows has changed.</summary>
-    public bool Turn(long nowUs)
+    public bool Pass(long nowUs)
     {
         if (!Shown) return false;
         int troubles = Troubles;
@@ -101,7 +101,7 @@ public sealed class StartCheck
 
     private void DrawTrouble(Frame frame, int kind, int troubles, long nowUs)
     {
-        if (troubles > 1) frame.TextRight(RightX, HeadingY, (nowUs / TurnUs % troubles + 1).ToString() + "/" + troubles.ToString(), Font.Small);
+        if (troubles > 1) frame.TextRight(RightX, HeadingY, (nowUs / WordsUs % troubles + 1).ToString() + "/" + troubles.ToString(), Font.Small);
         else frame.TextRight(RightX, HeadingY, "firmware " + FirmwareVersion.Text, Font.Small);
         CardPainter.Caution(frame, HeadlineY + 1, Headline(kind));
         frame.Text(LeftX, Line3Y, Found(kind), Font.Small);
@@ -139,10 +139,10 @@ public sealed class StartCheck
     {
         int troubles = Troubles;
         if (troubles == 0) return -1;
-        long turn = nowUs / TurnUs % troubles;
+        long place = nowUs / WordsUs % troubles;
         for (int kind = 0; kind < Kinds; kind++)
         {
-            if (HasTrouble(kind) && turn-- == 0) return kind;
+            if (HasTrouble(kind) && place-- == 0) return kind;
         }
         return -1;
     }

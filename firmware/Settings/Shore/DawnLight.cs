@@ -39,15 +39,15 @@ public sealed class DawnLight
     /// <summary>The part of a light sensor in the exposures.</summary>
     public SensedLight Sensor { get; }
 
-    /// <summary>Does the sensor's part in a turn of the panel thread: follows the light, and ends the open frame.</summary>
+    /// <summary>Does the sensor's part in a pass of the panel thread: follows the light, and ends the open frame.</summary>
     /// <param name="clock">The clock.</param>
     /// <param name="on">True when the dawn's correction is switched on. The model then replaces a sensor that can no longer be trusted.</param>
     /// <param name="link">The runs.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
-    public void TurnSensor(ShoreClock clock, bool on, RunLink link, long nowUs)
+    public void SensorPass(ShoreClock clock, bool on, RunLink link, long nowUs)
     {
         Sensor.SkyKnown = on && clock.IsSet;
-        if (Sensor.Turn(link, nowUs)) Sensor.Drift = Sensor.SkyKnown ? _exposure.StopsASecond(clock.Now(nowUs)) : 0;
+        if (Sensor.Pass(link, nowUs)) Sensor.Drift = Sensor.SkyKnown ? _exposure.StopsASecond(clock.Now(nowUs)) : 0;
     }
 
     /// <summary>True when <see cref="Seconds"/> replaces the metered duration.</summary>

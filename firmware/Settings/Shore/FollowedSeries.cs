@@ -76,13 +76,13 @@ public sealed class FollowedSeries
         plan.FollowsUpToUs = mostUs > plan.ExposureUs ? mostUs : plan.ExposureUs;
     }
 
-    /// <summary>Does one turn of the panel thread.</summary>
+    /// <summary>Does one pass of the panel thread.</summary>
     /// <param name="link">The runs.</param>
     /// <param name="skyKnown">True when the change under a clear sky is known.</param>
     /// <param name="drift">That change as it was asked last, stops a second.</param>
     /// <param name="nowUs">The board's clock, µs.</param>
     /// <returns>True when the change under a clear sky must be asked again.</returns>
-    public bool Turn(RunLink link, bool skyKnown, double drift, long nowUs)
+    public bool Pass(RunLink link, bool skyKnown, double drift, long nowUs)
     {
         RunReport run = link.Report;
         if (!run.Running)

@@ -118,8 +118,8 @@ public sealed class SensedLight
         else if (Watch.Usable) Sum.Take(Watch.Ratio, Watch.AtUs);
     }
 
-    /// <summary>Does one turn of the panel thread. Returns true when <see cref="Drift"/> must be set: a frame begins that the light may end, or a series needs it.</summary>
-    public bool Turn(RunLink link, long nowUs)
+    /// <summary>Does one pass of the panel thread. Returns true when <see cref="Drift"/> must be set: a frame begins that the light may end, or a series needs it.</summary>
+    public bool Pass(RunLink link, long nowUs)
     {
         if (_meterings != _box.Meterings)
         {
@@ -139,7 +139,7 @@ public sealed class SensedLight
         }
         if (_open) Close(link);
         if (!link.Busy) Follow(nowUs);
-        return Series.Turn(link, SkyKnown, Drift, nowUs);
+        return Series.Pass(link, SkyKnown, Drift, nowUs);
     }
 
     // Nothing that determines the worked-out exposure has changed since Fire.

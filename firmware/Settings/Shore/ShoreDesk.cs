@@ -7,7 +7,7 @@ namespace Intervalometer.Settings.Shore;
 
 /// <summary>
 /// Keeps everything up to date that the shore cards show: the day's tide curve, the way back, the sun, the mornings, the alarm, and the reminder
-/// to wipe the lens. The panel thread calls <see cref="Turn"/>. Heavy work is done one small step a turn, and only far from any edge.
+/// to wipe the lens. The panel thread calls <see cref="Pass"/>. Heavy work is done one small step a pass, and only far from any edge.
 /// </summary>
 /// <remarks>
 /// While a run is on, only the way back is worked on, which allocates nothing. The most costly step takes 0.12 s on the device by estimate
@@ -98,7 +98,7 @@ public sealed class ShoreDesk
     public SpareParts Spare { get; } = new SpareParts();
 
     /// <summary>
-    /// Today's tide from local midnight on: <see cref="DayPoints"/> for the day, and half a day more for the turns. It is null until
+    /// Today's tide from local midnight on: <see cref="DayPoints"/> for the day, and half a day more for the turns of the tide. It is null until
     /// it has been worked out, and after it was given up.
     /// </summary>
     public TideCurve? Curve => CurveReady ? _curve : null;
@@ -142,10 +142,10 @@ public sealed class ShoreDesk
     /// <summary>Grows when something that is shown has changed.</summary>
     public int Version { get; private set; }
 
-    /// <summary>The board's time at the last turn, µs.</summary>
+    /// <summary>The board's time at the last pass, µs.</summary>
     public long NowUs => _nowUs;
 
-    /// <summary>The time of day at the last turn. It means something only while the clock is set.</summary>
+    /// <summary>The time of day at the last pass. It means something only while the clock is set.</summary>
     public UtcInstant Now => Clock.Now(_nowUs);
 
     /// <summary>Switches the way-back alarm. Whoever switches it on says that the date and time shown are right. From then on a clock that moves raises the alarm.</summary>
@@ -218,12 +218,12 @@ public sealed class ShoreDesk
         return true;
     }
 
-    /// <summary>Does one turn of the panel thread.</summary>
+    /// <summary>Does one pass of the panel thread.</summary>
     /// <param name="nowUs">The board's clock, µs.</param>
     /// <param name="roomUs">The time until the next planned edge, µs.</param>
     /// <param name="running">True while a run is on.</param>
     /// <param name="frameOpen">True while a frame is open.</param>
-    public void Turn(long nowUs, long roomUs, bool running, bool frameOpen)
+    public void Pass(long nowUs, long roomUs, bool running, bool frameOpen)
     {
         _nowUs = nowUs;
         if (!running && nowUs >= _restUs) Adopt(nowUs);

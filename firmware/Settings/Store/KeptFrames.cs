@@ -2,7 +2,7 @@ namespace Intervalometer.Settings.Store;
 
 /// <summary>
 /// The frames in the memory from before the box was switched on, newest first. A screen asks for one of them. The store keeper reads it in
-/// one of its own turns while no run is on, so that no screen uses the bus.
+/// one of its own passes while no run is on, so that no screen uses the bus.
 /// </summary>
 public sealed class KeptFrames
 {

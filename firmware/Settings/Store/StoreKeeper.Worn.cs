@@ -51,7 +51,7 @@ public sealed partial class StoreKeeper
             spares.SetAside(page, record ? Logbook.LeaveOut() : SparePages.None);
             return;
         }
-        // The chip is worn out. The logbook goes on with its next page, and the other records get their turn.
+        // The chip is worn out. The logbook goes on with its next page, and the other records are stored.
         _health.Memory = MemoryTrouble.Refuses;
         if (job == LogJob) Logbook.LeaveOut();
         else if (job == WipeJob) Logbook.StopWiping();

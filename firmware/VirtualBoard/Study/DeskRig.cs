@@ -24,7 +24,7 @@ public sealed class DeskRig : IReleaseLines
     private const long TickUs = 10_000;
     private const long DrillTapUs = 150_000;
 
-    // Advice takes some thirty turns of the loop.
+    // Advice takes some thirty passes of the loop.
     private const long AdviceUs = 600_000;
 
     private readonly RunLink _link;
@@ -74,7 +74,7 @@ public sealed class DeskRig : IReleaseLines
             long next = waits ? Math.Max(NowUs + TickUs, untilUs - TickUs) : NowUs + TickUs;
             if (edge > NowUs && edge < next) next = edge;
             NowUs = Math.Min(next, untilUs);
-            _link.Turn(NowUs);
+            _link.Pass(NowUs);
         }
     }
 
@@ -82,7 +82,7 @@ public sealed class DeskRig : IReleaseLines
     public void PressMark(long heldUs)
     {
         _link.Mark(NowUs, NowUs);
-        _link.Turn(NowUs);
+        _link.Pass(NowUs);
         RunTo(NowUs + heldUs);
         _link.MarkReleased(heldUs);
     }
@@ -106,7 +106,7 @@ public sealed class DeskRig : IReleaseLines
             while (hand.Drill.TurnUs == turn && !hand.Drill.Done)
             {
                 RunTo(NowUs + TickUs);
-                hand.Drill.Turn(NowUs);
+                hand.Drill.Pass(NowUs);
             }
         }
         _link.Drilling = false;
@@ -150,7 +150,7 @@ public sealed class DeskRig : IReleaseLines
     {
         _link.Stop(NowUs);
         _link.Acknowledge();
-        _link.Turn(NowUs);
+        _link.Pass(NowUs);
     }
 
     void IReleaseLines.Set(ReleaseLine line, bool closed)
@@ -192,6 +192,6 @@ public sealed class DeskRig : IReleaseLines
     {
         _link.Offer();
         if (_link.Fire(NowUs) != PressRing.Started) throw new InvalidOperationException("Fire started nothing.");
-        _link.Turn(NowUs);
+        _link.Pass(NowUs);
     }
 }

@@ -80,7 +80,7 @@ public sealed class Player
             NoteLate(step);
             long left = (atUs - BoardClock.NowUs + 999) / 1000;
             long sleep = left > MostSleepMs ? MostSleepMs : left;
-            // Slower: it runs one turn of the player, and stands for the others.
+            // Slower: it runs one pass of the player, and stands for the others.
             long ahead = _slower > 1 ? MostSleepMs * 1000 : MostSleepMs * 1000 + AheadUs;
             long until = BoardClock.NowUs + ahead;
             BoardClock.Allow(until < atUs ? until : atUs);

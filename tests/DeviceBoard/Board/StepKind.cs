@@ -30,7 +30,7 @@ public static class StepKind
     /// <summary>The picture on the display is printed and compared with nothing.</summary>
     public const int Show = 8;
 
-    /// <summary>From now on the clock runs so many times slower than the PC's: while a held button repeats, every turn of the box counts.</summary>
+    /// <summary>From now on the clock runs so many times slower than the PC's: while a held button repeats, every pass of the box counts.</summary>
     public const int Slow = 9;
 
     /// <summary>The light on the sensor changes to the value, in thousandths of the lx that its counts stand for; with 0 the sensor falls silent.</summary>

@@ -7,7 +7,7 @@ using Intervalometer.VirtualBoard.Scenario;
 
 namespace Intervalometer.Tests.DeviceBoard.Compare;
 
-/// <summary>A time in which the box needs real turns, so that the clocks must not jump. Seconds.</summary>
+/// <summary>A time in which the box needs real passes, so that the clocks must not jump. Seconds.</summary>
 public sealed record Stay(double From, double To);
 
 /// <summary>A script with everything that the two boards need to play it alike.</summary>
@@ -90,7 +90,7 @@ public sealed record BoardCase
 
     private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 
-    // The device's clock begins again when it wakes, while that of the virtual board runs on. Lines that take turns on the display do so every 18 s
+    // The device's clock begins again when it wakes, while that of the virtual board runs on. Lines that alternate on the display do so every 18 s
     // and every 8 s: the box wakes a whole number of both after the start, so that both boards show the same one.
     private const double WakingSeconds = 72 * 441;
 

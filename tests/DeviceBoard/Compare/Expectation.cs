@@ -16,7 +16,7 @@ public sealed class Expectation
     /// <summary>The clocks jump to this long before the next thing that happens, ms.</summary>
     public const int LeadMs = 2000;
 
-    // A button that is held repeats at turns of the box; the clock runs so many times slower meanwhile.
+    // A button that is held repeats at passes of the box; the clock runs so many times slower meanwhile.
     private const int SlowWhileRepeating = 5;
 
     private const int TickUs = 10_000;

@@ -6,7 +6,7 @@ namespace Intervalometer.Tests.DeviceBoard.Compare;
 public sealed class Judge(TextWriter output)
 {
     /// <summary>
-    /// How far an edge may be from that of the virtual board, ms. A press may be made one turn of the player late and be seen one tick
+    /// How far an edge may be from that of the virtual board, ms. A press may be made one pass of the player late and be seen one tick
     /// later; a busy PC delays it more.
     /// </summary>
     public const double EdgeMs = 120;

@@ -15,8 +15,8 @@ public class TwoThreadTests
 {
     private const string Link = "Intervalometer.Core.Link";
 
-    private static readonly string[] ReleaseSide = ["Box.ReleaseTurn", "Box.get_EdgeNear"];
-    private static readonly string[] PanelSide = ["Box.PanelTurn", "Box.get_MaySleep"];
+    private static readonly string[] ReleaseSide = ["Box.ReleasePass", "Box.get_EdgeNear"];
+    private static readonly string[] PanelSide = ["Box.PanelPass", "Box.get_MaySleep"];
 
     public TestContext TestContext { get; set; } = null!;
 

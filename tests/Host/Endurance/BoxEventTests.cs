@@ -73,7 +73,7 @@ public class BoxEventTests
             BoardRecords.Forget(board);
             if (done >= events / 2) heap.Add(GC.GetTotalMemory(true));
         }
-        TestContext.WriteLine($"{done} events in {board.Time.NowUs / 3.6e9:F1} h, {board.Turns} turns, {closures} closures, the longest {longest / 1e6:F1} s, {frames} frames; states {string.Join(' ', states)}; {screens.Count} screens: {string.Join(", ", screens.Order())}; heap {heap[0]} bytes after half, {heap[^1]} at the end; {EnduranceScale.Hint}");
+        TestContext.WriteLine($"{done} events in {board.Time.NowUs / 3.6e9:F1} h, {board.Passes} passes, {closures} closures, the longest {longest / 1e6:F1} s, {frames} frames; states {string.Join(' ', states)}; {screens.Count} screens: {string.Join(", ", screens.Order())}; heap {heap[0]} bytes after half, {heap[^1]} at the end; {EnduranceScale.Hint}");
         Assert.AreEqual(0, board.PinFaults.Count, string.Join("; ", board.PinFaults));
         Assert.AreEqual(0, board.LimiterTrips);
         Assert.AreEqual(0, states[(int)RunState.Failed]);

@@ -148,7 +148,7 @@ internal sealed class EventRig
             if (_down[(int)button]) Up(button);
         }
         Down(Button.Select);
-        for (int i = 0; i < KeyLock.Turns; i++)
+        for (int i = 0; i < KeyLock.Presses; i++)
         {
             Down(Button.Back);
             Up(Button.Back);
@@ -190,7 +190,7 @@ internal sealed class EventRig
     {
         Events++;
         if (Panel.ScreenName == "NOTICE") Notices++;
-        Turn();
+        Pass();
         Mix((ulong)button * 2 + (down ? 1UL : 0) + ((ulong)Desk.State << 8) + ((ulong)(Panel.Field + 1) << 16) + ((ulong)NowUs << 24));
     }
 
@@ -203,14 +203,14 @@ internal sealed class EventRig
         return _dice.Whole(1_000, 250_000);
     }
 
-    /// <summary>Lets time go by, with a turn of the loop at every edge and at every moment for which a run waits.</summary>
+    /// <summary>Lets time go by, with a pass of the loop at every edge and at every moment for which a run waits.</summary>
     private void Pass(long us)
     {
         long until = NowUs + us;
         while (NowUs < until) GoTo(Math.Min(until, NextMoment()));
         Panel.Tick(NowUs);
         Panel.Prepare(NowUs);
-        TurnShore();
+        ShorePass();
     }
 
     private long NextMoment()
@@ -223,7 +223,7 @@ internal sealed class EventRig
         return Due(contact - PlanCompiler.LeadInUs(Settings.Camera, _lines.HalfPress) - HandOverUs);
     }
 
-    // Work that is overdue is done in the next turn of the loop.
+    // Work that is overdue is done in the next pass of the loop.
     private long Due(long us) => us > NowUs ? us : NowUs + TickUs;
 
     private long Sooner(long a, long b) => b > NowUs && b < a ? b : a;
@@ -232,14 +232,14 @@ internal sealed class EventRig
     {
         NowUs = us;
         _lines.NowUs = us;
-        Turn();
+        Pass();
     }
 
-    private void Turn()
+    private void Pass()
     {
         // Back stops a run when it has been held since a moment within that run.
         _lines.Stopping = _down[(int)Button.Back] && NowUs - _downUs[(int)Button.Back] >= RunLink.BackHoldUs;
-        Link.Turn(NowUs);
+        Link.Pass(NowUs);
         _lines.Stopping = false;
         RunState state = Desk.State;
         if (state != _state) Came(state);
@@ -258,14 +258,14 @@ internal sealed class EventRig
         else Waves[(int)Settings.Waves.Way]++;
     }
 
-    // Some steps of the shore's work, as many turns of the panel thread would do them.
-    private void TurnShore()
+    // Some steps of the shore's work, as many passes of the panel thread would do them.
+    private void ShorePass()
     {
         if (_dice.Whole(0, 3) != 0) return;
         bool running = Link.Busy;
         bool open = running && NowUs < Desk.Player.FrameEndUs && Desk.Player.FramesStarted > 0;
-        int turns = _dice.Whole(0, 99) == 0 ? 60 : 1;
-        for (int i = 0; i < turns; i++) Shore.Turn(NowUs, Desk.NextEdgeUs - NowUs, running, open);
+        int passes = _dice.Whole(0, 99) == 0 ? 60 : 1;
+        for (int i = 0; i < passes; i++) Shore.Pass(NowUs, Desk.NextEdgeUs - NowUs, running, open);
         if (!Shore.AlarmUp) return;
         Alarms++;
         if (Desk.Running) AlarmsInRuns++;
@@ -339,5 +339,5 @@ internal sealed class EventRig
 
     /// <summary>What happened, in words.</summary>
     public string Words() => string.Create(CultureInfo.InvariantCulture,
-        $"{Events} events in {NowUs / 3.6e9:F0} h of the box's time, {Spent} stops by a press, {Closures} closures, {Pictures} pictures, {Notices} notices, {Alarms} turns with the alarm up ({AlarmsInRuns} in runs), {Hangs} hangs; states {string.Join(' ', States)}; plans {string.Join(' ', Plans)}; waves {string.Join(' ', Waves)}");
+        $"{Events} events in {NowUs / 3.6e9:F0} h of the box's time, {Spent} stops by a press, {Closures} closures, {Pictures} pictures, {Notices} notices, {Alarms} passes with the alarm up ({AlarmsInRuns} in runs), {Hangs} hangs; states {string.Join(' ', States)}; plans {string.Join(' ', Plans)}; waves {string.Join(' ', Waves)}");
 }

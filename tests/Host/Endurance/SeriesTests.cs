@@ -87,7 +87,7 @@ public class SeriesTests
             BoardRecords.Forget(board);
             heap.Add(HeapNow());
         }
-        TestContext.WriteLine($"{taken} frames in {hours} h from {startUs} µs on, {board.Turns} turns; {EnduranceScale.Hint}");
+        TestContext.WriteLine($"{taken} frames in {hours} h from {startUs} µs on, {board.Passes} passes; {EnduranceScale.Hint}");
         board.RunUntil(board.Time.NowUs + 30 * Second);
         taken += board.Camera.Frames.Count;
         Assert.AreEqual(frames, taken);

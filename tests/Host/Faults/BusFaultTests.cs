@@ -108,7 +108,7 @@ public class BusFaultTests
         }
         rig.Tap(Button.Fire, 18_000_000);
         rig.To(18.012);
-        Assert.IsTrue(rig.LinesOpen, "one loop turn and two pin writes after the press");
+        Assert.IsTrue(rig.LinesOpen, "one pass of the loop and two pin writes after the press");
     }
 
     /// <summary>Pin events come late when the bus holds the runtime up; a late one must not count as a second press, which would stop the run.</summary>

@@ -184,7 +184,7 @@ public class EveryCallTests
             if (kind == 0) throw new InvalidOperationException("a test: the pin");
             board.Time.AdvanceTo(board.Time.NowUs + (kind switch { 1 => 200 * Ms, 2 => 600 * Ms, _ => Second }));
         };
-        // On the board an error of the lamp's pin ends only that turn of the panel; here it ends the panel's loop.
+        // On the board an error of the lamp's pin ends only that pass of the panel; here it ends the panel's loop.
         try { board.RunUntil(EndUs); }
         catch (InvalidOperationException) when (kind == 0) { board.RunUntil(EndUs); }
         restarted = board.Restarts > 0;

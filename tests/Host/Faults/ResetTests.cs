@@ -57,7 +57,7 @@ public class ResetTests
     }
 
     [TestMethod]
-    public void AnErrorInTheReleaseLoopOpensBothInThatTurn()
+    public void AnErrorInTheReleaseLoopOpensBothInThatPass()
     {
         using var rig = new FaultRig();
         rig.Tap(Button.Fire, 3_000_000);
@@ -65,9 +65,9 @@ public class ResetTests
         Assert.IsFalse(rig.LinesOpen);
         object buttons = FaultRig.Field(rig.Board.Box!, "_buttons").GetValue(rig.Board.Box!)!;
         ((System.Device.Gpio.GpioPin?[])FaultRig.Field(buttons, "_pins").GetValue(buttons)!)[(int)Button.Mark] = null;
-        long before = rig.Board.Turns;
+        long before = rig.Board.Passes;
         Assert.ThrowsExactly<NullReferenceException>(() => rig.Pass(1));
-        Assert.IsTrue(rig.Board.Turns - before <= 2, "one release turn, one panel turn");
+        Assert.IsTrue(rig.Board.Passes - before <= 2, "one release pass, one panel pass");
         Assert.IsTrue(rig.LinesOpen);
         Assert.AreEqual(RunState.Failed, rig.Board.Box!.Desk!.State);
     }

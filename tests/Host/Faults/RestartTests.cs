@@ -244,7 +244,7 @@ public class RestartTests
         }
     }
 
-    // From the next turn on, reading the pin of a button fails in the release thread.
+    // From the next pass on, reading the pin of a button fails in the release thread.
     private static void Break(FaultRig rig)
     {
         object buttons = FaultRig.Field(rig.Board.Box!, "_buttons").GetValue(rig.Board.Box!)!;

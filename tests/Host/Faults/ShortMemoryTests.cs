@@ -142,7 +142,7 @@ public class ShortMemoryTests
         Assert.IsTrue(Same(picture, rig.Screen()), "the tide is shown, with the sign for BOX");
     }
 
-    // The same except for the heading, which now shows the mark for trouble, and the line in which the caution takes its turn.
+    // The same except for the heading, which now shows the mark for trouble, and the line in which the caution comes and goes.
     private static bool Same(string before, string after)
     {
         string[] was = before.Split(' '), now = after.Split(' ');

@@ -35,12 +35,12 @@ public class Veml7700Tests
         return (model, new Veml7700Sensor(wire), wire);
     }
 
-    // Turns of a panel, 10 ms each, until the sensor has told so many things.
+    // Passes of a panel, 10 ms each, until the sensor has told so many things.
     private void Until(Veml7700Sensor sensor, int told = 1)
     {
-        for (int turn = 0; turn < 2_000 && told > 0; turn++)
+        for (int pass = 0; pass < 2_000 && told > 0; pass++)
         {
-            if (sensor.Turn(_nowUs)) told--;
+            if (sensor.Pass(_nowUs)) told--;
             _nowUs += 10_000;
         }
         Assert.AreEqual(0, told, "nothing was told for 20 s");

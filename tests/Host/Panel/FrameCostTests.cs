@@ -9,7 +9,7 @@ namespace Intervalometer.Tests.Host.Panel;
 /// </summary>
 /// <remarks>
 /// One pass of a loop runs each instruction between the target of its backward branch and that branch at most once, inner
-/// loops left out of account where they do not turn. Each instruction counts 1, and each call 5 more, block copies of the
+/// loops left out of account where they do not run. Each instruction counts 1, and each call 5 more, block copies of the
 /// runtime included; at 500 thousand instructions a second one is 2 microseconds. An estimate: nothing was measured on
 /// the device. The bound is that of the build under test (Debug adds to Release).
 /// </remarks>

@@ -62,7 +62,7 @@ internal static class BoxFigures
     {
         yield return new($"a ring of {Figure.Count(Ring())} cards", "Down pressed until the first card comes again");
         yield return new($"the {Figure.Count(Ring(Button.Back))} cards of the shore", "the same on the shore");
-        yield return new($"press Back {Figure.Count(KeyLock.Turns)} times", "KeyLock.Turns");
+        yield return new($"press Back {Figure.Count(KeyLock.Presses)} times", "KeyLock.Presses");
         yield return new($"more than {Figure.Count(ReachTests.Most)} presses away from LIGHT", "the limit of ReachTests");
         yield return new($"needs more than {Figure.Count(ColdHandsTests.Most)} presses besides", "the limit of ColdHandsTests");
         yield return new($"Below {Figure.Plain(BatteryWatch.WarnMillivolts / 1000.0)} V the box warns", "BatteryWatch.WarnMillivolts");

@@ -21,7 +21,7 @@ public class GuardTests
     public void TheShutterContactIsNotClosedWithoutAnEdgeThatOpensIt()
     {
         Bench bench = LongExposure();
-        bench.Desk.Turn(0);
+        bench.Desk.Pass(0);
         object queue = Field<object>(bench.Desk.Player, "_queue");
         // Every edge that opens the shutter contact becomes one that opens half-press.
         byte[] what = Field<byte[]>(queue, "_what");
@@ -41,7 +41,7 @@ public class GuardTests
 
     /// <summary>
     /// Planning takes time on the device. So none is done near an edge, and as much as fits is done away from one. In the last moment
-    /// before an edge the loop only plays. Its next whole turn is either at once or shortly before the edge after.
+    /// before an edge the loop only plays. Its next whole pass is either at once or shortly before the edge after.
     /// </summary>
     [TestMethod]
     public void NoFrameIsPlannedNearAnEdge()
@@ -49,7 +49,7 @@ public class GuardTests
         var bench = new Bench();
         var plan = new ShotPlan { Shape = PlanShape.Series, Frames = 60, ExposureUs = 250_000, IntervalUs = 1_500_000, SettleUs = 2_000_000 };
         Assert.IsTrue(bench.Desk.StartPlan(plan, new CameraProfile { PulseMs = 120 }, 0));
-        bench.Desk.Turn(0);
+        bench.Desk.Pass(0);
         PlanCompiler compiler = Field<PlanCompiler>(bench.Desk.Player, "_compiler");
         EdgeQueue queue = Field<EdgeQueue>(bench.Desk.Player, "_queue");
         int near = 0;
@@ -61,7 +61,7 @@ public class GuardTests
             bool late = edge % 3 != 0;
             if (late) now = queue.NextUs - (edge % 3 == 1 ? 15_000 : 20_000);
             bool room = queue.Free >= PlanCompiler.MostEdgesPerFrame;
-            bench.Desk.Turn(now);
+            bench.Desk.Pass(now);
             if (late)
             {
                 Assert.AreEqual(given, compiler.FramesGiven, $"at {now} us");
@@ -72,7 +72,7 @@ public class GuardTests
                 Assert.IsTrue(compiler.Finished || queue.Free < PlanCompiler.MostEdgesPerFrame, $"at {now} us");
             }
         }
-        Assert.IsTrue(near > 10, $"{near} turns near an edge with room to plan");
+        Assert.IsTrue(near > 10, $"{near} passes near an edge with room to plan");
         Assert.AreEqual(PlayerFailure.None, bench.Desk.Player.Failure);
     }
 

@@ -5,7 +5,7 @@ using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.Host.Release;
 
-/// <summary>A stop at any instant of any plan opens both contacts in that turn; nothing is allocated from arm to end.</summary>
+/// <summary>A stop at any instant of any plan opens both contacts in that pass; nothing is allocated from arm to end.</summary>
 [TestClass]
 public class StopTests
 {
@@ -62,7 +62,7 @@ public class StopTests
     }
 
     [TestMethod]
-    public void AStopAtAnyOfAThousandInstantsOpensBothInThatTurn()
+    public void AStopAtAnyOfAThousandInstantsOpensBothInThatPass()
     {
         var random = new Random(20260);
         int whileClosed = 0;

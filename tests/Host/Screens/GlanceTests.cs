@@ -51,12 +51,12 @@ public class GlanceTests
     {
         PanelRig rig = new PanelRig().At("2031-03-14T17:40:00Z");
         while (!rig.Shore.WayReady || !rig.Shore.CurveReady || !rig.Shore.Sun.Done) rig.Pass(50_000);
-        while (rig.Bench.NowUs / GlanceLine.TurnUs % 3 != 0) rig.Pass(100_000);
+        while (rig.Bench.NowUs / GlanceLine.LineUs % 3 != 0) rig.Pass(100_000);
         Assert.AreEqual("CUT OFF: see PATH", GlanceLine.Line(rig.Shore, rig.Bench.NowUs));
         GoldenPictures.Check(rig, "light-cut-off");
-        rig.Pass(GlanceLine.TurnUs);
+        rig.Pass(GlanceLine.LineUs);
         Assert.StartsWith("Sunset in ", GlanceLine.Line(rig.Shore, rig.Bench.NowUs));
-        rig.Pass(GlanceLine.TurnUs);
+        rig.Pass(GlanceLine.LineUs);
         Assert.AreEqual(ShorePainter.CautionLine(rig.Bench.NowUs / 3), GlanceLine.Line(rig.Shore, rig.Bench.NowUs));
     }
 
@@ -78,9 +78,9 @@ public class GlanceTests
         string line = GlanceLine.Next(rig.Shore, rig.Bench.NowUs, out bool ofTheSea);
         Assert.StartsWith("Leave in ", line);
         Assert.IsTrue(ofTheSea);
-        while (rig.Bench.NowUs / GlanceLine.TurnUs % 3 != 1) rig.Pass(100_000);
+        while (rig.Bench.NowUs / GlanceLine.LineUs % 3 != 1) rig.Pass(100_000);
         GoldenPictures.Check(rig, "light-leave");
-        rig.Pass(GlanceLine.TurnUs);
+        rig.Pass(GlanceLine.LineUs);
         GoldenPictures.Check(rig, "light-leave-caution");
     }
 
@@ -97,10 +97,10 @@ public class GlanceTests
     public void TheFirstScreensShowIt()
     {
         PanelRig rig = new PanelRig().At("2031-03-14T05:30:00Z");
-        while (rig.Bench.NowUs / GlanceLine.TurnUs % 3 != 1) rig.Pass(100_000);
+        while (rig.Bench.NowUs / GlanceLine.LineUs % 3 != 1) rig.Pass(100_000);
         GoldenPictures.Check(rig, "light-glance");
         rig.Press(Button.Back);
-        while (rig.Bench.NowUs / GlanceLine.TurnUs % 2 == 0) rig.Pass(100_000);
+        while (rig.Bench.NowUs / GlanceLine.LineUs % 2 == 0) rig.Pass(100_000);
         GoldenPictures.Check(rig, "tide-glance");
     }
 }

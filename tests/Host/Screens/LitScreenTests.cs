@@ -37,7 +37,7 @@ public class LitScreenTests
         Assert.AreEqual(4, rig.Settings.SensorThirds);
     }
 
-    /// <summary>Each state of the sensor in words on LIGHT, in the line that takes turns.</summary>
+    /// <summary>Each state of the sensor in words on LIGHT, in the line that changes every few seconds.</summary>
     [TestMethod]
     [DataRow("trusted", LightState.Trusted, 26.0)]
     [DataRow("silent", LightState.Silent, 0.0)]

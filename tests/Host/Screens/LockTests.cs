@@ -13,11 +13,11 @@ public class LockTests
     private static readonly Button[] All = [Button.Up, Button.Down, Button.Select, Button.Back, Button.Fire, Button.Mark];
 
     /// <summary>Select held, Back three times.</summary>
-    internal static PanelRig Gesture(PanelRig rig, int turns = KeyLock.Turns)
+    internal static PanelRig Gesture(PanelRig rig, int presses = KeyLock.Presses)
     {
         rig.Down(Button.Select);
         rig.Pass(150_000);
-        for (int i = 0; i < turns; i++) rig.Press(Button.Back);
+        for (int i = 0; i < presses; i++) rig.Press(Button.Back);
         rig.Up(Button.Select, 700_000);
         return rig.Pass(20_000);
     }
@@ -50,13 +50,13 @@ public class LockTests
             Button one = All[random.Next(6)], other = All[random.Next(6)];
             rig.Down(one);
             presses++;
-            Turn(rig, random);
+            Pass(rig, random);
             // A second button goes down before the first is let go, as it does in a bag.
             if (other != one && random.Next(2) == 0)
             {
                 rig.Down(other);
                 presses++;
-                Turn(rig, random);
+                Pass(rig, random);
                 rig.Up(one, 50_000);
                 rig.Up(other, 50_000);
             }
@@ -69,7 +69,7 @@ public class LockTests
     }
 
     // Short and long presses; a long one lets every hold and repeat come.
-    private static void Turn(PanelRig rig, Random random)
+    private static void Pass(PanelRig rig, Random random)
     {
         if (random.Next(50) == 0) rig.Pass(1_500_000);
         else rig.Panel.Tick(rig.Bench.NowUs);
@@ -101,10 +101,10 @@ public class LockTests
     [TestMethod]
     [DataRow(2)]
     [DataRow(1)]
-    public void FewerTurnsOrAnotherButtonBetweenLockNothing(int turns)
+    public void FewerPressesOrAnotherButtonBetweenLockNothing(int presses)
     {
         var rig = new PanelRig();
-        Gesture(rig, turns);
+        Gesture(rig, presses);
         Assert.IsFalse(rig.Panel.Locked);
         rig.Down(Button.Select);
         rig.Press(Button.Back, Button.Back, Button.Up, Button.Back);

@@ -83,10 +83,10 @@ internal sealed class PanelRig
     {
         while (Bench.Link.Presses.TryTake(out int code, out long atUs)) Panel.OnEvent(code, atUs);
         Panel.Prepare(Bench.NowUs);
-        Bench.Link.Turn(Bench.NowUs);
+        Bench.Link.Pass(Bench.NowUs);
     }
 
-    /// <summary>Time goes by, with a panel turn every tick.</summary>
+    /// <summary>Time goes by, with a panel pass every tick.</summary>
     public PanelRig Pass(long us)
     {
         long until = Bench.NowUs + us;
@@ -95,18 +95,18 @@ internal sealed class PanelRig
             Bench.RunTo(Math.Min(until, Bench.NowUs + Bench.TickUs));
             Panel.Tick(Bench.NowUs);
             Panel.Prepare(Bench.NowUs);
-            if (Light is not null) TurnLight(Light);
+            if (Light is not null) LightPass(Light);
             bool running = Bench.Link.Busy;
-            Shore.Turn(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Player.FrameEndUs && Bench.Desk.Player.FramesStarted > 0);
+            Shore.Pass(Bench.NowUs, Bench.Desk.NextEdgeUs - Bench.NowUs, running, running && Bench.NowUs < Bench.Desk.Player.FrameEndUs && Bench.Desk.Player.FramesStarted > 0);
         }
         return this;
     }
 
-    private void TurnLight(Func<long, (LightState State, double Lux)> light)
+    private void LightPass(Func<long, (LightState State, double Lux)> light)
     {
         SensedLight sensor = Shore.Dawn.Sensor;
         sensor.Fitted = true;
-        Shore.Dawn.TurnSensor(Shore.Clock, Shore.Settings.DawnOn, Bench.Link, Bench.NowUs);
+        Shore.Dawn.SensorPass(Shore.Clock, Shore.Settings.DawnOn, Bench.Link, Bench.NowUs);
         if (Bench.NowUs - _readUs < 1_000_000) return;
         _readUs = Bench.NowUs;
         (LightState state, double lux) = light(_readUs);

@@ -20,7 +20,7 @@ public class PressedTwiceTests
     }
 
     [TestMethod]
-    public void TheQuestionAndWhatAnswersItTakeTurns()
+    public void TheQuestionAndWhatAnswersItAlternate()
     {
         PanelRig rig = Started(600_000);
         Assert.AreEqual("RUN", rig.Panel.ScreenName);

@@ -151,7 +151,7 @@ public class StartCheckTests
     }
 
     [TestMethod]
-    public void SeveralTroublesTakeTurns()
+    public void SeveralTroublesAreShownOneAfterTheOther()
     {
         PanelRig rig = Well(3580);
         rig.Shore.Clock.Fail(Settings.Shore.ClockTrust.NoAnswer);
@@ -161,7 +161,7 @@ public class StartCheckTests
         for (int i = 0; i < 6; i++)
         {
             bool due = rig.Panel.NeedsDraw(rig.Bench.NowUs);
-            Assert.IsTrue(due, $"turn {i}");
+            Assert.IsTrue(due, $"message {i}");
             pictures.Add(rig.Ascii());
             rig.Pass(4_000_000);
         }
@@ -212,15 +212,15 @@ public class StartCheckTests
             foreach (MemoryTrouble memory in Enum.GetValues<MemoryTrouble>())
                 foreach (int millivolts in new[] { 0, 3420, 3580, 5000 })
                     for (int button = -1; button < 6; button++)
-                        for (int turn = 0; turn < 4; turn++)
+                        for (int place = 0; place < 4; place++)
                         {
                             health.Memory = memory;
                             health.StuckButton = button;
                             health.Battery.Take(millivolts);
                             var frame = new Frame();
-                            rig.Panel.Check.Draw(frame, turn * 4_000_000L);
-                            Assert.AreEqual(0, frame.ClippedPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, turn {turn}");
-                            Assert.AreEqual(0, frame.CoveredPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, turn {turn}");
+                            rig.Panel.Check.Draw(frame, place * 4_000_000L);
+                            Assert.AreEqual(0, frame.ClippedPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, message {place}");
+                            Assert.AreEqual(0, frame.CoveredPixels, $"{memory}, {millivolts} mV, {trust}, button {button}, message {place}");
                             Assert.AreEqual(0, frame.MissingGlyphs);
                         }
         }

@@ -130,7 +130,7 @@ public class AlarmScenarioTests
             Trouble chip = Trouble.None;
             long us = 5_000_000;
             desk.Clock.Read(_start.PlusSeconds(chipOffset), us);
-            Turns(desk, ref us, 60, long.MaxValue, false);
+            Passes(desk, ref us, 60, long.MaxValue, false);
             long zero = us;
             desk.SetAlarm(true);
             for (long s = 0; s < end; s += StepSeconds)
@@ -153,7 +153,7 @@ public class AlarmScenarioTests
                     else desk.Clock.Read(truth.PlusSeconds(chipOffset), us);
                 }
                 long room = running && s % 60 < 40 ? 100_000 : long.MaxValue;
-                Turns(desk, ref us, 4, room, running);
+                Passes(desk, ref us, 4, room, running);
                 if (desk.AlarmUp) risen = true;
                 if (s == 60 && !desk.AlarmUp) QuietBefore = true;
                 bool leaveTime = truth >= _leave.PlusSeconds(SlackSeconds);
@@ -173,11 +173,11 @@ public class AlarmScenarioTests
             }
         }
 
-        private static void Turns(ShoreDesk desk, ref long us, int turns, long room, bool running)
+        private static void Passes(ShoreDesk desk, ref long us, int passes, long room, bool running)
         {
-            for (int i = 0; i < turns; i++)
+            for (int i = 0; i < passes; i++)
             {
-                desk.Turn(us, room, running, running);
+                desk.Pass(us, room, running, running);
                 us += 10_000;
             }
         }

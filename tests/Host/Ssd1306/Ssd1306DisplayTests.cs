@@ -268,7 +268,7 @@ public class Ssd1306DisplayTests
         var display = new Ssd1306Display(bus, DisplayKind.Ssd1306);
         var frame = new Frame();
         SendAll(display, frame);
-        long Turn()
+        long DrawnAndSent()
         {
             long before = GC.GetAllocatedBytesForCurrentThread();
             frame.Clear();
@@ -280,8 +280,8 @@ public class Ssd1306DisplayTests
             display.SetContrast(3);
             return GC.GetAllocatedBytesForCurrentThread() - before;
         }
-        Turn();
-        Assert.AreEqual(0, Turn());
+        DrawnAndSent();
+        Assert.AreEqual(0, DrawnAndSent());
     }
 
     private sealed class SilentBus : Intervalometer.Drivers.ITwoWireDevice

@@ -51,9 +51,9 @@ public class SeasonTests
             clock.NowUs += 200_000;
             if (i < ChangesAMorning) Change(settings, i + morning);
             if (i % 15 == 0) shore.SetAlarm(!shore.AlarmOn);
-            for (int turns = 0; !keeper.Settled; turns++)
+            for (int steps = 0; !keeper.Settled; steps++)
             {
-                Assert.IsTrue(turns < 5000);
+                Assert.IsTrue(steps < 5000);
                 keeper.Step(clock.NowUs, true, long.MaxValue);
                 clock.NowUs += 11_000;
             }

@@ -42,8 +42,8 @@ public class BoardTests
         using Board board = Make(parts => firmware = new PlanFirmware(parts, OneSecond, new CameraProfile()));
         board.RunUntil(20_000_000);
         int ticks = 20_000_000 / board.Options.TickUs;
-        Assert.IsTrue(firmware!.ReleaseTurns > ticks * 0.9, $"{firmware.ReleaseTurns} turns");
-        Assert.IsTrue(firmware.ReleaseTurns < ticks * 2, $"{firmware.ReleaseTurns} turns");
+        Assert.IsTrue(firmware!.ReleasePasses > ticks * 0.9, $"{firmware.ReleasePasses} passes");
+        Assert.IsTrue(firmware.ReleasePasses < ticks * 2, $"{firmware.ReleasePasses} passes");
     }
 
     [TestMethod]
@@ -78,7 +78,7 @@ public class BoardTests
     [TestMethod]
     public void BusTimeIsNineClocksAByte()
     {
-        using Board board = Make(parts => new PlanFirmware(parts, OneSecond, new CameraProfile(), displayBytes: 1024), new BoardOptions { PanelTurnUs = 0 });
+        using Board board = Make(parts => new PlanFirmware(parts, OneSecond, new CameraProfile(), displayBytes: 1024), new BoardOptions { PanelPassUs = 0 });
         board.RunUntil(10_000);
         Assert.AreEqual(10_000 + 1025 * 9 * 10 / 4 + 1, board.Time.NowUs, 1.0);
     }

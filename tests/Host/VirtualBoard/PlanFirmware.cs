@@ -8,7 +8,7 @@ using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Host.VirtualBoard;
 
-/// <summary>The smallest firmware that fires: one plan at one time, a display write each panel turn when asked, nothing else.</summary>
+/// <summary>The smallest firmware that fires: one plan at one time, a display write each panel pass when asked, nothing else.</summary>
 internal sealed class PlanFirmware : IFirmware
 {
     private readonly BoardParts _parts;
@@ -26,7 +26,7 @@ internal sealed class PlanFirmware : IFirmware
     /// <param name="plan">What to play.</param>
     /// <param name="camera">The camera profile.</param>
     /// <param name="pressUs">When to start it.</param>
-    /// <param name="displayBytes">Bytes to send to the display each panel turn.</param>
+    /// <param name="displayBytes">Bytes to send to the display each panel pass.</param>
     /// <param name="rude">True to send them however near an edge is.</param>
     public PlanFirmware(BoardParts parts, ShotPlan plan, CameraProfile camera, long pressUs = 1_000_000, int displayBytes = 0, bool rude = false)
     {
@@ -43,7 +43,7 @@ internal sealed class PlanFirmware : IFirmware
     /// <summary>True makes the loops do nothing any more.</summary>
     public bool Hung { get; set; }
 
-    public int ReleaseTurns { get; private set; }
+    public int ReleasePasses { get; private set; }
 
     public bool? Acknowledged { get; private set; }
 
@@ -60,18 +60,18 @@ internal sealed class PlanFirmware : IFirmware
         _heartbeat = _parts.Gpio.OpenPin(_parts.Pins.Heartbeat, PinMode.Output);
     }
 
-    public void PanelTurn()
+    public void PanelPass()
     {
         if (_displayBytes == 0 || (EdgeNear && !_rude)) return;
         Acknowledged = _parts.Display.Write(new byte[_displayBytes]);
     }
 
-    public void ReleaseTurn()
+    public void ReleasePass()
     {
-        ReleaseTurns++;
+        ReleasePasses++;
         if (Hung) return;
         if (_player!.State == PlayerState.Idle && Clock.NowUs >= _pressUs) _player.Play(_plan, _camera, Clock.NowUs);
-        _player.Turn(Clock.NowUs);
+        _player.Pass(Clock.NowUs);
         if (EdgeNear || Clock.NowUs - _beatUs < 100_000) return;
         _beatUs = Clock.NowUs;
         _heartbeat!.Toggle();

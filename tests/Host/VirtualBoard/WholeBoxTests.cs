@@ -76,7 +76,7 @@ public class WholeBoxTests
         StringAssert.StartsWith(report.Exposure, "Bulb ");
         FrameReport frame = report.Frames.Single();
         Assert.IsTrue(frame.CutShort);
-        // One release turn, two writes and the camera's lag after the finger.
+        // One release pass, two writes and the camera's lag after the finger.
         Assert.AreEqual(20.06, frame.Closed, 0.02);
         Quiet(report);
     }

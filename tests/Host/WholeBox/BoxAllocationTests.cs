@@ -72,8 +72,8 @@ public class BoxAllocationTests
     {
         while (clock.NowUs < untilUs)
         {
-            box.ReleaseTurn();
-            box.PanelTurn();
+            box.ReleasePass();
+            box.PanelPass();
             clock.NowUs += box.EdgeNear ? 100 : 10_000;
         }
     }

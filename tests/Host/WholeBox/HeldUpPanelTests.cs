@@ -31,8 +31,8 @@ public class HeldUpPanelTests
     {
         for (long until = _clock.NowUs + us; _clock.NowUs < until; _clock.NowUs += _box.EdgeNear ? 100 : 10_000)
         {
-            _box.ReleaseTurn();
-            if (panel) _box.PanelTurn();
+            _box.ReleasePass();
+            if (panel) _box.PanelPass();
             _shutterWasClosed |= _pins[Shutter] == PinValue.High;
         }
     }
@@ -45,11 +45,11 @@ public class HeldUpPanelTests
     }
 
     [TestMethod]
-    public void FireStartsInThatTurn()
+    public void FireStartsInThatPass()
     {
         Start();
         _pins[FirePin] = PinValue.Low;
-        _box.ReleaseTurn();
+        _box.ReleasePass();
         Assert.AreEqual(RunState.Plan, _box.Desk!.State);
         Pass(2_000 * Ms, false);
         Assert.AreEqual(PinValue.High, _pins[Shutter], "the shutter contact closes while the panel is still held up");
@@ -86,7 +86,7 @@ public class HeldUpPanelTests
             Pass(3_000 * Ms, true);
             Assert.AreEqual(PinValue.High, _pins[Shutter]);
             _pins[pin] = PinValue.Low;
-            _box.ReleaseTurn();
+            _box.ReleasePass();
             if (pin == BackPin)
             {
                 // Back stops when it has been held for a second; the release thread counts it, and the panel may stand.

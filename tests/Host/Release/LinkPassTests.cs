@@ -5,9 +5,9 @@ using Intervalometer.Tests.DeviceSafe;
 
 namespace Intervalometer.Tests.Host.Release;
 
-/// <summary>What a turn of the link does besides playing: it reports every 20 ms, but not close to an edge, and begins the advice again every 5 s.</summary>
+/// <summary>What a pass of the link does besides playing: it reports every 20 ms, but not close to an edge, and begins the advice again every 5 s.</summary>
 [TestClass]
-public class LinkTurnTests
+public class LinkPassTests
 {
     private const long Second = 1_000_000;
 
@@ -60,11 +60,11 @@ public class LinkTurnTests
         Assert.AreEqual(begun + 5 * Second, Field(bench, "_adviceUs"));
     }
 
-    // When the run was reported last, after a turn at that time.
+    // When the run was reported last, after a pass at that time.
     private static long Told(Bench bench, long us)
     {
         bench.Lines.NowUs = us;
-        bench.Link.Turn(us);
+        bench.Link.Pass(us);
         return Field(bench, "_publishedUs");
     }
 
