@@ -40,6 +40,16 @@ public class BudgetTests
         Assert.IsGreaterThan(300, int.Parse(lines[^1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture), lines[^1]);
     }
 
+    /// <summary>Wherever memory runs out while a held Select puts a field back, the next field moves by its own step.</summary>
+    [TestMethod]
+    public void APutBackThatFindsNoMemoryLeavesOtherFieldsAlone()
+    {
+        string[] lines = CountedBuild.RunOutInPutBack().Split('\n');
+        TestContext.WriteLine(lines[^1]);
+        Assert.HasCount(1, lines, string.Join("\n", lines.Take(20)));
+        Assert.IsGreaterThan(10, int.Parse(lines[^1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture), lines[^1]);
+    }
+
     [TestMethod]
     public void TwoCountsAreTheSame()
     {

@@ -42,6 +42,9 @@ public sealed class CountedBuild : AssemblyLoadContext
     /// <summary>Lets the memory run out at every object in turn (<see cref="ShortHeap"/>); what was wrong, a line each.</summary>
     public static string RunOut() => Inside(true, typeof(ShortHeap), nameof(ShortHeap.Run));
 
+    /// <summary>The same while a held Select puts a field back; see <see cref="ShortHeap.PutBack"/>.</summary>
+    public static string RunOutInPutBack() => Inside(true, typeof(ShortHeap), nameof(ShortHeap.PutBack));
+
     private static string Inside(bool runsOut, Type type, string method)
     {
         var context = new CountedBuild(runsOut);

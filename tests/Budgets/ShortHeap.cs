@@ -1,12 +1,15 @@
 using Intervalometer.Drivers.Composition;
+using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
+using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
 
 namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
 /// A press on DEPTH and its picture make more objects than the bytes that the box keeps free for them. Here memory runs out at each of these objects in
-/// turn, when everything that can be given up has been given up. It runs inside <see cref="CountedBuild"/>.
+/// turn, when everything that can be given up has been given up. The same is done with a field of PLACE that a held Select puts back. It runs inside
+/// <see cref="CountedBuild"/>.
 /// </summary>
 public static class ShortHeap
 {
@@ -14,6 +17,11 @@ public static class ShortHeap
     private const long PressMs = 60;
     private const long AfterMs = 240;
     private const int MostObjects = 2_000;
+    private const long HoldMs = 700;
+
+    // On PLACE: how many fields the wipe of the front glass is behind the offset.
+    private const int WipeField = 9;
+    private const int WipeMinutes = 5;
 
     /// <summary>What was wrong, a line each. The last line says how many presses were tried.</summary>
     public static string Run()
@@ -36,6 +44,71 @@ public static class ShortHeap
         lines.Add($"{tried} presses");
         return string.Join("\n", lines);
     }
+
+    /// <summary>
+    /// The offset of local time on PLACE was raised by mistake, and a held Select puts it back. Memory runs out at each object of that. The next field that is
+    /// changed must move by its own step. What was wrong, a line each; the last line says how many holds were tried.
+    /// </summary>
+    public static string PutBack()
+    {
+        var lines = new List<string>();
+        using Board board = Measurements.Board();
+        ShoreSettings place = board.Box!.Shore.Settings;
+        place.SprayMinutes = WipeMinutes;
+        board.RunUntil(20_000 * Ms);
+        while (board.Box.Shore.GiveUp())
+        {
+        }
+        Press(board, Button.Back);
+        Press(board, Button.Up);
+        if (board.Box.Panel!.ScreenName != "PLACE") throw new InvalidOperationException("the last card of the shore is " + board.Box.Panel.ScreenName);
+        int right = OffsetMinutes(board);
+        int objects = 0;
+        for (bool ranOut = true; ranOut && objects < MostObjects; objects++)
+        {
+            Press(board, Button.Select);
+            Press(board, Button.Up);
+            Press(board, Button.Up);
+            int raised = OffsetMinutes(board);
+            if (raised != right + 15)
+            {
+                lines.Add($"{objects} objects: Up moved the offset from {right} to {raised} min");
+                break;
+            }
+            ranOut = HoldsSelect(board, objects);
+            int after = OffsetMinutes(board);
+            if (after != right && (after != raised || !ranOut)) lines.Add($"{objects} objects: the offset is {after} min");
+            for (int i = 0; i < WipeField; i++) Press(board, Button.Select);
+            Press(board, Button.Up);
+            if (place.SprayMinutes != WipeMinutes + 1) lines.Add($"{objects} objects: Up moved the wipe from {WipeMinutes} to {place.SprayMinutes} min");
+            place.SprayMinutes = WipeMinutes;
+            Press(board, Button.Back);
+            if (OffsetMinutes(board) == right) continue;
+            // The field was left raised, so that it is changed back by hand.
+            Press(board, Button.Select);
+            Press(board, Button.Down);
+            Press(board, Button.Down);
+            Press(board, Button.Back);
+            if (OffsetMinutes(board) != right) throw new InvalidOperationException($"{objects} objects: the offset is {OffsetMinutes(board)} min");
+        }
+        lines.Add($"{objects} holds of Select");
+        return string.Join("\n", lines);
+    }
+
+    // Holds Select. Just before that counts as held, memory for so many objects is left. Returns true when it ran out.
+    private static bool HoldsSelect(Board board, int objects)
+    {
+        long at = board.Time.NowUs + Ms;
+        board.Press(Button.Select, at, HoldMs * Ms);
+        board.RunUntil(at + KeyTimer.HoldUs - 10 * Ms);
+        Meter.ObjectsLeft = objects;
+        board.RunUntil(at + (HoldMs + AfterMs) * Ms);
+        bool ranOut = Meter.ObjectsLeft == long.MaxValue;
+        Meter.ObjectsLeft = long.MaxValue;
+        return ranOut;
+    }
+
+    private static int OffsetMinutes(Board board) => board.Box!.Shore.Settings.Offset.At(board.Box.Shore.Now).Minutes;
 
     // The press that runs out of memory has changed everything or nothing, and the next presses work and show what they should.
     private static int Try(Board board, string what, Button press, Button back, List<string> lines)

@@ -71,30 +71,25 @@ public sealed class FieldList
     /// <summary>How many fields a card has at present.</summary>
     public int CountOf(Card card)
     {
-        Put(card, None, 0, 0);
+        Put(card, None, 0, 0, Nothing);
         return _passed;
     }
 
     /// <summary>Asks a card for a field. For one that the card does not have, the label stays empty.</summary>
-    public void Ask(Card card, int field) => Put(card, field, 0, 0);
+    public void Ask(Card card, int field) => Put(card, field, 0, 0, Nothing);
 
     /// <summary>Changes a field of a card. To show the new value, ask for the field again.</summary>
     /// <param name="card">The card.</param>
     /// <param name="field">The number of the field.</param>
     /// <param name="direction">+1 for Up, -1 for Down.</param>
     /// <param name="repeats">How many times the held button has repeated; 0 for a fresh press.</param>
-    public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats);
+    public void Change(Card card, int field, int direction, int repeats) => Put(card, field, direction, repeats, Nothing);
 
     /// <summary>Puts a field of a card back to a number that it held before.</summary>
     /// <param name="card">The card.</param>
     /// <param name="field">The number of the field.</param>
     /// <param name="value">The number that <see cref="Before"/> held when the field was changed.</param>
-    public void PutBack(Card card, int field, int value)
-    {
-        _back = value;
-        Put(card, field, 1, 0);
-        _back = Nothing;
-    }
+    public void PutBack(Card card, int field, int value) => Put(card, field, 1, 0, value);
 
     /// <summary>States the next field of the card. Returns true when it is the one that was asked for.</summary>
     public bool Is(string label)
@@ -156,8 +151,10 @@ public sealed class FieldList
         return moved < low ? low : moved > high ? high : moved;
     }
 
-    private void Put(Card card, int field, int direction, int repeats)
+    // Every question sets all of this anew, because the card may have thrown an exception at the question before.
+    private void Put(Card card, int field, int direction, int repeats, int back)
     {
+        _back = back;
         _asked = field;
         _passed = 0;
         Direction = direction;
