@@ -46,7 +46,7 @@ public sealed class LightNotes
     /// <summary>From what the exposure of a frame was taken, if it followed the light.</summary>
     public SeriesLight From(int frame) => Has(frame) ? (SeriesLight)(_what[frame % Capacity] >> SeriesShift) : SeriesLight.None;
 
-    /// <summary>The planned exposure of a frame that the light could end, µs, to the millisecond.</summary>
+    /// <summary>The planned exposure of a frame that the light could end, µs; it is kept in whole milliseconds.</summary>
     public long PlannedUs(int frame) => _plannedMs[frame % Capacity] * 1000L;
 
     /// <summary>The light that such a frame collected, in thousandths of what was metered.</summary>

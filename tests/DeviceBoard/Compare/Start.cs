@@ -11,7 +11,7 @@ public sealed record Step(int AtMs, int Kind, int Value, string Name = "");
 /// <param name="AtUs">When, µs since this start.</param>
 /// <param name="Pin">Which.</param>
 /// <param name="High">Its new level.</param>
-/// <param name="Planned">True when the firmware had planned it to the millisecond, false for a stop.</param>
+/// <param name="Planned">True for a change near a time that the firmware had planned; false for one that it made at once, as a stop does.</param>
 public sealed record Edge(long AtUs, int Pin, bool High, bool Planned);
 
 /// <summary>What the display holds at one moment.</summary>
