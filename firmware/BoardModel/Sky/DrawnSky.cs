@@ -49,14 +49,14 @@ public sealed class DrawnSky : ISky
     /// <inheritdoc />
     public double Lux(long nowUs)
     {
-        double seconds = nowUs / 1e6, altitude = _sun.AltitudeDegrees(seconds);
+        double seconds = nowUs / 1e6, altitude = _sun.BetweenSeconds(seconds);
         return _view.AtBox(Thirds(seconds, altitude, _tracks.Layer(seconds)), Beam(altitude, _tracks.Cover(seconds)), altitude);
     }
 
     /// <inheritdoc />
     public double Luminance(long nowUs)
     {
-        double seconds = nowUs / 1e6, altitude = _sun.AltitudeDegrees(seconds);
+        double seconds = nowUs / 1e6, altitude = _sun.BetweenSeconds(seconds);
         double layer = _tracks.Layer(seconds) + _tracks.Apart(seconds);
         return _view.OfScene(Thirds(seconds, altitude, layer), Beam(altitude, _tracks.Cover(seconds + _shadowDelay)), altitude);
     }

@@ -36,6 +36,24 @@ public class VirtualSkyTests
         Assert.IsLessThan(0.02, worst);
     }
 
+    /// <summary>Drawn out between whole seconds, the sun's altitude is what the formulas give, from the equator to the polar circle.</summary>
+    [TestMethod]
+    public void BetweenTwoSecondsTheSunMovesEvenly()
+    {
+        double worst = 0;
+        for (int latitude = -60; latitude <= 60; latitude += 20)
+        {
+            var track = new SunTrack(new GeoPosition(latitude, 10), Dawn);
+            for (double seconds = -0.25; seconds < 86_400; seconds += 613.3)
+            {
+                double altitude = track.AltitudeDegrees(seconds);
+                if (altitude < 60) worst = Math.Max(worst, Math.Abs(track.BetweenSeconds(seconds) - altitude));
+            }
+        }
+        TestContext.WriteLine($"worst {worst:E1} degrees");
+        Assert.IsLessThan(2e-7, worst);
+    }
+
     /// <summary>Illuminance as the Glossary of Meteorology (American Meteorological Society), entry twilight, has it, and by hand from Vallado's table 5-1.</summary>
     [TestMethod]
     [DataRow(0.0, 759, 759)]
