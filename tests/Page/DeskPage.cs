@@ -43,8 +43,11 @@ internal static class DeskPage
         return (name, Encoding.UTF8.GetString(bytes));
     }
 
+    /// <summary>The guided morning without a page.</summary>
+    public static ScenePlayed Morning { get; } = ScenePlayer.Play(GuidedMorning.Load());
+
     /// <summary>The memory of a box after the guided morning.</summary>
-    public static byte[] Dump { get; } = ScenePlayer.Play(GuidedMorning.Load()).Memory;
+    public static byte[] Dump => Morning.Memory;
 
     /// <summary>An image as firmware/Flash joins it: a piece, and one with room for a place.</summary>
     public static byte[] FlashImage()

@@ -117,7 +117,7 @@ public class FolderTests
             await page.WaitForFunctionAsync("step => state.step === step && state.paused", i, Patient);
             Assert.AreEqual($"{i + 1} of {steps.Count}: {steps[i].Title}", await page.Locator("#walk-title").TextContentAsync());
         }
-        Assert.AreEqual(ScenePlayer.Play(GuidedMorning.Load()).Report.Frames.Count, await page.EvaluateAsync<int>("() => state.frames"));
+        Assert.AreEqual(DeskPage.Morning.Report.Frames.Count, await page.EvaluateAsync<int>("() => state.frames"));
         Assert.IsTrue(await page.EvaluateAsync<bool>("() => state.over && state.missed === 0"));
         Assert.AreEqual(0, opened.Complaints.Count, string.Join("; ", opened.Complaints));
     }

@@ -9,10 +9,15 @@ public class SubsetTests
 {
     private static readonly string[] DeviceFolders = ["firmware/Core", "firmware/Coast", "firmware/Settings", "firmware/Screens", "firmware/Drivers", "firmware/Esp32", "tests/DeviceSafe", "tests/DeviceConsole"];
 
+    private static readonly Lazy<CSharpCompilation> DeviceSources = new(() =>
+        DeviceCompilation.Create("DeviceSources",
+            DeviceFolders.SelectMany(DeviceCompilation.Trees).Append(DeviceCompilation.Parse("global using nanoFramework.TestFramework;", "tests/DeviceSafe/usings")),
+            [DeviceCompilation.Contracts]));
+
     [TestMethod]
     public void DeviceSourcesKeepToTheSubset()
     {
-        CSharpCompilation compilation = DeviceSources();
+        CSharpCompilation compilation = DeviceSources.Value;
         DeviceCompilation.RequireNoErrors(compilation);
         string findings = string.Join("\n", SubsetRules.Run(compilation, SubsetRules.All));
         Assert.AreEqual("", findings, "\n" + findings);
@@ -21,7 +26,7 @@ public class SubsetTests
     [TestMethod]
     public void EveryDeviceFolderIsChecked()
     {
-        CSharpCompilation compilation = DeviceSources();
+        CSharpCompilation compilation = DeviceSources.Value;
         foreach (string folder in DeviceFolders)
         {
             Assert.IsTrue(compilation.SyntaxTrees.Any(tree => tree.FilePath.StartsWith(folder + "/", StringComparison.Ordinal)), $"{folder}: no source found");
@@ -56,8 +61,4 @@ public class SubsetTests
 
     private static IEnumerable<object[]> ExampleNames() => SubsetExamples.All.Select(e => new object[] { e.Rule, e.Name });
 
-    private static CSharpCompilation DeviceSources() =>
-        DeviceCompilation.Create("DeviceSources",
-            DeviceFolders.SelectMany(DeviceCompilation.Trees).Append(DeviceCompilation.Parse("global using nanoFramework.TestFramework;", "tests/DeviceSafe/usings")),
-            [DeviceCompilation.Contracts]);
 }

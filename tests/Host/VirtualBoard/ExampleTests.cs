@@ -17,6 +17,9 @@ public class ExampleTests
 
     private static ScenePlayed Play(string name) => ScenePlayer.Play(Load(name));
 
+    // Fourteen hours of the board: played once for all tests that look at it.
+    private static readonly Lazy<ScenePlayed> Morning = new(() => Play("morning"));
+
     private static SessionReport Clean(ScenePlayed played)
     {
         SessionReport report = played.Report;
@@ -58,7 +61,7 @@ public class ExampleTests
     [TestMethod]
     public void TheGuidedMorningGoesAsItsWordsSay()
     {
-        ScenePlayed played = Play("morning");
+        ScenePlayed played = Morning.Value;
         SessionReport report = Clean(played);
         Assert.AreEqual(8, report.Frames.Count);
         foreach (FrameReport frame in report.Frames.Take(5))
@@ -99,7 +102,7 @@ public class ExampleTests
     [TestMethod]
     public void TheReadmesPicturesOfTheMorningAreThoseThatItDraws()
     {
-        IReadOnlyList<(string Name, byte[] Png)> drawn = Play("morning").Pictures;
+        IReadOnlyList<(string Name, byte[] Png)> drawn = Morning.Value.Pictures;
         foreach (var (name, shown) in new[]
         {
             ("mornings", "mornings"), ("path", "path"), ("metered", "morning-metered"), ("glass", "morning-glass"), ("waves-learned", "waves-learned"),
