@@ -38,6 +38,8 @@ internal sealed class SourceCopy : IDisposable
         // The outer test run passes its own settings on, which are not meant for the copy.
         foreach (string name in start.Environment.Keys.Where(k => k.StartsWith("MSBUILD", StringComparison.OrdinalIgnoreCase) || k.StartsWith("VSTEST", StringComparison.OrdinalIgnoreCase)).ToArray()) start.Environment.Remove(name);
         start.Environment["MSBUILDDISABLENODEREUSE"] = "1";
+        // A build is too short to win back what the runtime spends on watching which code is hot.
+        start.Environment["DOTNET_TieredPGO"] = "0";
         // The analyzers take half of the time of a build, and the build of the sources themselves runs them.
         start.Environment["RunAnalyzers"] = "false";
         return Process.Start(start)!;
