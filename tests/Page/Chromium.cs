@@ -3,11 +3,14 @@ using Microsoft.Playwright;
 
 namespace Intervalometer.Tests.Page;
 
-/// <summary>Debian's Chromium under Playwright. It is installed when absent; the tests fail when that is impossible.</summary>
+/// <summary>
+/// Debian's Chromium under Playwright, built without the windows of a browser: it takes half of the processor's time of the one with
+/// them. It is installed when absent; the tests fail when that is impossible.
+/// </summary>
 [TestClass]
 public static class Chromium
 {
-    private const string Program = "/usr/bin/chromium";
+    private const string Program = "/usr/bin/chromium-headless-shell";
     private static IPlaywright? _playwright;
     private static IBrowser? _browser;
 
@@ -19,8 +22,8 @@ public static class Chromium
         if (!File.Exists(Program))
         {
             Run("apt-get", "update -q");
-            string said = Run("apt-get", "install -y -q chromium");
-            Assert.IsTrue(File.Exists(Program), $"{Program} is needed and 'apt-get install -y chromium' did not bring it: {said}");
+            string said = Run("apt-get", "install -y -q chromium-headless-shell");
+            Assert.IsTrue(File.Exists(Program), $"{Program} is needed and 'apt-get install -y chromium-headless-shell' did not bring it: {said}");
         }
         _playwright = await Playwright.CreateAsync();
         _browser = await _playwright.Chromium.LaunchAsync(new BrowserTypeLaunchOptions
