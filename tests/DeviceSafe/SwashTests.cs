@@ -196,8 +196,11 @@ public class SwashTests
         Assert.IsTrue(chance > 0.95, "steady delay: nearly sure");
     }
 
-    // Eighths of a normal distribution, in its spreads: its table at 1/16, 3/16 and so on, stretched so that their own spread is 1.
-    private static readonly double[] Eighths = { -1.6630, -0.9617, -0.5298, -0.1705, 0.1705, 0.5298, 0.9617, 1.6630 };
+    // The upper half of a normal distribution in sixteen parts, in its spreads: its table at 33/64, 35/64 and so on, stretched so that their own spread is 1.
+    private static readonly double[] Upper =
+    {
+        0.0400, 0.1201, 0.2010, 0.2832, 0.3673, 0.4540, 0.5441, 0.6386, 0.7390, 0.8471, 0.9657, 1.0991, 1.2545, 1.4462, 1.7095, 2.1970,
+    };
 
     [TestMethod]
     public void TheTwoErrorsOfAHandInATimedLengthAreTakenOffIt()
@@ -205,10 +208,10 @@ public class SwashTests
         // Backwashes of 4 s with 0.8 s of spread, each timed by a press and a release with 0.45 s of spread: the lengths spread by the root of
         // 0.64 + 2 x 0.2025. A frame begins with one press, so that 3 s after it the water is still running back where 4 s with the root of
         // 0.64 + 0.2025, 0.918 s, are longer: P(Z > -1.089) is 0.862 (table of the normal distribution). The spread assumed at first takes 0.007,
-        // and eight lengths in place of all of them another 0.011.
+        // and thirty-two lengths in place of all of them another 0.004.
         BackwashLengths lengths = new BackwashLengths();
-        for (int i = 0; i < BackwashLengths.Kept; i++) lengths.Learn(4 + 1.0223 * Eighths[i % 8]);
-        Check.Near(0.862 - 0.007 - 0.011, FiringAdvice.ChanceOnBackwash(lengths, 4, 2.5, 0.5, 0.45), 0.002, "an uneven hand");
+        for (int i = 0; i < BackwashLengths.Kept; i++) lengths.Learn(4 + (i % 2 == 0 ? 1.0223 : -1.0223) * Upper[i / 2]);
+        Check.Near(0.862 - 0.007 - 0.004, FiringAdvice.ChanceOnBackwash(lengths, 4, 2.5, 0.5, 0.45), 0.002, "an uneven hand");
         // However uneven a hand is, the backwash lasts as long as it does in the mean.
         Check.Near(0.5, FiringAdvice.ChanceOnBackwash(lengths, 4, 3.5, 0.5, 0.7), 0.002, "a very uneven hand");
     }
@@ -225,9 +228,9 @@ public class SwashTests
         for (int i = 0; i < 40; i++) lengths.Learn(i % 4 == 3 ? 1 : 4);
         Assert.AreEqual(BackwashLengths.Kept, lengths.Count);
         Check.Near(3.25, lengths.MeanSeconds, 1e-9, "mean");
-        // By Silverman's rule each length becomes a curve of 1.06 x 1.28 s / 2, 0.68 s; drawn in by 0.837 they stand at 1.37 s and 3.88 s,
-        // so that a quarter of P(Z < 0.93) and three quarters of P(Z < -2.75) are over.
-        Check.Near(0.208, lengths.ChanceShorter(2, 0.1, 0.1, 3), 0.002, "nearly one in four");
+        // Each length becomes a curve of 0.7 x 1.28 s / 2, 0.45 s; drawn in by 0.922 they stand at 1.18 s and 3.94 s, so that a quarter
+        // of P(Z < 1.84) and three quarters of P(Z < -4.34) are over.
+        Check.Near(0.242, lengths.ChanceShorter(2, 0.1, 0.1, 3), 0.002, "nearly one in four");
         // A press with 1 s of spread, after lengths that were timed with 0.1 s: the lengths vary by less than all together should,
         // 1.69 s2 of 2.63, so they stay where they are and their curves take the rest.
         Check.Near(0.25 * Normal.Below(1 / 0.9685) + 0.75 * Normal.Below(-2 / 0.9685), lengths.ChanceShorter(2, 1, 0.1, 3), 0.001, "an uneven press");
