@@ -68,6 +68,24 @@ public class HeldMarkTests
         Check.Near(0, TooShort(bench), 0, "the first wave of the run was not timed");
     }
 
+    // Holds before a run; in it two holds, a tap and a hold.
+    private static Bench TapInARun(int holdsBefore)
+    {
+        Bench bench = new Bench();
+        for (int i = 0; i < holdsBefore; i++) Mark(bench, 3);
+        Assert.IsTrue(bench.Desk.StartWaves(new WaveOrder { Waves = 0 }, new ShotPlan { BoxTimed = true, ExposureUs = Second }, new CameraProfile(), bench.NowUs));
+        Mark(bench, 3, 3, 0, 3);
+        return bench;
+    }
+
+    [TestMethod]
+    public void InARunATapAmongHoldsIsABackwashAsLongAsTheDisplayAsksForEveryOne()
+    {
+        // Six waves followed on two holds, four before the run and two in it. One of them was too short; with a longer one for caution that is one in seven.
+        Check.Near(1.0 / 7, TooShort(TapInARun(6)), 1e-9, "one tap in a run");
+        Check.Near(0, TooShort(TapInARun(BackwashLengths.Kept)), 0, "enough were timed, and a tap is a wave that was not");
+    }
+
     [TestMethod]
     public void ASlipSoonAfterAPressIsNoWave()
     {

@@ -7,8 +7,9 @@ namespace Intervalometer.Core.Swash;
 /// <remarks>
 /// A long hold timed a backwash. A shorter hold may just be the way in which a gloved hand presses, and the shortest backwashes are over
 /// before a hand has let go, so that no hold shows them. When one hold follows another, every wave is being timed, and a single short press
-/// among them is a short backwash. Such rows give the share of waves that are over too soon to be timed. They count only outside a
-/// run, because in a run waves are timed now and then. Without that share the chance would rest on the longer waves alone. Time and memory are constant.
+/// among them is a short backwash. Such rows give the share of waves that are over too soon to be timed. In a run they count only while the
+/// display asks to time every wave; after that, waves are timed now and then. A run that begins ends a row, because its first mark may be there to fire alone.
+/// Without that share the chance would rest on the longer waves alone. Time and memory are constant.
 /// </remarks>
 public sealed class HeldMarks
 {
@@ -32,6 +33,7 @@ public sealed class HeldMarks
     private int _taps;
     private int _unclear;
     private long _unclearUs;
+    private bool _inRun;
 
     /// <summary>Creates the judge of a hand that has pressed nothing yet.</summary>
     /// <param name="lengths">Where the lengths of the backwashes are learned.</param>
@@ -42,7 +44,8 @@ public sealed class HeldMarks
     /// <param name="inRun">True when it went down in a run.</param>
     public void Take(long heldUs, bool inRun)
     {
-        if (inRun) LeaveRow();
+        if (inRun && (!_inRun || _lengths.Count >= BackwashLengths.Kept)) LeaveRow();
+        _inRun = inRun;
         if (heldUs < TapUs) TakeTap(heldUs);
         else if (heldUs >= LongUs) TakeTimed(heldUs);
         else if (_taps >= TapsNeeded)
@@ -88,7 +91,7 @@ public sealed class HeldMarks
         }
     }
 
-    // In a run, a tap is a wave that was not timed.
+    // Here a tap is a wave that was not timed.
     private void LeaveRow()
     {
         if (_waitingUs < TapUs) _waitingUs = 0;
