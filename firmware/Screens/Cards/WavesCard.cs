@@ -244,14 +244,24 @@ public sealed class WavesCard : Card
         if (Order.Way == FiringWay.OnArrival && !odd && TurnIsSurer(rhythm, percent)) return TurnIsSurerWords;
         if (!rhythm.Ready || old) return "Mark as each wave turns";
         if (rhythm.Doubtful) return "Mark only where it turns";
-        if (!rhythm.Timed) return odd ? "Hold Mark as it runs back" : "Fire starts";
+        if (!rhythm.Timed) return odd ? HoldWords : "Fire starts";
         int fit = FramesThatFit(rhythm);
-        if ((percent >= 0 && rhythm.Recommended < 0) || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
+        // A chance from few backwashes rests on luck, so the card goes on asking for more, as the run does.
+        bool asks = rhythm.AsksForLengths && odd;
+        if ((percent >= 0 && rhythm.Recommended < 0 && !asks) || (fit < Order.FramesPerWave && Order.FramesPerWave > 1 && odd)) return TooLong(fit);
         int best = Better(nowUs);
         // Whether to use arrivals whose chance looks as good as a marked turn's is left to the person.
-        if (best < 0 || Order.Way == FiringWay.OnArrival) return "Fire starts";
+        if (best < 0 || Order.Way == FiringWay.OnArrival) return asks ? HoldWords : "Fire starts";
         return odd ? "Hold Select to take it" : "Better: " + WayText((FiringWay)best) + ", " + rhythm.Percent(best).ToString() + " %";
     }
+
+    private const string HoldWords = "Hold Mark as it runs back";
+
+    /// <summary>
+    /// Whether a run says of the coming frame that the exposure is too long, because its chance is below <see cref="FiringAdvice.LeastPercent"/>.
+    /// </summary>
+    /// <param name="percent">The chance that the run shows, per cent; -1 for none.</param>
+    public static bool IsTooLong(int percent) => percent >= 0 && percent < FiringAdvice.LeastPercent;
 
     /// <summary>What is said when no way of firing is recommended, because the exposure is too long for this sea.</summary>
     internal const string TooLongWords = "Too long: expose shorter";

@@ -181,7 +181,7 @@ public sealed class RunScreen
         if (state == RunState.AskMark || state == RunState.OnWave) DrawMissed(frame, run);
         else if (run.Doubtful) DrawDoubt(frame);
         else if (_settings.Waves.Way == Core.Swash.FiringWay.OnArrival && WavesCard.TurnIsSurer(_link.Sea, run.ChancePercent)) DrawSurer(frame);
-        else if (told && run.ChancePercent < Core.Swash.FiringAdvice.LeastPercent) frame.Text(LeftX, Line4Y, WavesCard.TooLongWords, Font.Small);
+        else if (told && WavesCard.IsTooLong(run.ChancePercent)) frame.Text(LeftX, Line4Y, WavesCard.TooLongWords, Font.Small);
         else WaveBand.Draw(frame, BandY, _link.Sea, state == RunState.AwaitWave ? run.NextUs : 0, nowUs);
         Keys(frame, run, nowUs);
     }
