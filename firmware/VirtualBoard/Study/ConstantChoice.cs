@@ -56,7 +56,7 @@ public sealed class ConstantChoice
     [
         .. from variation in (double[])[0.2, 0.3, 0.4]
            from weight in (double[])[1, 2, 4]
-           from smoothing in (double[])[0.7, 1.06, 1.4]
+           from smoothing in (double[])[0.5, 0.7, 1.06]
            select new LengthConstants(variation, weight, smoothing),
     ];
 
@@ -97,21 +97,23 @@ public sealed class ConstantChoice
 
         var weighed = new ConstantChoice(Seas(options.TrainingSeeds), options);
         var candidates = Candidates.AsParallel().AsOrdered().Select(c => (Constants: c, Foretold: weighed.Try(c))).OrderByDescending(c => c.Foretold.LogScore).ToArray();
-        to.WriteLine($"Spread assumed, its weight, smoothing: log score, worst sea, worst class (points), model seas, seeds {string.Join(", ", options.TrainingSeeds)}");
+        to.WriteLine("Each row is a set of constants: the spread that is assumed before any backwash was timed, the weight of that assumption, and the width of the curve about each length.");
+        to.WriteLine("Then come the mean logarithmic score of the announced chances, and by how many points they are too high (+) or too low (-) on the sea and exposure");
+        to.WriteLine($"and in the class of announced chance where that is farthest. The sets were weighed on the model seas with the seeds {string.Join(", ", options.TrainingSeeds)}:");
         foreach (var (constants, foretold) in candidates) Line(constants, foretold);
         LengthConstants best = candidates[0].Constants;
         foreach (var (name, judged) in new[]
         {
-            ($"model seas, seeds {string.Join(", ", options.HeldOutSeeds)}", new ConstantChoice(Seas(options.HeldOutSeeds), options)),
-            ("traced beach", new ConstantChoice(StudiedSea.Traced(options).HeldOut, options)),
+            ($"the model seas with the seeds {string.Join(", ", options.HeldOutSeeds)}", new ConstantChoice(Seas(options.HeldOutSeeds), options)),
+            ("the traced beach", new ConstantChoice(StudiedSea.Traced(options).HeldOut, options)),
         })
         {
-            to.WriteLine($"Judged on {name}");
+            to.WriteLine($"These are the best of them and the box's on {name}:");
             foreach (LengthConstants constants in new[] { best, LengthConstants.OfTheBox }.Distinct()) Line(constants, judged.Try(constants));
         }
 
         void Line(LengthConstants c, Foretold f) =>
-            to.WriteLine($"  {c}: {f.LogScore:F4}, {f.WorstSea:+0.0;-0.0}, {f.WorstClass:+0.0;-0.0}{(c == LengthConstants.OfTheBox ? "  in the box" : "")}");
+            to.WriteLine($"  {c}: {f.LogScore:F4}, {f.WorstSea:+0.0;-0.0}, {f.WorstClass:+0.0;-0.0}{(c == LengthConstants.OfTheBox ? ", the box's" : "")}");
     }
 
     private static double Shown(BackwashLengths lengths, OutingHeard outing) =>

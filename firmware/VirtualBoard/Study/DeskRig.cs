@@ -13,7 +13,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="CloseUs">When it closed again, µs.</param>
 /// <param name="ChancePercent">The chance that the run showed for it, percent; -1 for none.</param>
 /// <param name="TurnIsSurer">Whether the run said before this frame that marking the turn would be surer.</param>
-public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent, bool TurnIsSurer);
+/// <param name="TooLong">Whether the run said before the mark of this frame that the exposure is too long.</param>
+public readonly record struct RigFrame(long OpenUs, long CloseUs, int ChancePercent, bool TurnIsSurer, bool TooLong);
 
 /// <summary>
 /// The firmware's link with its run desk, and the card WAVES, without display and bus: buttons go in, edges of the contacts come
@@ -33,6 +34,7 @@ public sealed class DeskRig : IReleaseLines
     private long _closedUs;
     private int _chance;
     private bool _surer;
+    private bool _tooLong;
     private bool _advised;
 
     /// <param name="exposureSeconds">Length of every exposure, seconds; rounded to a third of a stop, as the box sets it.</param>
@@ -81,6 +83,8 @@ public sealed class DeskRig : IReleaseLines
     /// <summary>Mark goes down now and comes up after a while.</summary>
     public void PressMark(long heldUs)
     {
+        // What stands on the display as Mark goes down. While a frame is taken, it was said before.
+        if (_link.Report.State == RunState.AwaitMark) _tooLong = WavesCard.IsTooLong(_link.Report.ChancePercent);
         _link.Mark(NowUs, NowUs);
         _link.Pass(NowUs);
         RunTo(NowUs + heldUs);
@@ -174,7 +178,7 @@ public sealed class DeskRig : IReleaseLines
     {
         if (_closedUs == 0) return;
         long lag = Settings.Camera.ShutterLagMs * 1000L;
-        _frames.Add(new RigFrame(_closedUs + lag, NowUs + lag, _chance, _surer));
+        _frames.Add(new RigFrame(_closedUs + lag, NowUs + lag, _chance, _surer, _tooLong));
         _closedUs = 0;
     }
 

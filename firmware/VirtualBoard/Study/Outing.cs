@@ -10,8 +10,8 @@ namespace Intervalometer.VirtualBoard.Study;
 /// <param name="Timed">Backwashes timed by holding Mark before the run.</param>
 /// <param name="MarkedShare">In a run on the rhythm, one wave in this many is marked.</param>
 /// <param name="Drilled">Whether the drill measured this hand on the day before.</param>
-/// <param name="HoldsWhenAsked">Whether Mark is held at each turn for as long as the display asks for it; otherwise one backwash in four is timed.</param>
-public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = 12, int MarkedShare = 3, bool Drilled = false, bool HoldsWhenAsked = true);
+/// <param name="HoldsWhenAsked">Whether Mark is held at each turn for as long as the display asks for it; otherwise one backwash in four of the run is timed.</param>
+public sealed record OutingPlan(FiringWay? Way, Habits Habits, int Timed = Outing.Learning, int MarkedShare = 3, bool Drilled = false, bool HoldsWhenAsked = true);
 
 /// <summary>One outing through the run desk and its buttons: first some waves are marked so that the box learns, then Fire starts a run.</summary>
 public sealed class Outing
@@ -56,7 +56,7 @@ public sealed class Outing
             for (int first = next; next < Math.Min(to, first + Arrivals); next++) Arrival(waves[next], true);
             Settle();
             _rig.Stop();
-            for (int first = next; next < Math.Min(to, first + Refreshing); next++) Turn(waves[next], false);
+            for (int first = next; next < Math.Min(to, first + Refreshing); next++) Turn(waves[next], plan.HoldsWhenAsked && _rig.AsksForLengths);
             _rig.Settings.Waves.Way = new WaveOrder().Way;
         }
         FramesBefore = _rig.Frames.Count;

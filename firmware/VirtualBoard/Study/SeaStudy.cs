@@ -42,9 +42,10 @@ public sealed class SeaStudy(StudyOptions options)
     public const string Arrival80 = "mark arrivals of usual size and up, judged to 80 %";
     public const string Card = "as the card recommends: ";
     public const string TooLong = "nothing, the exposure is too long here, and it was fired all the same";
-    public const string HeldNowAndThen = ", one backwash in four timed in the run";
-    public const string Vague = "vague presses, ";
-    public const string NotDrilled = ", not drilled";
+    public const string FiredAnyway = "nothing any more, the run said that the exposure is too long, and it was fired all the same";
+    public const string HeldNowAndThen = ", a dozen timed before the run and one in four in it";
+    public const string Vague = "an uneven hand, ";
+    public const string NotDrilled = ", without the drill";
     public const string Careless = ", careless";
 
     /// <summary>A careful hand. At the turn the photographer sees how large the wave is.</summary>
@@ -74,7 +75,7 @@ public sealed class SeaStudy(StudyOptions options)
         (Vague + Card, new(null, Usual(0.50) with { TurnSpreadSeconds = VagueHand.TurnSpreadSeconds }, Drilled: true)),
         (Vague + AfterMark, new(FiringWay.AfterMark, VagueHand, Drilled: true)),
         (Vague + AfterMark + NotDrilled, new(FiringWay.AfterMark, VagueHand)),
-        (AfterMark + HeldNowAndThen, new(FiringWay.AfterMark, Careful, HoldsWhenAsked: false)),
+        (AfterMark + HeldNowAndThen, new(FiringWay.AfterMark, Careful, Timed: 12, HoldsWhenAsked: false)),
         (AfterMark + Careless, new(FiringWay.AfterMark, Rough)),
         (Rhythm + Careless, new(FiringWay.OnRhythm, Rough)),
         (Arrival50 + Careless, new(FiringWay.OnArrival, Usual(0.50) with { Missed = 0.10, Doubled = 0.05 })),
@@ -130,7 +131,14 @@ public sealed class SeaStudy(StudyOptions options)
             var outing = new Outing(watched, from, to, plan, exposureSeconds);
             Tally tally = way(plan.Way is not null ? name : name + (outing.Recommended ? FiringAdvice.Words((int)outing.Way) : TooLong));
             tally.Outings++;
-            foreach (RigFrame frame in outing.Frames) Count(tally, judge, frame);
+            if (plan.Way is not null || !outing.Recommended)
+            {
+                foreach (RigFrame frame in outing.Frames) Count(tally, judge, frame);
+                continue;
+            }
+            // Once the run says that the exposure is too long, the box does not recommend it any more.
+            foreach (RigFrame frame in outing.Frames) Count(frame.TooLong ? way(name + FiredAnyway) : tally, judge, frame);
+            if (outing.Frames.Any(frame => frame.TooLong)) way(name + FiredAnyway).Outings++;
         }
     }
 

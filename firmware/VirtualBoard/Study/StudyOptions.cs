@@ -15,8 +15,8 @@ public sealed record StudyOptions
     /// <summary>The same for a sea by the shallow-water equations, seconds: a second of it takes some 3 ms to make.</summary>
     public double ShallowSecondsPerSeed { get; init; } = 8_192;
 
-    /// <summary>How many people watch each lap of those seas.</summary>
-    public int WatchersOfShallowSeas { get; init; } = 1;
+    /// <summary>How many people watch each lap of those seas. They come at different times, so that the luck of one dozen waves counts for less.</summary>
+    public int WatchersOfShallowSeas { get; init; } = 3;
 
     /// <summary>How many people watch each traced shoreline of 17 minutes, each with presses of their own.</summary>
     public int WatchersOfTheRecord { get; init; } = 10;

@@ -41,27 +41,29 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     private static IEnumerable<Tally> Everything(SeaResult result) => result.Ways.Concat(result.OtherExposures);
 
     private static IEnumerable<string> RecommendedTo(IEnumerable<SeaResult> results, string hand) =>
-        results.SelectMany(Everything).Where(t => t.Frames > 0 && t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal) && !IsTooLong(t)).Select(t => t.Way).Distinct();
+        results.SelectMany(Everything).Where(t => t.Frames > 0 && t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal) && !IsNotRecommended(t)).Select(t => t.Way).Distinct();
 
     /// <summary>Writes the tables as plain text.</summary>
     public void WriteTables(TextWriter to)
     {
-        to.WriteLine("Frames of which the whole exposure lies on the backwash, percent, with 95 % interval; announced; announced less happened, points");
+        to.WriteLine("Each row is a way of firing. It shows how many of 100 frames lay wholly on the backwash, and the 95 % interval of that number.");
+        to.WriteLine("Then come the chance that the box had announced, by how many points it was too high or too low, and the number of frames.");
         foreach (SeaResult r in results)
         {
             to.WriteLine();
-            to.WriteLine($"{r.Sea}: {r.Waves} waves, mean period {r.PeriodSeconds:F1} s, spread {100 * r.Variation:F0} %, lag-one link {r.LinkOne:F2}; backwash {r.BackwashSeconds:F1} s, spread {100 * r.BackwashVariation:F0} %");
+            to.WriteLine($"{r.Sea} has {r.Waves} waves. One turns every {r.PeriodSeconds:F1} s on average, with a spread of {100 * r.Variation:F0} %. The correlation of one such time with the next is {r.LinkOne:F2}.");
+            to.WriteLine($"The backwash lasts {r.BackwashSeconds:F1} s on average, with a spread of {100 * r.BackwashVariation:F0} %.");
             foreach (Tally t in r.Ways)
             {
                 var (low, high) = t.HitInterval;
-                string announced = t.AnnouncedFrames == 0 ? "  none      " : $"{t.AnnouncedPercent,5:F1} {t.Excess,6:+0.0;-0.0}";
-                to.WriteLine($"  {t.Way,-70} {t.HitPercent,5:F1} [{low,5:F1} {high,5:F1}]  said {announced}  n {t.Frames}");
+                string announced = t.AnnouncedFrames == 0 ? "no chance was announced" : $"announced {t.AnnouncedPercent,5:F1}, {TooMuch(t.Excess)}";
+                to.WriteLine($"  {t.Way}: {t.HitPercent:F1} [{low:F1} to {high:F1}], {announced}, {t.Frames} frames");
             }
         }
         to.WriteLine();
         WriteHonesty(to);
         WriteForecasts(to);
-        to.WriteLine("Cost of careless marks, points of hit rate");
+        to.WriteLine("If one mark in ten is missed and one in twenty is doubled, so many frames of 100 fewer lie on the backwash:");
         foreach (SeaResult r in results)
         {
             var costs = from t in r.Ways
@@ -75,14 +77,17 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     /// <summary>Writes, for what the card recommends, how far announced and happened are apart: by sea and exposure, and by class of announced chance.</summary>
     public void WriteHonesty(TextWriter to)
     {
-        string[] against = [SeaStudy.Card + SeaStudy.TooLong, SeaStudy.Vague + SeaStudy.Card + SeaStudy.TooLong];
+        string[] against =
+        [
+            .. from hand in (string[])["", SeaStudy.Vague] from rest in (string[])[SeaStudy.TooLong, SeaStudy.FiredAnyway] select hand + SeaStudy.Card + rest,
+        ];
         foreach (string way in (string[])[.. Recommended, SeaStudy.AfterMark, .. RecommendedToVagueHands, SeaStudy.Vague + SeaStudy.AfterMark, .. against])
         {
-            to.WriteLine($"Announced / happened, {way}");
+            to.WriteLine($"This is what was announced and what happened, {way}:");
             foreach (SeaResult r in results)
             {
                 foreach (Tally t in Everything(r).Where(t => t.Way == way && t.AnnouncedFrames > 0).OrderBy(t => t.ExposureSeconds))
-                    to.WriteLine($"  {r.Sea,-18} {t.ExposureSeconds,4} s  {t.AnnouncedPercent,5:F1} / {t.AnnouncedPercent - t.Excess,5:F1}  apart {t.Excess,5:+0.0;-0.0}, {t.AnnouncedFrames} frames in {t.Outings} outings");
+                    to.WriteLine($"  {r.Sea,-18} {t.ExposureSeconds,4} s  announced {t.AnnouncedPercent,5:F1}, happened {t.AnnouncedPercent - t.Excess,5:F1}, {TooMuch(t.Excess)}, {t.AnnouncedFrames} frames in {t.Outings} outings");
             }
             WriteClasses(to, "all exposures", Classes(way));
             WriteClasses(to, "one exposure ", ClassesAtMainExposure(way));
@@ -93,26 +98,30 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     private static void WriteClasses(TextWriter to, string which, Reliability classes)
     {
         foreach (var (bin, frames, announced, actual) in classes.Bins())
-            to.WriteLine($"  {10 * bin,3}-{10 * bin + 10,3} %, {which}   {announced,5:F1} / {actual,5:F1}  apart {announced - actual,5:+0.0;-0.0}, {frames} frames{(frames < FewestFrames ? ", too few to judge" : "")}");
+            to.WriteLine($"  {10 * bin,3} to {10 * bin + 10,3} %, {which}  announced {announced,5:F1}, happened {actual,5:F1}, {TooMuch(announced - actual)}, {frames} frames{(frames < FewestFrames ? ", too few to judge" : "")}");
     }
+
+    private static string TooMuch(double points) => $"{Math.Abs(points):F1} points too {(points < 0 ? "low" : "high")}";
 
     private void WriteForecasts(TextWriter to)
     {
-        to.WriteLine("RMS error of the next turn forecast at a mark, s; over the best linear predictor fitted to that sea; careless: 10 % missed, 5 % double");
+        to.WriteLine("At each mark the next turn is forecast. This is the root mean square of how far off it is, and by how much that is more than with the best linear rule fitted to that very sea.");
+        to.WriteLine("Careless marks are those of a person who misses one in ten and doubles one in twenty.");
         foreach (SeaResult r in results)
         {
             if (r.Forecasts is not ForecastResult f) continue;
-            to.WriteLine($"  {r.Sea,-18} best linear {f.BoundRms:F3} s, careless {f.BoundCareless:F3} s");
+            to.WriteLine($"  {r.Sea}: the best linear rule is off by {f.BoundRms:F3} s, and with careless marks by {f.BoundCareless:F3} s");
             foreach (var (name, rms, careless) in f.Designs)
-                to.WriteLine($"    {name,-36} {rms:F3} ({Over(rms, f.BoundRms)})  careless {careless:F3} ({Over(careless, f.BoundCareless)})");
+                to.WriteLine($"    {name,-36} {rms:F3} s ({Over(rms, f.BoundRms)}), with careless marks {careless:F3} s ({Over(careless, f.BoundCareless)})");
         }
         to.WriteLine();
-        to.WriteLine("Marking every arrival, percent wholly on the backwash: the box, and the best linear predictor; frames before which the box said that marking the turn is surer");
+        to.WriteLine("Where every arrival is marked, so many of 100 frames lie wholly on the backwash when the box fires and when the best linear rule does.");
+        to.WriteLine("The last number is the share of frames before which the box said that marking the turn is surer.");
         foreach (SeaResult r in results)
         {
-            if (r.Forecasts is ForecastResult f) to.WriteLine($"  {r.Sea,-18} {r.Way(SeaStudy.Arrival).HitPercent,5:F1}  {f.Arrivals.HitPercent,5:F1} (error {f.Arrivals.Rms:F2} s)  said before {r.Way(SeaStudy.Arrival).SurerPercent:F1} %");
+            if (r.Forecasts is ForecastResult f) to.WriteLine($"  {r.Sea,-18} the box {r.Way(SeaStudy.Arrival).HitPercent:F1}, the best linear rule {f.Arrivals.HitPercent:F1} (it is off by {f.Arrivals.Rms:F2} s), said before {r.Way(SeaStudy.Arrival).SurerPercent:F1} %");
         }
-        to.WriteLine("  The limit: bores come alike whatever they carry, so an arrival does not tell how far its wave will run.");
+        to.WriteLine("Bores look alike whatever they carry, so an arrival does not tell how far its wave will run. No rule can do much better.");
         to.WriteLine();
     }
 
@@ -155,6 +164,10 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
         text.WriteLine("| --- | ---: | ---: | ---: | ---: |");
         foreach (SeaResult r in results) text.WriteLine(CardRow(r, SeaStudy.Vague));
         text.WriteLine();
+        text.WriteLine("| fired although the run said that it is too long: announced / happened | a careful hand | an uneven hand |");
+        text.WriteLine("| --- | ---: | ---: |");
+        foreach (string row in results.SelectMany(FiredAnywayRows)) text.WriteLine(row);
+        text.WriteLine();
         text.WriteLine("| announced | every turn marked | as the card recommends | an uneven hand, as the card recommends |");
         text.WriteLine("| --- | ---: | ---: | ---: |");
         for (int bin = 0; bin < 10; bin++)
@@ -191,15 +204,28 @@ public sealed partial class StudyReport(IReadOnlyList<SeaResult> results)
     public static string CardRow(SeaResult r, string hand)
     {
         var cells = from exposure in Everything(r).Where(t => t.Way.StartsWith(hand + SeaStudy.Card, StringComparison.Ordinal)).GroupBy(t => t.ExposureSeconds).OrderBy(g => g.Key)
-                    let taken = exposure.Where(t => !IsTooLong(t)).OrderByDescending(t => t.Frames).FirstOrDefault()
-                    let outings = exposure.Sum(t => t.Outings)
+                    let taken = exposure.Where(t => !IsNotRecommended(t)).OrderByDescending(t => t.Frames).FirstOrDefault()
+                    let outings = exposure.Where(t => !WasFiredAnyway(t)).Sum(t => t.Outings)
                     select taken is null ? "too long"
                         : taken.Outings == outings ? Both(taken)
                         : $"{(taken.Frames < FewestFrames ? "too few" : Both(taken))} in {taken.Outings} of {outings}";
         return $"| {r.Sea} | {string.Join(" | ", cells)} |";
     }
 
-    private static bool IsTooLong(Tally t) => t.Way.EndsWith(SeaStudy.TooLong, StringComparison.Ordinal);
+    private static bool IsNotRecommended(Tally t) => t.Way.EndsWith(SeaStudy.TooLong, StringComparison.Ordinal) || WasFiredAnyway(t);
+
+    private static bool WasFiredAnyway(Tally t) => t.Way.EndsWith(SeaStudy.FiredAnyway, StringComparison.Ordinal);
+
+    /// <summary>
+    /// Frames of one sea that were fired although the run had begun to say that the exposure is too long, by hand and exposure, as rows of the page:
+    /// announced, happened and the number of frames.
+    /// </summary>
+    public static IEnumerable<string> FiredAnywayRows(SeaResult r) =>
+        from exposure in Everything(r).Where(t => WasFiredAnyway(t) && t.Frames > 0).GroupBy(t => t.ExposureSeconds).OrderBy(g => g.Key)
+        let cells = from hand in (string[])["", SeaStudy.Vague]
+                    let t = exposure.FirstOrDefault(t => t.Way == hand + SeaStudy.Card + SeaStudy.FiredAnyway)
+                    select t is null ? "" : $"{t.AnnouncedPercent:F0} / {t.HitPercent:F0} of {t.Frames}"
+        select $"| {r.Sea}, {exposure.Key:0.#} s | {string.Join(" | ", cells)} |";
 
     /// <summary>An uneven hand on one sea, as a row of the page.</summary>
     public static string VagueRow(SeaResult r) =>
