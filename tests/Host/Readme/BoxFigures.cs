@@ -87,7 +87,8 @@ internal static class BoxFigures
         yield return new($"one wave in {Figure.Count(int.Parse(Figure.Written(Outing, @"int MarkedShare = (\d+)"), CultureInfo.InvariantCulture))} was marked", "the photographer of the study");
         int records = Directory.GetFiles(Repository.At("firmware/BoardModel/Sea/Records")).Length;
         yield return new($"known from {Figure.Count(records)} shorelines", "firmware/BoardModel/Sea/Records");
-        yield return new($"mark about {Figure.Dozen(int.Parse(Figure.Written(Outing, @"int Timed = (\d+)"), CultureInfo.InvariantCulture))} waves", "the photographer of the study");
+        Assert.AreEqual("Outing.Learning", Figure.Written(Outing, @"int Timed = ([\w.]+)"), "every wave before the run is timed");
+        yield return new($"mark about {Figure.Count(int.Parse(Figure.Written(Outing, @"int Learning = (\d+)"), CultureInfo.InvariantCulture))} waves", "the photographer of the study");
         yield return new($"press Mark {Figure.Dozen(HandDrill.PressesNeeded)} times", "HandDrill.PressesNeeded");
         yield return new($"fits {Figure.Count(Figure.Constant("firmware/Core/Swash/FiringAdvice.cs", "FitChance") * 10)} times in ten", "FiringAdvice.FitChance");
         yield return new($"a pause of more than {WaveRhythm.LongestGapSeconds:F0} seconds", "WaveRhythm.LongestGapSeconds");

@@ -11,8 +11,8 @@ internal sealed record Figure(string Words, string Source)
 {
     private static readonly string[] Names = ["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen"];
 
-    /// <summary>A whole number in words.</summary>
-    public static string Count(double number) => Names[(int)Math.Round(number)];
+    /// <summary>A whole number in words, up to thirteen, and twenty.</summary>
+    public static string Count(double number) => Math.Round(number) == 20 ? "twenty" : Names[(int)Math.Round(number)];
 
     /// <summary>The same at the beginning of a sentence.</summary>
     public static string Counted(double number) => char.ToUpperInvariant(Count(number)[0]) + Count(number)[1..];
