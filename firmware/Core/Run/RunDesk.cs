@@ -99,7 +99,7 @@ public sealed class RunDesk
     /// <param name="nowUs">The time now, µs.</param>
     public void FollowTo(long exposureUs, long nowUs) => _player.FollowTo(exposureUs, nowUs);
 
-    /// <summary>Takes a mark. It always teaches the rhythm, and it times the run when one on the waves is on.</summary>
+    /// <summary>Takes a mark. It teaches the rhythm, or in a run on arrivals the delay from arrival to turn, and it times the run when one on the waves is on.</summary>
     /// <param name="atUs">When Mark went down, µs.</param>
     /// <param name="nowUs">The time now, µs.</param>
     public void Mark(long atUs, long nowUs)

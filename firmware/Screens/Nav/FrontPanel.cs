@@ -13,7 +13,7 @@ namespace Intervalometer.Screens.Nav;
 /// through its fields, which Up and Down change, faster while held. Back goes out one level and, when held, home to the first card. There it
 /// turns to the ring of the shore, and from there home again. Select held opens what follows: from LIGHT the filters, from the list the filter under
 /// the cursor; on WAVES it takes the recommended way; held still longer, from the filters, it opens the stacks. Fire starts what the card shows and
-/// stops any run; at the end of a run it only closes the screen. Mark always marks a wave. The way-back alarm covers every card; any button
+/// stops any run; at the end of a run it only closes the screen. Mark marks a wave, except in the drill and on a locked box. The way-back alarm covers every card; any button
 /// except one that stops a run silences it and does nothing else.
 /// </summary>
 public sealed partial class FrontPanel
