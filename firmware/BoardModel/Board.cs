@@ -45,13 +45,11 @@ public sealed class Board : IDisposable
     /// <summary>A change of a line that is further than this from the planned time was not the planned edge, µs.</summary>
     private const int PlanWindowUs = 60_000;
 
-    private readonly VirtualGpioDriver _gpio;
     private GpioController _controller;
     private readonly ButtonContacts _buttons;
     private readonly Optocoupler _halfOpto, _shutterOpto;
     private readonly Limiter _limiter;
-    private LineFault _halfPressFault;
-    private LineFault _shutterFault;
+    private LineFault _halfPressFault, _shutterFault;
     private IFirmware _firmware;
     private readonly List<LineEdge> _edges = [];
     private readonly AimNotes _aims = new();
@@ -77,15 +75,15 @@ public sealed class Board : IDisposable
             ReadBack();
             DriveContacts();
         };
-        _gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
-        _gpio.FitResistor(options.Pins.HalfPress, up: false);
-        _gpio.FitResistor(options.Pins.Shutter, up: false);
-        foreach (int pin in options.Pins.Buttons) _gpio.FitResistor(pin, up: true); // the board has its own
+        Gpio = new VirtualGpioDriver(Time, new Dice(dice.Next())) { WriteLatencyUs = options.WriteLatencyUs, WriteJitterUs = options.WriteJitterUs };
+        Gpio.FitResistor(options.Pins.HalfPress, up: false);
+        Gpio.FitResistor(options.Pins.Shutter, up: false);
+        foreach (int pin in options.Pins.Buttons) Gpio.FitResistor(pin, up: true); // the board has its own
         ReadBack();
         (_halfPressFault, _shutterFault) = (options.HalfPressFault, options.ShutterFault);
         DriveContacts();
-        _gpio.OutputChanged += OnOutput;
-        _buttons = new ButtonContacts(Time, _gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
+        Gpio.OutputChanged += OnOutput;
+        _buttons = new ButtonContacts(Time, Gpio, Lines, options.Pins.Buttons, options.BounceUs, new Dice(dice.Next()));
         Bus = new VirtualI2cBus(Time, options.BusHertz) { AfterTransfer = SwitchLoops };
         Display = new DisplayChip(options.Pins.Display);
         if (options.DisplayFitted) Bus.Fit(DisplayAddress, Display);
@@ -159,8 +157,11 @@ public sealed class Board : IDisposable
     /// <summary>When a pin is planned to change next, µs; long.MaxValue for never.</summary>
     public long PlannedEdgeUs => _firmware.NextEdgeUs is var write and not long.MaxValue ? write + _firmware.WriteAheadUs : long.MaxValue;
 
+    /// <summary>The pins of the chip.</summary>
+    public VirtualGpioDriver Gpio { get; }
+
     /// <summary>Uses of the pins that the chip does not allow, and errors of the firmware's screens.</summary>
-    public IReadOnlyList<string> PinFaults => Box?.Panel is { Health.ScreenFaults: > 0 } panel ? [.. _gpio.Faults, "screen: " + panel.Health.LastScreenFault] : _gpio.Faults;
+    public IReadOnlyList<string> PinFaults => Box?.Panel is { Health.ScreenFaults: > 0 } panel ? [.. Gpio.Faults, "screen: " + panel.Health.LastScreenFault] : Gpio.Faults;
 
     /// <summary>How often the hardware limiter cut the supply of the contacts while a pin held a contact closed.</summary>
     public int LimiterTrips { get; private set; }
@@ -228,8 +229,8 @@ public sealed class Board : IDisposable
         _releaseAtUs = _panelAtUs = long.MaxValue;
         _spinning = false;
         _planUs = long.MaxValue;
-        _gpio.Reset();
-        _controller = new GpioController(_gpio);
+        Gpio.Reset();
+        _controller = new GpioController(Gpio);
         Memory.PowerOff(kind);
         Display.Model.PowerCycle();
     }
@@ -257,7 +258,7 @@ public sealed class Board : IDisposable
 
     private (GpioController, IFirmware) Compose()
     {
-        var controller = new GpioController(_gpio);
+        var controller = new GpioController(Gpio);
         ITwoWireDevice? memory = Options.MemoryFitted ? new I2cWire(Bus.CreateDevice(At24c32.Address)) : null;
         var parts = new BoardParts(controller, Options.Pins, new I2cWire(Bus.CreateDevice(DisplayAddress)), Time, memory);
         if (Options.Firmware is not null) return (controller, Options.Firmware(parts));
@@ -305,7 +306,7 @@ public sealed class Board : IDisposable
     {
         Restarts++;
         _spinning = false;
-        _gpio.Reset();
+        Gpio.Reset();
         _watch = Watch();
         (_controller, _firmware) = Compose();
         StartFirmware();
@@ -348,7 +349,7 @@ public sealed class Board : IDisposable
     {
         Passes++;
         _panelAtUs = long.MaxValue;
-        _gpio.DeliverEvents(_controller);
+        Gpio.DeliverEvents(_controller);
         _firmware.PanelPass();
         if (Box is not null) _aims.NoteMetering(Box, Time.NowUs);
         Time.AdvanceTo(Time.NowUs + Options.PanelPassUs);
@@ -377,8 +378,8 @@ public sealed class Board : IDisposable
         bool shutter = Conducts(Line.Shutter, _shutterFault);
         _halfOpto.Drive(half && _limiter.Up);
         _shutterOpto.Drive(shutter && _limiter.Up);
-        if (Options.Pins.HalfSense >= 0) _gpio.FitResistor(Options.Pins.HalfSense, up: !half);
-        if (Options.Pins.ShutterSense >= 0) _gpio.FitResistor(Options.Pins.ShutterSense, up: !shutter);
+        if (Options.Pins.HalfSense >= 0) Gpio.FitResistor(Options.Pins.HalfSense, up: !half);
+        if (Options.Pins.ShutterSense >= 0) Gpio.FitResistor(Options.Pins.ShutterSense, up: !shutter);
     }
 
     private bool Conducts(Line line, LineFault fault) => fault == LineFault.Stuck || (Lines[line] && fault != LineFault.Dead);
@@ -386,7 +387,7 @@ public sealed class Board : IDisposable
     /// <summary>Puts the supply of the optocouplers on the pin that reads it back.</summary>
     private void ReadBack()
     {
-        if (Options.Pins.Limiter >= 0) _gpio.FitResistor(Options.Pins.Limiter, up: _limiter.Up);
+        if (Options.Pins.Limiter >= 0) Gpio.FitResistor(Options.Pins.Limiter, up: _limiter.Up);
     }
 
     private void Release(Line line, bool high)

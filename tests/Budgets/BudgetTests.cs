@@ -50,6 +50,16 @@ public class BudgetTests
         Assert.IsGreaterThan(10, int.Parse(lines[^1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture), lines[^1]);
     }
 
+    /// <summary>Wherever the panel finds no memory in an exposure, the exposure is as long as planned and a second press of Fire stops it.</summary>
+    [TestMethod]
+    public void AnExposureInWhichThePanelFindsNoMemoryIsAsPlannedAndCanBeStopped()
+    {
+        string[] lines = CountedBuild.RunOutInExposure().Split('\n');
+        TestContext.WriteLine(lines[^1]);
+        Assert.HasCount(1, lines, string.Join("\n", lines.Take(20)));
+        Assert.IsGreaterThan(10, int.Parse(lines[^1].Split(' ')[0], System.Globalization.CultureInfo.InvariantCulture), lines[^1]);
+    }
+
     [TestMethod]
     public void TwoCountsAreTheSame()
     {

@@ -45,6 +45,9 @@ public sealed class CountedBuild : AssemblyLoadContext
     /// <summary>The same while a held Select puts a field back; see <see cref="ShortHeap.PutBack"/>.</summary>
     public static string RunOutInPutBack() => Inside(true, typeof(ShortHeap), nameof(ShortHeap.PutBack));
 
+    /// <summary>The same from the press of Fire to the end of an exposure; see <see cref="ShortHeap.Exposure"/>.</summary>
+    public static string RunOutInExposure() => Inside(true, typeof(ShortHeap), nameof(ShortHeap.Exposure));
+
     private static string Inside(bool runsOut, Type type, string method)
     {
         var context = new CountedBuild(runsOut);

@@ -1,15 +1,18 @@
+using Intervalometer.Core.Exposure;
 using Intervalometer.Drivers.Composition;
 using Intervalometer.Screens.Nav;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Shore;
 using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Camera;
+using Intervalometer.VirtualBoard.Pins;
 
 namespace Intervalometer.Tests.Budgets;
 
 /// <summary>
 /// A press on DEPTH and its picture make more objects than the bytes that the box keeps free for them. Here memory runs out at each of these objects in
-/// turn, when everything that can be given up has been given up. The same is done with a field of PLACE that a held Select puts back. It runs inside
-/// <see cref="CountedBuild"/>.
+/// turn, when everything that can be given up has been given up. The same is done with a field of PLACE that a held Select puts back, and with
+/// an exposure. It runs inside <see cref="CountedBuild"/>.
 /// </summary>
 public static class ShortHeap
 {
@@ -18,6 +21,7 @@ public static class ShortHeap
     private const long AfterMs = 240;
     private const int MostObjects = 2_000;
     private const long HoldMs = 700;
+    private const int StopEvery = 8;
 
     // On PLACE: how many fields the wipe of the front glass is behind the offset.
     private const int WipeField = 9;
@@ -95,6 +99,69 @@ public static class ShortHeap
         return string.Join("\n", lines);
     }
 
+    /// <summary>
+    /// The panel makes objects from the press of Fire to the end of an exposure too, and memory runs out at each of them. Every exposure must be as long as
+    /// planned, and in every eighth case a second press must stop it. What was wrong, a line each; the last line says how many exposures were tried.
+    /// </summary>
+    public static string Exposure()
+    {
+        var lines = new List<string>();
+        using var board = new Board(new BoardOptions { Place = Measurements.LargestSite(), Camera = new CameraOptions { Dial = CameraDial.Bulb } });
+        BoxSettings settings = board.Box!.Settings;
+        settings.AlwaysBulb = true;
+        settings.Plan.SettleUs = 500 * Ms;
+        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(0), 0));
+        board.RunUntil(20_000 * Ms);
+        while (board.Box.Shore.GiveUp())
+        {
+        }
+        long planned = Expose(board, long.MaxValue, out _);
+        int objects = 0;
+        for (bool ranOut = true; ranOut && objects < MostObjects; objects++)
+        {
+            long exposed = Expose(board, objects, out ranOut);
+            if (Math.Abs(exposed - planned) > Ms) lines.Add($"{objects} objects: exposed for {exposed} us instead of {planned}");
+            if (objects % StopEvery == 0 && !Stops(board, objects)) lines.Add($"{objects} objects: the second press of Fire did not stop the exposure");
+        }
+        lines.Add($"{objects} exposures of {planned / Ms} ms, {board.Box.Panel!.Health.ScreenFaults} errors of the panel");
+        return string.Join("\n", lines);
+    }
+
+    // How long the sensor was exposed, µs; memory for so many objects is left from the press of Fire on.
+    private static long Expose(Board board, long objects, out bool ranOut)
+    {
+        int before = board.Camera.Frames.Count;
+        Fire(board, objects);
+        for (int i = 0; i < 1_000 && board.Camera.Frames.Count == before; i++) board.RunUntil(board.Time.NowUs + 10 * Ms);
+        ranOut = Meter.ObjectsLeft == long.MaxValue;
+        Meter.ObjectsLeft = long.MaxValue;
+        board.RunUntil(board.Time.NowUs + 500 * Ms);
+        Press(board, Button.Back);
+        return board.Camera.Frames.Count == before + 1 ? board.Camera.Frames[^1].CloseUs - board.Camera.Frames[^1].OpenUs : 0;
+    }
+
+    private static bool Stops(Board board, long objects)
+    {
+        Fire(board, objects);
+        for (int i = 0; i < 1_000 && board.Camera.OpenSinceUs is null; i++) board.RunUntil(board.Time.NowUs + 10 * Ms);
+        bool open = board.Camera.OpenSinceUs is not null;
+        board.RunUntil(board.Time.NowUs + 400 * Ms);
+        open &= board.Lines[Line.Shutter];
+        board.Press(Button.Fire, board.Time.NowUs + Ms, PressMs * Ms);
+        board.RunUntil(board.Time.NowUs + 20 * Ms);
+        bool stopped = open && !board.Lines[Line.Shutter] && !board.Lines[Line.HalfPress];
+        Meter.ObjectsLeft = long.MaxValue;
+        board.RunUntil(board.Time.NowUs + 1_000 * Ms);
+        Press(board, Button.Back);
+        return stopped;
+    }
+
+    private static void Fire(Board board, long objects)
+    {
+        Meter.ObjectsLeft = objects;
+        board.Press(Button.Fire, board.Time.NowUs + Ms, PressMs * Ms);
+    }
+
     // Holds Select. Just before that counts as held, memory for so many objects is left. Returns true when it ran out.
     private static bool HoldsSelect(Board board, int objects)
     {
@@ -102,9 +169,10 @@ public static class ShortHeap
         board.Press(Button.Select, at, HoldMs * Ms);
         board.RunUntil(at + KeyTimer.HoldUs - 10 * Ms);
         Meter.ObjectsLeft = objects;
-        board.RunUntil(at + (HoldMs + AfterMs) * Ms);
+        board.RunUntil(at + KeyTimer.HoldUs + 30 * Ms);
         bool ranOut = Meter.ObjectsLeft == long.MaxValue;
         Meter.ObjectsLeft = long.MaxValue;
+        board.RunUntil(at + (HoldMs + AfterMs) * Ms);
         return ranOut;
     }
 

@@ -35,6 +35,9 @@ public class VirtualGpioDriver : GpioDriver
     /// <summary>What the firmware did that the chip does not allow, one line for each.</summary>
     public IReadOnlyList<string> Faults => _faults;
 
+    /// <summary>Reading one of these pins throws an error, until the chip is reset.</summary>
+    public IDictionary<int, Exception> Throwing { get; } = new Dictionary<int, Exception>();
+
     /// <summary>An output pin has a new level: pin, then high. Raised at the moment of the change.</summary>
     public event Action<int, bool>? OutputChanged;
 
@@ -57,6 +60,7 @@ public class VirtualGpioDriver : GpioDriver
     public void Reset()
     {
         _pending.Clear();
+        Throwing.Clear();
         for (int pin = 0; pin < Pins; pin++)
         {
             if (!_cells[pin].Open) continue;
@@ -122,6 +126,7 @@ public class VirtualGpioDriver : GpioDriver
     protected override PinValue Read(int pinNumber)
     {
         PinCell cell = Opened(pinNumber);
+        if (Throwing.TryGetValue(pinNumber, out Exception? error)) throw error;
         if (cell.Floating) Note($"pin {pinNumber} was read while nothing decides its level");
         return cell.Level;
     }

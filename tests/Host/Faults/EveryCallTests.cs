@@ -188,9 +188,8 @@ public class EveryCallTests
     private static bool SpoilWrite(string shape, int n, int kind, out bool restarted, out bool stops, out string? why)
     {
         using Board board = Ready(shape);
-        var gpio = (VirtualGpioDriver)FaultRig.Field(board, "_gpio").GetValue(board)!;
         int count = 0;
-        gpio.OutputChanged += (_, _) =>
+        board.Gpio.OutputChanged += (_, _) =>
         {
             if (++count != n) return;
             if (kind == 0) throw new InvalidOperationException("a test: the pin");

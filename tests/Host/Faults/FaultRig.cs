@@ -1,4 +1,3 @@
-using System.Reflection;
 using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
@@ -64,9 +63,8 @@ internal sealed class FaultRig : IDisposable
         return rows.AppendJoin(' ', picture).ToString();
     }
 
-    /// <summary>Reaches into the firmware, to break it.</summary>
-    public static FieldInfo Field(object of, string name) =>
-        of.GetType().GetField(name, BindingFlags.Instance | BindingFlags.NonPublic) ?? throw new MissingFieldException(of.GetType().Name, name);
+    /// <summary>From now on, reading the pin of Mark fails in the release thread, until the board is reset.</summary>
+    public void BreakMark() => Board.Gpio.Throwing[Board.Options.Pins.Buttons[(int)Button.Mark]] = new InvalidOperationException("a test: the pin");
 
     public void Dispose() => Board.Dispose();
 }

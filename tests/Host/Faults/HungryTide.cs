@@ -5,7 +5,7 @@ using Intervalometer.VirtualBoard.Plan;
 
 namespace Intervalometer.Tests.Host.Faults;
 
-/// <summary>The tide of the demo site. When the test says so, whoever uses it finds no memory, so that a part of the shore side fails.</summary>
+/// <summary>The tide of the demo site. When the test says so, whoever uses it finds no memory or meets another error, so that a screen or a part of the shore side fails.</summary>
 internal sealed class HungryTide(TideSource tide) : TideSource
 {
     /// <summary>How many walkers can still be made. Each part of the shore side needs one to begin.</summary>
@@ -13,6 +13,9 @@ internal sealed class HungryTide(TideSource tide) : TideSource
 
     /// <summary>How often a screen can still read the tide before memory runs out.</summary>
     public int LooksLeft { get; set; } = int.MaxValue;
+
+    /// <summary>What the user of the tide meets then.</summary>
+    public Exception Error { get; set; } = new InsufficientMemoryException();
 
     /// <summary>Times that memory ran out.</summary>
     public int RanOut { get; private set; }
@@ -54,6 +57,6 @@ internal sealed class HungryTide(TideSource tide) : TideSource
     private void RunOut()
     {
         RanOut++;
-        throw new InsufficientMemoryException();
+        throw Error;
     }
 }

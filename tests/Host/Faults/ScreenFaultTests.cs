@@ -1,8 +1,8 @@
-using Intervalometer.Screens;
-using Intervalometer.Screens.Cards;
 using Intervalometer.Settings;
 using Intervalometer.Settings.Faults;
 using Intervalometer.Tests.Host.Screens;
+using Intervalometer.VirtualBoard;
+using Intervalometer.VirtualBoard.Display;
 
 namespace Intervalometer.Tests.Host.Faults;
 
@@ -10,72 +10,98 @@ namespace Intervalometer.Tests.Host.Faults;
 [TestClass]
 public class ScreenFaultTests
 {
-    private sealed class BrokenCard(string name) : Card
+    private const string Failed = "a screen failed; runs and buttons go on";
+
+    private sealed class BrokenGauge : IHeapGauge
     {
-        public override string Name => name;
-        public override void Fields(FieldList fields) => throw new InvalidOperationException("fields");
-        public override void DrawOverview(Frame frame, long nowUs) => throw new InvalidOperationException("overview");
-        public override long RedrawUs => 100_000;
+        public bool Broken { get; set; }
+
+        public int FreeBytes => Broken ? throw new InvalidOperationException("a test: the gauge") : 40_000;
     }
 
-    private static Card[] Cards(FaultRig rig) => (Card[])FaultRig.Field(rig.Board.Box!.Panel!, "_cards").GetValue(rig.Board.Box!.Panel)!;
+    private static string Words(FaultRig rig) => DisplayReader.Words(rig.Board.Display.Model.Pixel);
 
-    [TestMethod]
-    [DataRow(0)]
-    [DataRow(2)]
-    [DataRow(3)]
-    [DataRow(4)]
-    [DataRow(5)]
-    public void ACardThatThrowsDoesNotKeepTheBoxFromFiring(int card)
+    private static void Press(FaultRig rig, params Button[] buttons)
     {
-        using var rig = new FaultRig();
-        Cards(rig)[card] = new BrokenCard("BROKEN");
-        rig.To(1);
-        for (int i = 0; i < card; i++)
-        {
-            rig.Tap(Button.Down);
-            rig.Pass(0.4);
-        }
-        foreach (Button button in new[] { Button.Select, Button.Up, Button.Down, Button.Back })
+        foreach (Button button in buttons)
         {
             rig.Tap(button);
             rig.Pass(0.5);
         }
-        Assert.IsTrue(rig.Health.ScreenFaults >= 3, $"{rig.Health.ScreenFaults}");
-        rig.Tap(Button.Back);
-        rig.Pass(0.5);
-        if (card == 3) return; // Fire on WAVES starts a run on the waves, not the plan
+    }
+
+    // TIDE, whose picture throws from now on: nobody can read the tide.
+    private static FaultRig BrokenTide(out HungryTide tide)
+    {
+        var rig = new FaultRig(new BoardOptions { Place = HungryTide.Site(out tide), StartUtc = new DateTime(2031, 3, 19, 5, 0, 0, DateTimeKind.Utc) });
+        rig.To(20);
+        Press(rig, Button.Back);
+        Assert.AreEqual("TIDE", rig.Board.Box!.Panel!.ScreenName);
+        tide.Error = new InvalidOperationException("a test: the tide");
+        tide.LooksLeft = 0;
+        rig.Pass(2);
+        return rig;
+    }
+
+    // BOX, whose picture throws from now on: the free memory cannot be read.
+    private static FaultRig BrokenBox()
+    {
+        var gauge = new BrokenGauge();
+        var rig = new FaultRig(new BoardOptions { HeapGauge = gauge });
+        rig.To(20);
+        Press(rig, Button.Up);
+        Assert.AreEqual("BOX", rig.Board.Box!.Panel!.ScreenName);
+        gauge.Broken = true;
+        rig.Pass(6);
+        return rig;
+    }
+
+    private static FaultRig Broken(string card) => card == "TIDE" ? BrokenTide(out _) : BrokenBox();
+
+    /// <summary>The display says that the screen failed, the buttons lead on to other screens, and Fire exposes as planned.</summary>
+    [TestMethod]
+    [DataRow("TIDE")]
+    [DataRow("BOX")]
+    public void ACardThatThrowsDoesNotKeepTheBoxFromFiring(string card)
+    {
+        using FaultRig rig = Broken(card);
+        StringAssert.Contains(Words(rig), "THIS SCREEN FAILED");
+        Assert.AreEqual(Failed, rig.Words);
+        Press(rig, Button.Select);
+        Assert.AreEqual(0, rig.Board.Box!.Panel!.Field, "the card opens");
+        Press(rig, Button.Back);
+        StringAssert.Contains(Words(rig), "THIS SCREEN FAILED");
         rig.Tap(Button.Fire);
         rig.Pass(25);
         rig.ExposedAsPlanned();
-        Assert.AreEqual("a screen failed; runs and buttons go on", rig.Words);
+        Press(rig, Button.Back, Button.Back);
+        StringAssert.Contains(Words(rig), "LIGHT");
+        Assert.IsFalse(Words(rig).Contains("FAILED", StringComparison.Ordinal), "the next screen is drawn");
     }
 
     [TestMethod]
-    [DataRow("_runScreen")]
-    [DataRow("_notice")]
-    [DataRow("_link")]
-    public void AScreenThatThrowsDuringAnExposureCostsNothing(string part)
+    [DataRow("TIDE")]
+    [DataRow("BOX")]
+    public void AStopWorksInARunThatBeganOnACardThatThrows(string card)
     {
-        using var rig = new FaultRig();
-        rig.Tap(Button.Fire, 3_000_000);
-        rig.To(9);
-        FaultRig.Field(rig.Board.Box!.Panel!, part).SetValue(rig.Board.Box.Panel, null);
-        rig.To(30);
-        Assert.IsTrue(rig.Health.ScreenFaults > 0);
-        rig.ExposedAsPlanned();
-    }
-
-    [TestMethod]
-    public void AStopWorksWhileEveryScreenThrows()
-    {
-        using var rig = new FaultRig();
-        rig.Tap(Button.Fire, 3_000_000);
-        rig.To(9);
-        FaultRig.Field(rig.Board.Box!.Panel!, "_link").SetValue(rig.Board.Box.Panel, null);
-        rig.Tap(Button.Fire, 12_000_000);
-        rig.To(12.03);
+        using FaultRig rig = Broken(card);
+        rig.Tap(Button.Fire);
+        rig.Pass(6);
+        Assert.IsFalse(rig.LinesOpen);
+        rig.Tap(Button.Fire);
+        rig.Pass(0.03);
         Assert.IsTrue(rig.LinesOpen);
+    }
+
+    /// <summary>A screen that failed once is drawn again as soon as what it reads is there.</summary>
+    [TestMethod]
+    public void ACardThatThrewIsDrawnAgain()
+    {
+        using FaultRig rig = BrokenTide(out HungryTide tide);
+        tide.LooksLeft = int.MaxValue;
+        rig.Pass(2);
+        StringAssert.Contains(Words(rig), "TIDE");
+        Assert.IsFalse(Words(rig).Contains("FAILED", StringComparison.Ordinal));
     }
 
     /// <summary>The message that is shown in place of the screen fits the display and says how to go on.</summary>
