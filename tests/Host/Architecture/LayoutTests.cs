@@ -95,6 +95,22 @@ public partial class LayoutTests
         Assert.IsTrue(seen > 20, $"only {seen} files seen");
     }
 
+    /// <summary>A later SDK must find no new warnings in a fresh clone, so the analyzers have one level, which names its version and stands in one file.</summary>
+    [TestMethod]
+    public void TheAnalyzersHaveOneFixedLevel()
+    {
+        string[] levels =
+        [
+            .. new[] { "*.props", "*.targets", "*.csproj" }.SelectMany(pattern => Repository.Files(".", pattern))
+                .SelectMany(path => XDocument.Load(path).Descendants().Where(e => e.Name.LocalName.StartsWith("Analysis", StringComparison.Ordinal)).Select(e => $"{Repository.Relative(path)}: {e.Name.LocalName} {e.Value}")),
+        ];
+        Assert.HasCount(1, levels, string.Join("\n", levels));
+        Assert.MatchesRegex(FixedLevel(), levels[0]);
+    }
+
+    [GeneratedRegex(@"^Directory\.Build\.props: AnalysisLevel \d+\.\d+-recommended$")]
+    private static partial Regex FixedLevel();
+
     [GeneratedRegex("\"([^\"]+\\.csproj)\"")]
     private static partial Regex SolutionProject();
 
