@@ -16,7 +16,7 @@ public static class OneLine
         return $"{path}: cannot be written ({reason}); choose another name";
     }
 
-    /// <summary>The text with every control character as a question mark.</summary>
+    /// <summary>The text, with a question mark in place of every control character.</summary>
     public static string Of(string text) => string.Create(text.Length, text, static (into, from) =>
     {
         for (int i = 0; i < from.Length; i++) into[i] = char.IsControl(from[i]) || from[i] is '\u2028' or '\u2029' ? '?' : from[i];

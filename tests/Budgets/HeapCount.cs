@@ -14,7 +14,7 @@ namespace Intervalometer.Tests.Budgets;
 /// <remarks>The runtime's own objects and the class library's were seen in its build for a 32-bit PC (nanoframework/nf-interpreter a3e8139).</remarks>
 public sealed class HeapCount
 {
-    // Tables of the class library (CoreLibrary 1.17.11) and of nanoFramework.Runtime.Native, as the runtime tells them.
+    // Tables of the class library (CoreLibrary 1.17.11) and of nanoFramework.Runtime.Native, as the runtime reports them.
     private const int LibraryTableBytes = 3_240;
     private const int NativeTableBytes = 348;
 

@@ -38,13 +38,13 @@ public static class Assert
         if (condition) Fail("not false", message);
     }
 
-    /// <summary>Fails unless there is nothing.</summary>
+    /// <summary>Fails unless the object is null.</summary>
     public static void IsNull(object? value, string message = "")
     {
         if (value != null) Fail("not null", message);
     }
 
-    /// <summary>Fails when there is nothing.</summary>
+    /// <summary>Fails when the object is null.</summary>
     public static void IsNotNull(object? value, string message = "")
     {
         if (value == null) Fail("null", message);

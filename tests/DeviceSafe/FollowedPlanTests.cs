@@ -10,7 +10,7 @@ public class FollowedPlanTests
 {
     private const long Second = 1_000_000;
 
-    // Four frames of 2 s, ten seconds apart, which may become up to 5 s long. Halfway through the first frame.
+    // Four frames of 2 s, ten seconds apart, which may become up to 5 s long. The time is halfway through the first frame.
     private static Bench Open(PlanShape shape, bool darkFrame = false, long upToUs = 5 * Second)
     {
         Bench bench = new Bench();
@@ -49,7 +49,7 @@ public class FollowedPlanTests
         Assert.IsFalse(bench.Link.Report.ShutterClosed || bench.Link.Report.HalfPressClosed);
     }
 
-    /// <summary>With nothing said every frame has the exposure of the plan.</summary>
+    /// <summary>While the panel says nothing, every frame has the exposure of the plan.</summary>
     [TestMethod]
     public void UnsaidTheyHaveTheExposureOfThePlan()
     {
@@ -112,7 +112,7 @@ public class FollowedPlanTests
         IsTaken(bench, 2, 0.5, 4.26 + 1.5);
     }
 
-    /// <summary>A plan that does not follow takes no notice, a word for an earlier run is lost, and close to an edge nothing moves.</summary>
+    /// <summary>A plan that does not follow takes no notice, an exposure that was said for an earlier run has no effect, and close to an edge nothing moves.</summary>
     [TestMethod]
     public void OtherPlansAndMomentsAreLeftAlone()
     {

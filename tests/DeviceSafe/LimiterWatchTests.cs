@@ -49,7 +49,7 @@ public class LimiterWatchTests
         watch = Begun(3 * Second);
         Beat(watch, 3 * Second, 20 * Second, true);
         Is(LimiterTrouble.None, watch);
-        // The beats stood still: it gets its full time again.
+        // The heartbeat stood still, so the limiter gets its full time again.
         watch.StoodStill(20 * Second);
         Beat(watch, 20 * Second, 20 * Second + PlanCompiler.LimiterUs - 1, false);
         Is(LimiterTrouble.None, watch);
@@ -57,7 +57,7 @@ public class LimiterWatchTests
         Is(LimiterTrouble.StaysOff, watch);
     }
 
-    /// <summary>Each run gives it its time from the first beat of that run.</summary>
+    /// <summary>In each run the limiter gets its full time from the first beat of that run.</summary>
     [TestMethod]
     public void TheNextRunCountsFromItsOwnFirstBeat()
     {

@@ -3,7 +3,7 @@ namespace Intervalometer.VirtualBoard.Camera;
 /// <summary>What may be wrong with one release line; hardware/faults.md says which part does it.</summary>
 public enum LineFault
 {
-    /// <summary>Nothing.</summary>
+    /// <summary>Nothing is wrong.</summary>
     None = 0,
 
     /// <summary>Its driver conducts whatever the pin says: the pin is stuck high, or the driver's transistor is shorted.</summary>

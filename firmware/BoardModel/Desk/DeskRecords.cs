@@ -10,7 +10,7 @@ namespace Intervalometer.VirtualBoard.Desk;
 /// <param name="Days">How many days.</param>
 /// <param name="Weekdays">Days of the week that suit, Monday is 1; none for all.</param>
 /// <param name="Months">Months that suit, 1 to 12; none for all.</param>
-/// <param name="Sun">Which morning is meant, where one is: the second of its sunrise or sunset, as in the list.</param>
+/// <param name="Sun">Which morning is meant, when the question is about one: the second of its sunrise or sunset, as in the list.</param>
 public sealed record MorningsAsked(string Site, string From, int Days, int[]? Weekdays = null, int[]? Months = null, long? Sun = null);
 
 /// <summary>One morning or evening of the list, in words.</summary>
@@ -38,7 +38,7 @@ public sealed record MorningsShown(string Place, string Told, string Allowance, 
 
 /// <summary>What the page says when it asks about a place.</summary>
 /// <param name="Site">Text of the site file.</param>
-/// <param name="Table">A pasted table of turns or constituents, or of an official week.</param>
+/// <param name="Table">A pasted table of high and low waters or of constituents, or the table of an official week.</param>
 /// <param name="File">A dump of a box's memory, or an image of the firmware.</param>
 public sealed record PlaceAsked(string Site, string? Table = null, byte[]? File = null);
 

@@ -49,7 +49,7 @@ public static partial class PastedTable
         return (at, double.Parse(row.Groups["metres"].Value, CultureInfo.InvariantCulture), kind.Length == 0 ? null : kind[0] == 'H');
     }
 
-    // Where the table does not say which turns are high, their heights do.
+    // Where the table does not say which waters are high, their heights tell it.
     private static IEnumerable<string> Named(List<(string At, double Metres, bool? High)> turns)
     {
         for (int i = 0; i < turns.Count; i++)

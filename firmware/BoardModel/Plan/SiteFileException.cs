@@ -5,7 +5,7 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// <param name="Words">Where, what, and what to do, in one line.</param>
 public sealed record SiteMistake(int Line, string Words);
 
-/// <summary>A site file that cannot be taken. The message has one line for each mistake, in the order of the file.</summary>
+/// <summary>A site file that cannot be used. The message has one line for each mistake, in the order of the file.</summary>
 public sealed class SiteFileException : Exception
 {
     /// <summary>All mistakes of a file.</summary>

@@ -10,8 +10,8 @@ namespace Intervalometer.VirtualBoard.Plan;
 /// <summary>What a box holds of a place, in words, with the caution at its end.</summary>
 public static class SiteSummary
 {
-    /// <summary>Writes it.</summary>
-    /// <param name="to">Where to.</param>
+    /// <summary>Writes the summary.</summary>
+    /// <param name="to">Where it is written.</param>
     /// <param name="desk">The shore side of the box.</param>
     /// <param name="now">The next high and low water are looked for from here.</param>
     public static void Write(TextWriter to, ShoreDesk desk, UtcInstant now)

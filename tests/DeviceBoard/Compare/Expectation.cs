@@ -134,7 +134,7 @@ public sealed class Expectation
                 if (stayFrom <= from && stayTo > from) from = stayTo;
                 else if (stayFrom > from && stayFrom < to) to = stayFrom;
             }
-            // To a whole second: the clock chip tells whole seconds, and the box reads it when ten minutes have passed, so after a jump as a rule.
+            // The jump ends at a whole second, because the clock chip tells whole seconds. The box reads it every ten minutes, which is usually after a jump.
             to = to / 1000 * 1000;
             if (to - from >= WorthMs) steps.Add(new Step(from, StepKind.Jump, to));
         }
