@@ -5,7 +5,7 @@ namespace Intervalometer.Hardware;
 
 /// <summary>
 /// The light sensor's window in the upper wall, and the collar on it that carries the pane: its top is slanted, so that the pane is level on a leg
-/// of a tripod, and it stands higher than the lid.
+/// of a tripod, and it stands higher than the lid. On the side of the lid, where the photographer stands, it has no rim, and all of the pane's edge stands free.
 /// </summary>
 public sealed class LightWindow
 {
@@ -30,6 +30,9 @@ public sealed class LightWindow
 
     /// <summary>So many degrees over the plane of the pane the rim reaches, seen from the foot of the pane's free edge: lower light does not meet all of the edge.</summary>
     public double RimTo => Degrees(Math.Atan((_f["pane_thickness"] - _f["pane_bed"]) / RimAway));
+
+    /// <summary>Light from so many degrees below the plane of the pane just meets the upper end of the edge on the side of the lid, past the end of the plate.</summary>
+    public double PlateHides => Degrees(Math.Atan(_f["pane_thickness"] / ((_f["collar_side"] - _f["pane"]) / 2)));
 
     /// <summary>Millimetres from the edge of the pane to the rim.</summary>
     public double RimAway => (_f["collar_side"] - _f["pane"]) / 2 - _f["rim_wall"];
@@ -121,7 +124,7 @@ public sealed class LightWindow
         double Y(double z) => oy + scale * (top - z);
         string Box(double y1, double z1, double y2, double z2, string fill) => $"<rect x=\"{N(X(y1))}\" y=\"{N(Y(z2))}\" width=\"{N(scale * (y2 - y1))}\" height=\"{N(scale * (z2 - z1))}\" fill=\"{fill}\" stroke=\"#000\" stroke-width=\"0.25\"/>\n";
         void Words(double y, double z, string words, string more = "") => text.Append($"<text x=\"{N(X(y))}\" y=\"{N(Y(z))}\" font-size=\"3.2\"{more}>{words}</text>\n");
-        var (middle, half, pocket) = (_f["window_z"], _f["pane"] / 2, _f["pane_thickness"]);
+        var (middle, half, thick, pocket) = (_f["window_z"], _f["pane"] / 2, _f["pane_thickness"], _f["collar_pocket"]);
         var low = middle - _f["boss"] / 2 - (_f["rim"] - _f["wall"]);
         text.Append("<text x=\"7\" y=\"101\" font-size=\"4\" font-weight=\"bold\">Cut through the window, 2:1</text>\n");
         // Wall and boss, with the opening cut out; rim and groove are left to the model.
@@ -136,22 +139,19 @@ public sealed class LightWindow
         var (bore, bed, side, rim, stem) = (_f["window"] / 2, _f["pane_bed"], _f["collar_side"] / 2, _f["rim_wall"], half + 4);
         var under = bed - _f["collar_floor"];
         double Out(double z) => Slanted(z / Math.Cos(_f["collar_slant"] * Math.PI / 180), 0).Y;
-        foreach (var sign in new[] { -1, 1 })
-        {
-            text.Append(Shape("#bbb", (0.2 - pocket, sign * bore), (0.2 - pocket, sign * _f["collar_foot"] / 2), (0, sign * _f["collar_foot"] / 2), (0, sign * stem), Slanted(sign * stem, under),
-                Slanted(sign * side, bed), Slanted(sign * side, pocket), Slanted(sign * (side - rim), pocket), Slanted(sign * (side - rim), bed), Slanted(sign * (half + _f["pane_free"] / 2), bed),
-                Slanted(sign * (half + _f["pane_free"] / 2), 0), (Out(sign * bore), sign * bore)));
-        }
-
-        text.Append(Shape("#dff0ff", Slanted(-half, 0), Slanted(half, 0), Slanted(half, pocket), Slanted(-half, pocket)));
+        (double Y, double Z)[] Below(int sign) => [(Out(sign * bore), sign * bore), (0.2 - pocket, sign * bore), (0.2 - pocket, sign * _f["collar_foot"] / 2), (0, sign * _f["collar_foot"] / 2), (0, sign * stem), Slanted(sign * stem, under)];
+        var pit = half + _f["pane_free"] / 2;
+        text.Append(Shape("#bbb", [.. Below(1), Slanted(side, under), Slanted(side, 0), Slanted(half, 0)]));
+        text.Append(Shape("#bbb", [.. Below(-1), Slanted(-side, under), Slanted(-side, thick), Slanted(rim - side, thick), Slanted(rim - side, bed), Slanted(-pit, bed), Slanted(-pit, 0)]));
+        text.Append(Shape("#dff0ff", Slanted(-half, 0), Slanted(half, 0), Slanted(half, thick), Slanted(-half, thick)));
         void Ray((double Y, double Z) from, double along, double above, double length, string colour, string dash)
         {
             var ((y0, z0), (y1, z1)) = (Slanted(0, 0), Slanted(along, above));
             text.Append($"<path d=\"M{Point(from)}L{Point((from.Y + length * (y1 - y0), from.Z + length * (z1 - z0)))}\" stroke=\"{colour}\" stroke-width=\"0.4\" fill=\"none\"{dash}/>\n");
         }
 
-        Ray(Slanted(0, pocket), 0, 1, 26, "#000", " stroke-dasharray=\"4 1.5 1 1.5\"");
-        Ray(Slanted(half, pocket), 1, 0, 34, "#2f7d54", "");
+        Ray(Slanted(0, thick), 0, 1, 26, "#000", " stroke-dasharray=\"4 1.5 1 1.5\"");
+        Ray(Slanted(half, thick), 1, 0, 34, "#2f7d54", "");
         Words(-51, middle + 15, "axis: the zenith, on a leg");
         Words(-51, middle + 12.5, $"that leans {N(_f["collar_slant"])} degrees");
         Words(3, top + 11, "green: the plane of the pane", " fill=\"#2f7d54\"");
@@ -163,8 +163,13 @@ public sealed class LightWindow
         Name(7.5, middle, 16, 52, "its chip, in the opening");
         Name(-8, middle - 3, 16, 46, "collar, bore matt white");
         Name(5, middle - 10, 16, 41, $"upper wall, {N(_f["rim"])} mm here");
-        Words(-49, 24, $"Opal pane {N(_f["pane"])} x {N(_f["pane"])} x {N(pocket)} mm, {N(pocket - bed)} mm of its edges free. Silicone on the bed all round, none on the bore,");
-        Words(-49, 21.5, "on the top of the pane or on its free edges. The four gaps of the rim stay open: water runs off there.");
+        var edge = Slanted(half, thick / 2);
+        text.Append($"<path d=\"M{Point(edge)}L{N(X(-31))} {N(Y(middle + 22))}\" stroke=\"#000\" stroke-width=\"0.2\"/>\n");
+        Words(-51, middle + 24.5, "no rim on the side of the lid:");
+        Words(-51, middle + 22, "this edge stands free");
+        Words(-49, 26.5, $"Opal pane {N(_f["pane"])} x {N(_f["pane"])} x {N(thick)} mm, {N(thick - bed)} mm of three edges free, and all of the one towards the lid.");
+        Words(-49, 24, "Silicone on the white bed all round, none on the bore, on the top of the pane or on its free edges.");
+        Words(-49, 21.5, "The gaps of the rim and its open side stay clear: water runs off there.");
     }
 
     private static double Degrees(double radians) => radians * 180 / Math.PI;

@@ -43,7 +43,7 @@ module boss() {
 }
 module window_() {
     hole_ = pane + pane_free;
-    block(window_x - hole_ / 2, -1, window_z - hole_ / 2, window_x + hole_ / 2, pane_thickness, window_z + hole_ / 2);
+    block(window_x - hole_ / 2, -1, window_z - hole_ / 2, window_x + hole_ / 2, collar_pocket, window_z + hole_ / 2);
     at(window_x, 0, window_z) rotate([90, 0, 0]) cylinder(d = window, h = 3 * rim, center = true);
 }
 
@@ -106,27 +106,32 @@ module lid_() {
 }
 
 // The collar is printed by itself, its foot down, and glued into the pocket. Its top is slanted, so that the pane is level on a leg of a
-// tripod, and stands higher than the lid. The edges of the pane stand free; the rim round it is as high as the pane.
+// tripod, and stands higher than the lid. The edges of the pane stand free; the rim on three sides is as high as the pane.
 // Here the wall lies in the plane z = 0, outside is upwards, and the lid's side is +y.
 module slanted() { translate([0, 0, collar_height]) rotate([-collar_slant, 0, 0]) children(); }
 module plate(side, low, high) { translate([-side / 2, -side / 2, low]) cube([side, side, high - low]); }
+module foot() { plate(collar_foot, 0.2 - collar_pocket, e); }
 module collar() {
+    under = pane_bed - collar_floor;
     difference() {
         union() {
-            plate(collar_foot, -pane_thickness + 0.2, e);
-            hull() { plate(pane + 8, 0, e); slanted() plate(pane + 8, pane_bed - collar_floor, pane_bed - collar_floor + e); }
-            hull() { slanted() plate(pane + 8, pane_bed - collar_floor - e, pane_bed - collar_floor); slanted() plate(collar_side, pane_bed - collar_floor, pane_bed); }
+            foot();
+            hull() { plate(pane + 8, 0, e); slanted() plate(pane + 8, under, under + e); }
+            hull() { slanted() plate(pane + 8, under - e, under); slanted() plate(collar_side, under, pane_bed); }
             slanted() difference() {
-                plate(collar_side, pane_bed - collar_floor, pane_thickness);
+                plate(collar_side, under, pane_thickness);
                 plate(collar_side - 2 * rim_wall, pane_bed, pane_thickness + 1);
             }
         }
         slanted() plate(pane + pane_free, 0, 10);
-        // Water runs off through the corners.
-        slanted() for (x = [-1, 1], y = [-1, 1]) translate([x * collar_side / 2, y * collar_side / 2, pane_bed]) translate([-rim_gap, -rim_gap, 0]) cube([2 * rim_gap, 2 * rim_gap, 10]);
-        translate([0, 0, -pane_thickness - 1]) cylinder(d = window, h = 60);
+        // On the side of the lid, where the photographer stands, there is no rim, and the pane lies on the plate: all of its edge stands free.
+        slanted() translate([rim_wall - collar_side / 2, pane / 2 - 0.5, 0]) cube([collar_side - 2 * rim_wall, collar_side, 10]);
+        slanted() translate([-collar_side, collar_side / 2 - rim_gap, 0]) cube([2 * collar_side, collar_side, 10]);
+        // Water runs off there and through the two other corners.
+        slanted() for (x = [-1, 1]) translate([x * collar_side / 2, -collar_side / 2, pane_bed]) translate([-rim_gap, -rim_gap, 0]) cube([2 * rim_gap, 2 * rim_gap, 10]);
+        translate([0, 0, -collar_pocket - 1]) cylinder(d = window, h = 60);
         // Nothing stands below the plane of the wall but the foot.
-        difference() { translate([-50, -50, -40]) cube([100, 100, 40]); plate(collar_foot, -pane_thickness + 0.2, e); }
+        difference() { translate([-50, -50, -40]) cube([100, 100, 40]); foot(); }
     }
 }
 module pane_() { slanted() plate(pane, 0, pane_thickness); }

@@ -56,13 +56,55 @@ public class LightWindowTests
     public void TheRimHidesWhatIsLevelWithThePaneAndLetsWaterOff()
     {
         var (half, bed, top) = (Box.Figures["pane"] / 2, Box.Figures["pane_bed"], Box.Figures["pane_thickness"]);
-        double Edge(double degrees) => Enumerable.Range(1, 9).Average(i => Blocked(OnPane(0, half + 0.01, bed + (top - bed) * i / 10), Tilted(0, degrees), _lid, _collar) ? 0.0 : 1.0);
+        double Edge(double degrees) => Enumerable.Range(1, 9).Average(i => Blocked(OnPane(0, -half - 0.01, bed + (top - bed) * i / 10), Tilted(Math.PI, degrees), _lid, _collar) ? 0.0 : 1.0);
         Assert.AreEqual(0.0, Edge(0.1));
         Assert.AreEqual(0.5, Edge(Window.RimTo / 2), 0.15);
         Assert.AreEqual(1.0, Edge(Window.RimTo + 0.5));
-        var corner = Tilted(Math.PI / 4, 0);
-        Assert.IsFalse(Blocked(OnPane(half + 0.1, half + 0.1, bed + 0.2), corner, _lid, _collar), "the corner stands open down to the plate");
-        Assert.IsTrue(Blocked(OnPane(half + 0.1, half + 0.1, bed - 0.2), corner, _lid, _collar), "below the plate it does not");
+        var corner = Tilted(3 * Math.PI / 4, 0);
+        Assert.IsFalse(Blocked(OnPane(half + 0.1, -half - 0.1, bed + 0.2), corner, _lid, _collar), "the corner stands open down to the plate");
+        Assert.IsTrue(Blocked(OnPane(half + 0.3, -half - 0.3, bed - 0.2), corner, _lid, _collar), "below the plate it does not");
+    }
+
+    /// <summary>The edge on the side of the lid stands free: it sees a light that lies level with the pane, as far as the rims of the sides let it and but for a tenth that a lug of the lid may hide, and nothing that lies below the end of the plate.</summary>
+    [TestMethod]
+    public void TheEdgeOnTheSideOfTheLidStandsFree()
+    {
+        double Edge(double turn, double degrees) => (from x in new[] { -6.9, -3, 0, 3, 6.9 }
+                                                     from i in Enumerable.Range(1, 9)
+                                                     select Blocked(OnPane(x, Box.Figures["pane"] / 2 + 0.01, Box.Figures["pane_thickness"] * i / 10), Tilted(turn * Math.PI / 180, degrees), _lid, _collar) ? 0.0 : 1.0).Average();
+        foreach (var turn in new[] { 0.0, 30, 60, -60 })
+        {
+            foreach (var degrees in new[] { 0.1, 5, 30 }) Assert.IsGreaterThan(0.9, Edge(turn, degrees), $"{turn}, {degrees}");
+        }
+
+        Assert.AreEqual(1.0, Edge(0, 0.1));
+        Assert.AreEqual(0.5, Edge(0, -Window.PlateHides / 2), 0.1);
+        Assert.AreEqual(0.0, Edge(0, -Window.PlateHides - 0.5));
+        Assert.IsLessThan(1.0, Edge(80, 1));
+    }
+
+    /// <summary>No line leads from that edge to the display or the status light: the plate hides them.</summary>
+    [TestMethod]
+    public void TheOpenEdgeSeesNoneOfTheBoxsOwnLights()
+    {
+        var (half, top) = (Box.Figures["pane"] / 2, Box.Figures["pane_thickness"]);
+        foreach (var hole in Holes.Where(h => h.Reference is "DS1" or "D5"))
+        {
+            foreach (var (from, hx, hy) in from x in new[] { -0.99, -0.5, 0, 0.5, 0.99 } from hx in new[] { -0.5, 0, 0.5 } from hy in new[] { -0.5, 0, 0.5 } select (x * half, hx, hy))
+            {
+                foreach (var proud in new[] { 0.1, 6.0 })
+                {
+                    var p = OnPane(from, half + 0.01, top - 0.05);
+                    double[] way = [hole.X + hx * hole.Width - p[0], Width - (hole.Y + hy * hole.Height) - p[1], Height + proud - p[2]];
+                    Assert.IsTrue(Blocked(p, way, _lid, _collar), $"{hole.Reference}, {from}, {hx}, {hy}, {proud} mm proud");
+                }
+            }
+        }
+
+        // A light that stood higher would be seen past the end of the plate.
+        var led = Holes.Single(h => h.Reference == "D5");
+        var upper = OnPane(0, half + 0.01, top - 0.05);
+        Assert.IsFalse(Blocked(upper, [led.X - upper[0], Width - led.Y - upper[1], Height + 60 - upper[2]], _lid, _collar));
     }
 
     /// <summary>No point of the display and of the status light, which may stand 6 mm proud of the lid, lies over the plane of the pane; a light that stands off the lid would.</summary>
@@ -88,7 +130,9 @@ public class LightWindowTests
                  {
                      $"the edge of the lid lies {N(Window.LidBelow)} degrees below the plane of the pane",
                      $"the display {N(Window.Behind(Holes.Single(h => h.Reference == "DS1")) - 90)} degrees and the status light {N(Window.Behind(Holes.Single(h => h.Reference == "D5")) - 90)} degrees below the plane of the pane",
-                     $"{N(Box.Figures["pane_thickness"] - Box.Figures["pane_bed"])} mm of its edges stand free",
+                     $"{N(Box.Figures["pane_thickness"] - Box.Figures["pane_bed"])} mm of three of its edges stand free",
+                     $"all {N(Box.Figures["pane_thickness"])} mm of the fourth",
+                     $"light from {N(Window.PlateHides)} degrees below the plane of the pane",
                      $"all of the edge from {N(Math.Round(Window.RimTo))} degrees on",
                  })
         {
