@@ -8,6 +8,7 @@ using Intervalometer.Settings.Store;
 using Intervalometer.VirtualBoard;
 using Intervalometer.VirtualBoard.Camera;
 using Intervalometer.VirtualBoard.Pins;
+using static Intervalometer.Tests.Host.Light.MeteredRig;
 
 namespace Intervalometer.Tests.Host.Light;
 
@@ -18,34 +19,15 @@ namespace Intervalometer.Tests.Host.Light;
 [TestClass]
 public class LitFrameTests
 {
-    private const long Second = 1_000_000;
     private const long PressUs = 10 * Second;
-    private const int SensorAddress = 0x10;
 
     // The metered time of 25 s (2^(14/3)) and two thirds of a stop more.
     private const double Answer = 40.3175;
 
-    private static Board Metered(Func<long, double> lux, Action<Board>? set = null)
-    {
-        var board = new Board(new BoardOptions { LightAt = lux, Camera = new CameraOptions { Dial = CameraDial.Bulb } });
-        BoxSettings settings = board.Box!.Settings;
-        settings.AlwaysBulb = true;
-        settings.Plan.Shape = PlanShape.Single;
-        settings.Plan.SettleUs = 0;
-        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(14), 2));
-        set?.Invoke(board);
-        // LIGHT, its first field: a third down and up again is the reading of the camera's meter.
-        Tap(board, Button.Select, 3 * Second);
-        Tap(board, Button.Down, 4 * Second);
-        Tap(board, Button.Up, 5 * Second);
-        Tap(board, Button.Down, 6 * Second);
-        Tap(board, Button.Up, 7 * Second);
-        Tap(board, Button.Back, 8 * Second);
-        board.RunUntil(9 * Second);
-        return board;
-    }
+    private static Board Metered(Func<long, double> lux, Action<Board>? set = null) => Metered(new BoardOptions { LightAt = lux }, set);
 
-    private static void Tap(Board board, Button button, long atUs) => board.Press(button, atUs, 120_000);
+    private static Board Metered(BoardOptions options, Action<Board>? set) =>
+        MeteredRig.Metered(options, PlanShape.Single, new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(14), 2), set);
 
     private static void Fire(Board board, double untilSeconds)
     {
@@ -60,7 +42,7 @@ public class LitFrameTests
         double sum = 0;
         const long StepUs = 10_000;
         for (long at = frame.OpenUs; at < frame.CloseUs; at += StepUs) sum += lux(at + StepUs / 2) * Math.Min(StepUs, frame.CloseUs - at) / 1e6;
-        return Math.Log2(sum / (metered * lux(7 * Second)));
+        return Math.Log2(sum / (metered * lux(MeteredUs)));
     }
 
     private static double Length(Board board) => (board.Camera.Frames.Single().CloseUs - board.Camera.Frames.Single().OpenUs) / 1e6;
@@ -252,8 +234,8 @@ public class LitFrameTests
     [TestMethod]
     public void TheDarkFrameIsAsLongAsTheFrameWas()
     {
-        var options = new BoardOptions { LightAt = at => at < PressUs ? 20 : 40, Camera = new CameraOptions { Dial = CameraDial.Bulb, DarkFrame = true } };
-        using Board board = Metered(options.LightAt!, b => b.Box!.Settings.Camera.DarkFrame = true);
+        var options = new BoardOptions { LightAt = at => at < PressUs ? 20 : 40, Camera = new CameraOptions { DarkFrame = true } };
+        using Board board = Metered(options, b => b.Box!.Settings.Camera.DarkFrame = true);
         Fire(board, 40);
         Assert.AreEqual(Answer / 2, Length(board), 0.5);
         long ready = board.Box!.Desk!.Player.CameraReadyUs;

@@ -10,6 +10,7 @@ using Intervalometer.VirtualBoard.Pins;
 using Intervalometer.VirtualBoard.Plan;
 using Intervalometer.VirtualBoard.Report;
 using Intervalometer.VirtualBoard.Sky;
+using static Intervalometer.Tests.Host.Light.MeteredRig;
 
 namespace Intervalometer.Tests.Host.Light;
 
@@ -20,37 +21,25 @@ namespace Intervalometer.Tests.Host.Light;
 [TestClass]
 public class SeriesLightTests
 {
-    private const long Second = 1_000_000;
     private const long PressUs = 12 * Second;
     private const long IntervalUs = 10 * Second;
-    private const int SensorAddress = 0x10;
 
     // The metered time without glass, 4 s, is the answer.
     private const double Answer = 4;
 
     private static Board Metered(BoardOptions options, Action<Board>? set = null)
     {
-        var board = new Board(options with { Camera = new CameraOptions { Dial = CameraDial.Bulb } });
-        BoxSettings settings = board.Box!.Settings;
-        settings.AlwaysBulb = true;
-        settings.Plan.Shape = PlanShape.Series;
-        settings.Plan.SettleUs = 0;
-        settings.Plan.IntervalUs = IntervalUs;
-        settings.Plan.Frames = 20;
-        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(6), 0));
-        set?.Invoke(board);
-        // LIGHT, its first field: a third down and up again is the reading of the camera's meter.
-        Tap(board, Button.Select, 3 * Second);
-        Tap(board, Button.Down, 4 * Second);
-        Tap(board, Button.Up, 5 * Second);
-        Tap(board, Button.Back, 6 * Second);
+        Board board = MeteredRig.Metered(options, PlanShape.Series, new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(6), 0), b =>
+        {
+            b.Box!.Settings.Plan.IntervalUs = IntervalUs;
+            b.Box.Settings.Plan.Frames = 20;
+            set?.Invoke(b);
+        });
         board.RunUntil(11 * Second);
         return board;
     }
 
     private static Board Metered(Func<long, double> lux, Action<Board>? set = null) => Metered(new BoardOptions { LightAt = lux }, set);
-
-    private static void Tap(Board board, Button button, long atUs) => board.Press(button, atUs, 120_000);
 
     // Fires the series and plays it to its end.
     private static double[] Fire(Board board)
@@ -137,7 +126,7 @@ public class SeriesLightTests
         double[] exposures = Fire(board);
         KeepsTheInterval(board);
         ISky sky = board.Sky!;
-        double reference = sky.Lux(5 * Second) * Math.Pow(2, 17 / 3.0);
+        double reference = sky.Lux(MeteredUs) * Math.Pow(2, 17 / 3.0);
         double worst = 0;
         for (int i = 0; i < exposures.Length; i++)
         {
