@@ -30,7 +30,9 @@ public sealed record DawnDraw(SkyChoice Sky, double Latitude, double Longitude, 
     /// <summary>Draws a dawn.</summary>
     /// <param name="seed">Seed of the study.</param>
     /// <param name="number">Number of the dawn; the kinds of sky take turns.</param>
-    public static DawnDraw Draw(int seed, int number)
+    /// <param name="lowestSun">The sun stands at least so high when the light is metered, degrees.</param>
+    /// <param name="highestSun">And at most so high.</param>
+    public static DawnDraw Draw(int seed, int number, double lowestSun = LowestSun, double highestSun = HighestSun)
     {
         var dice = new Dice((ulong)seed << 32 | (uint)number);
         string kind = SkyChoice.Kinds[number % SkyChoice.Kinds.Count];
@@ -39,8 +41,8 @@ public sealed record DawnDraw(SkyChoice Sky, double Latitude, double Longitude, 
         {
             double latitude = FarthestLatitude * (2 * dice.Fraction() - 1);
             DateTime day = new DateTime(2031, 1, 1, 0, 0, 0, DateTimeKind.Utc).AddDays(dice.Whole(0, 364));
-            double lowest = record is null ? LowestSun : LowestMeasuredSun;
-            double sun = lowest + (HighestSun - lowest) * dice.Fraction();
+            double lowest = record is null ? lowestSun : LowestMeasuredSun;
+            double sun = lowest + (highestSun - lowest) * dice.Fraction();
             var sky = new SkyChoice(kind, (int)dice.Whole(0, 1_000_000), 180 * dice.Fraction());
             int thirds = (int)dice.Whole(ShortestThirds, LongestThirds);
             double wait = ShortestWait + (LongestWait - ShortestWait) * dice.Fraction();

@@ -44,11 +44,23 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
         return new DawnStudy(played);
     }
 
+    /// <summary>The dawns of several studies as one.</summary>
+    public static DawnStudy Pool(IEnumerable<DawnStudy> studies) => new([.. studies.SelectMany(s => s.Dawns)]);
+
     /// <summary>The dawns.</summary>
     public IReadOnlyList<PlayedDawn> Dawns => dawns;
 
     /// <summary>The dawns whose frame the sensor ended, so that it saw all along.</summary>
     public IReadOnlyList<PlayedDawn> Seen { get; } = [.. dawns.Where(d => d.Sensor.SensorEndedIt)];
+
+    /// <summary>The groups that the table of the page shows, by name.</summary>
+    public IReadOnlyList<(string Name, IReadOnlyList<PlayedDawn> Dawns)> Groups =>
+    [
+        ("all dawns", dawns),
+        ("ended by the sensor", Seen),
+        ("ended with the sun ahead", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees < 90)]),
+        ("ended with the sun behind", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees >= 90)]),
+    ];
 
     /// <summary>The lowest sun at which the sensor ended a frame, degrees.</summary>
     public double LowestSeen => Seen.Count == 0 ? double.NaN : Seen.Min(d => d.Sensor.SunDegrees);
@@ -72,10 +84,11 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
         foreach (var kind in dawns.GroupBy(d => d.None.Draw.Sky.Kind)) Row(to, kind.Key, [.. kind], f => f.ErrorStops);
         to.WriteLine();
         to.WriteLine($"The sensor ended {Seen.Count} of the {dawns.Count} frames; in the others it was too dark, or the light was doubted, and the model stood in.");
-        to.WriteLine($"The lowest sun under which it ended one was {LowestSeen:F1} degrees; the highest under which it did not, {HighestMissed(layer: false):F1}, under a closed layer of cloud {HighestMissed(layer: true):F1}.");
+        to.WriteLine((Seen.Count == 0 ? "It ended no frame." : $"The lowest sun under which it ended one was {LowestSeen:F1} degrees.")
+            + Highest(" The highest under which it did not was {0:F1}.", HighestMissed(layer: false)) + Highest(" Under a closed layer of cloud it was {0:F1}.", HighestMissed(layer: true)));
         Row(to, "those it ended", Seen, f => f.ErrorStops);
-        Row(to, "sun ahead of camera", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees < 90)], f => f.ErrorStops);
-        Row(to, "sun behind camera", [.. Seen.Where(d => d.Sensor.Draw.Sky.AsideDegrees >= 90)], f => f.ErrorStops);
+        Row(to, "sun ahead of camera", Groups[2].Dawns, f => f.ErrorStops);
+        Row(to, "sun behind camera", Groups[3].Dawns, f => f.ErrorStops);
         Row(to, "all, at the box", Seen, f => f.AtBoxStops);
         to.WriteLine();
         to.WriteLine("By the altitude of the sun as the shutter opened. 'At the box' is the light that fell on the sensor: what is missing to");
@@ -89,9 +102,13 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
         }
     }
 
-    private double HighestMissed(bool layer) =>
+    /// <summary>The highest sun at which the sensor did not end a frame under a drawn sky, degrees; not a number when it ended all.</summary>
+    /// <param name="layer">Under a closed layer of cloud, or under the other drawn skies.</param>
+    public double HighestMissed(bool layer) =>
         dawns.Where(d => !d.Sensor.SensorEndedIt && SkyChoice.Recipes.Any(r => r.Name == d.None.Draw.Sky.Kind && r.LayerStops > 0 == layer))
             .Select(d => d.Sensor.SunDegrees).DefaultIfEmpty(double.NaN).Max();
+
+    private static string Highest(string words, double degrees) => double.IsNaN(degrees) ? "" : string.Format(System.Globalization.CultureInfo.InvariantCulture, words, degrees);
 
     private static void Row(TextWriter to, string name, IReadOnlyList<PlayedDawn> dawns, Func<PlayedFrame, double> error)
     {
