@@ -34,7 +34,7 @@ public sealed class DawnStudy(IReadOnlyList<PlayedDawn> dawns)
     public static DawnStudy Play(int seed, int count, double leg = SensorWindow.LevelLegDegrees, Action? done = null)
     {
         var played = new PlayedDawn[count];
-        Parallel.For(0, count, i =>
+        Parallel.For(0, count, OnePerProcessor.Options, i =>
         {
             DawnDraw draw = DawnDraw.Draw(seed, i);
             draw = draw with { Sky = draw.Sky with { LegDegrees = leg } };

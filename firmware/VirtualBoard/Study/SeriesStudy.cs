@@ -24,7 +24,7 @@ public sealed class SeriesStudy(IReadOnlyList<PlayedSeries> series)
     public static SeriesStudy Play(int seed, int count, double leg = SensorWindow.LevelLegDegrees, Action? done = null)
     {
         var played = new PlayedSeries[count];
-        Parallel.For(0, count, i =>
+        Parallel.For(0, count, OnePerProcessor.Options, i =>
         {
             SeriesDraw draw = SeriesDraw.Draw(seed, i);
             draw = draw with { Dawn = draw.Dawn with { Sky = draw.Dawn.Sky with { LegDegrees = leg } } };

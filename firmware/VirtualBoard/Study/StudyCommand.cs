@@ -56,7 +56,7 @@ public static class StudyCommand
         console.Progress().Start(progress =>
         {
             ProgressTask task = progress.AddTask("Seas", maxValue: makers.Length);
-            Parallel.For(0, makers.Length, i =>
+            Parallel.For(0, makers.Length, OnePerProcessor.Options, i =>
             {
                 results[i] = new SeaStudy(options).Play(makers[i]());
                 task.Increment(1);
