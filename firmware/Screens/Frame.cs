@@ -8,7 +8,7 @@ namespace Intervalometer.Screens;
 /// </summary>
 /// <remarks>
 /// Written for an interpreter: the work is done in whole bytes, and in the runtime's own block copies where possible.
-/// Drawing allocates nothing and never throws. Pixels outside the picture are dropped and counted, so that a test
+/// Drawing allocates nothing, and throws for nothing but a text that is null. Pixels outside the picture are dropped and counted, so that a test
 /// can fail on them. Columns run 0..127 from the left, rows 0..63 from the top; right and bottom edges are exclusive.
 /// </remarks>
 public sealed partial class Frame
