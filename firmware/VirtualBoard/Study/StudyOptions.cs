@@ -19,7 +19,7 @@ public sealed record StudyOptions
     public int WatchersOfShallowSeas { get; init; } = 3;
 
     /// <summary>How many people watch each traced shoreline of 17 minutes, each with presses of their own.</summary>
-    public int WatchersOfTheRecord { get; init; } = 10;
+    public int WatchersOfTheRecord { get; init; } = 40;
 
     /// <summary>Exposure, seconds.</summary>
     public double ExposureSeconds { get; init; } = 1;

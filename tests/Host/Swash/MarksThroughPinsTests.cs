@@ -104,6 +104,21 @@ public class MarksThroughPinsTests
         StringAssert.Contains(words, "Mark: marks a wave", "all 32 were timed: " + words);
     }
 
+    [TestMethod]
+    public void TheCardAsksToHoldMarkAsLongAsTheRunDoes()
+    {
+        using Board board = OnWaves();
+        for (int i = 0; i < BackwashLengths.Kept - 1; i++) board.Press(Button.Mark, (5 + 10 * i) * Second, 3 * Second);
+        // The last line has two things to say, for two seconds each.
+        string words = WordsAt(board, 311 * Second) + WordsAt(board, 313 * Second);
+        StringAssert.Contains(words, "Hold Mark as it runs back", "31 were timed: " + words);
+        StringAssert.Contains(words, "Fire starts", words);
+        board.Press(Button.Mark, 315 * Second, 3 * Second);
+        words = WordsAt(board, 321 * Second) + WordsAt(board, 323 * Second);
+        Assert.DoesNotContain("Hold Mark", words, "all 32 were timed");
+        StringAssert.Contains(words, "Fire starts", words);
+    }
+
     private static Board OnWaves()
     {
         var board = new Board(new BoardOptions());
