@@ -39,11 +39,11 @@ public partial class StudyPageTests
 
     /// <summary>
     /// What is announced and what happens may be 5 points apart. The cells that miss this are named with how far they miss it, so that no other
-    /// one may and these may get no worse: on the real beach frames are few and of the same waves, and in the 16 s swell the drill took two uneven hands for even ones.
+    /// one may and these may get no worse: of an uneven hand on the real beach and in the 16 s swell, the outings that the card found short enough were the lucky ones.
     /// </summary>
     [TestMethod]
-    [DataRow("| as the card recommends, exposure", 40, "traced beach", 2, 6, "traced beach", 3, 6)]
-    [DataRow("| an uneven hand, as the card recommends, exposure", 40, "traced beach", 3, 10, "swell 16 s", 4, 22)]
+    [DataRow("| as the card recommends, exposure", 40, "", 0, 0, "", 0, 0)]
+    [DataRow("| an uneven hand, as the card recommends, exposure", 40, "traced beach", 3, 8, "swell 16 s", 4, 22)]
     public void OnEverySeaOfThePageTheChanceIsNotFurtherOffThanThePageSays(string table, int least, string firstSea, int firstColumn, int firstLimit, string secondSea, int secondColumn, int secondLimit)
     {
         string[] seas = [.. KnownSeas.All.Select(s => s.Name), .. KnownSeas.Shallow.Select(s => s.Name), "traced beach"];
