@@ -15,9 +15,8 @@ public class StudyTests
         SecondsPerSeed = 8_192,
         ShallowSecondsPerSeed = 1_400,
         WatchersOfShallowSeas = 3,
-        // Half as many as in the whole study, which has ten times as many frames of other seas: one beach must not make up a whole class of announced chance.
+        // Half as many as in the whole study. The exposures are all of its four: a class of announced chance says something only where seas have such a chance.
         WatchersOfTheRecord = 20,
-        OtherExposures = [0.5, 2],
         Rows =
         [
             SeaStudy.AfterMark, SeaStudy.AfterMarkUntimed, SeaStudy.AfterMark + SeaStudy.Careless, SeaStudy.Rhythm,
