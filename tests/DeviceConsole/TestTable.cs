@@ -111,6 +111,7 @@ public static class TestTable
         run.Run("HeldMarkTests", "WavesTooShortToTimeLowerTheChanceOfARun", new HeldMarkTests().WavesTooShortToTimeLowerTheChanceOfARun);
         run.Run("HeldMarkTests", "OnlyASingleTapAmongHoldsIsABackwash", new HeldMarkTests().OnlyASingleTapAmongHoldsIsABackwash);
         run.Run("HeldMarkTests", "ARunThatBeginsIsNoPartOfARow", new HeldMarkTests().ARunThatBeginsIsNoPartOfARow);
+        run.Run("HeldMarkTests", "InARunATapAmongHoldsIsABackwashAsLongAsTheDisplayAsksForEveryOne", new HeldMarkTests().InARunATapAmongHoldsIsABackwashAsLongAsTheDisplayAsksForEveryOne);
         run.Run("HeldMarkTests", "ASlipSoonAfterAPressIsNoWave", new HeldMarkTests().ASlipSoonAfterAPressIsNoWave);
         run.Run("HeldMarkTests", "WavesTooShortToTimeLowerTheChanceOnTheRhythmAsWell", new HeldMarkTests().WavesTooShortToTimeLowerTheChanceOnTheRhythmAsWell);
         run.Run("HeldMarkTests", "TheShareFollowsTheSea", new HeldMarkTests().TheShareFollowsTheSea);
