@@ -72,7 +72,7 @@ public sealed class SeriesStudy(IReadOnlyList<PlayedSeries> series)
         to.WriteLine($"The sensor set {series.Sum(s => s.Followed.Count(f => f.FromSensor))} of the {frames} exposures.");
     }
 
-    private static string Cell(IReadOnlyCollection<double> errors) => errors.Count == 0 ? "-" : $"{DawnStudy.Size(errors, 0.5):F2} {DawnStudy.Size(errors, 0.95),5:F2} {DawnStudy.RightPercent(errors),4:F0} %";
+    private static string Cell(double[] errors) => errors.Length == 0 ? "-" : $"{DawnStudy.Size(errors, 0.5):F2} {DawnStudy.Size(errors, 0.95),5:F2} {DawnStudy.RightPercent(errors),4:F0} %";
 
-    private static string StepCell(IReadOnlyCollection<double> steps) => steps.Count == 0 ? "-" : $"{DawnStudy.Size(steps, 0.5):F3} {DawnStudy.Size(steps, 0.95),5:F2} {DawnStudy.Size(steps, 1),5:F2}";
+    private static string StepCell(double[] steps) => steps.Length == 0 ? "-" : $"{DawnStudy.Size(steps, 0.5):F3} {DawnStudy.Size(steps, 0.95),5:F2} {DawnStudy.Size(steps, 1),5:F2}";
 }
