@@ -130,7 +130,7 @@ internal static class BoxFigures
         yield return new("Try it in two minutes", "a promise to the reader: one command and one click");
         yield return new("for example two on each wave", "an example of marks that contradict each other");
         yield return new("for a 32-bit PC", "how the platform's runtime was built; tests/DeviceBoard/README.md");
-        yield return new("It takes about a quarter of an hour on two cores", "depends on the computer; .ci/run prints what it took");
+        yield return new("It takes about eleven minutes on two cores", "depends on the computer; .ci/run prints what it took");
     }
 
     private static string Span(int days) => days is > 175 and < 190 ? "half a year" : $"{days} days";
