@@ -45,6 +45,8 @@ public sealed partial class StudyReport
             for (int s = 0; s < results.Count; s++)
             {
                 Tally t = results[s].Way(shown[w]);
+                // The table has "too few" there.
+                if (t.Frames < FewestFrames / 2) continue;
                 var (low, high) = t.HitInterval;
                 bars.Add(new Bar
                 {
