@@ -33,7 +33,8 @@ public sealed record PlayedFrame(DawnDraw Draw, double ErrorStops, double AtBoxS
 public static class DawnPlay
 {
     private const string Glass = "ND 3.0";
-    private const double Tap = 0.12, Next = 0.7;
+    internal const double Tap = 0.12;
+    private const double Next = 0.7;
     private const double StepSeconds = 5;
     // Four minutes and the longest that anything may make of them.
     private const double LongestFrame = 2000;
@@ -44,14 +45,8 @@ public static class DawnPlay
     public static PlayedFrame Play(DawnDraw draw, LightHelp help)
     {
         using var board = new Board(new BoardOptions { Sky = draw.Sky, SensorFitted = help == LightHelp.Sensor, StartUtc = draw.Start, Place = draw.Place() });
-        Prepare(board, draw, help);
-        double at = DawnDraw.MeteringAt - Next;
-        // On LIGHT, which is home: into its first field, the metered time one third up, and back.
-        foreach (Button button in new[] { Button.Select, Button.Up, Button.Back })
-        {
-            board.Press(button, Us(at), Us(Tap));
-            at += Next;
-        }
+        Prepare(board, help);
+        Meter(board, draw.MeteredThirds);
         double fire = DawnDraw.MeteringAt + draw.WaitSeconds;
         board.Press(Button.Fire, Us(fire), Us(Tap));
         for (double now = fire; board.Camera.Frames.Count == 0; now += StepSeconds)
@@ -69,14 +64,28 @@ public static class DawnPlay
         return new PlayedFrame(draw, error, atBox, (frame.CloseUs - frame.OpenUs) / 1e6, draw.SunAt(frame.OpenUs / 1e6), ended);
     }
 
-    // As the photographer has set the box before: the glass on the lens, and a metered time one third below.
-    private static void Prepare(Board board, DawnDraw draw, LightHelp help)
+    /// <summary>Plans the presses that set the metered time, at <see cref="DawnDraw.MeteringAt"/>. Before them the box has a time one third shorter, and f/8.</summary>
+    /// <param name="board">The board, which has just been switched on.</param>
+    /// <param name="thirds">The metered time, thirds of a stop from 1 s.</param>
+    internal static void Meter(Board board, int thirds)
+    {
+        board.Box!.Settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(thirds - 1), 0));
+        double at = DawnDraw.MeteringAt - Next;
+        // On LIGHT, which is home: into its first field, the metered time one third up, and back.
+        foreach (Button button in new[] { Button.Select, Button.Up, Button.Back })
+        {
+            board.Press(button, Us(at), Us(Tap));
+            at += Next;
+        }
+    }
+
+    // As the photographer has set the box before: the glass on the lens, and what the box does about the light.
+    private static void Prepare(Board board, LightHelp help)
     {
         BoxSettings settings = board.Box!.Settings;
         settings.Kit.PutOn(1 << settings.Kit.Find(Glass));
-        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(draw.MeteredThirds - 1), 0));
         board.Box.Shore.Settings.DawnOn = help != LightHelp.None;
     }
 
-    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
+    internal static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 }

@@ -1,4 +1,3 @@
-using Intervalometer.Core.Exposure;
 using Intervalometer.Core.Light;
 using Intervalometer.Core.Release;
 using Intervalometer.Settings;
@@ -21,7 +20,7 @@ public sealed record SeriesFrame(double ErrorStops, double ExposureSeconds, bool
 public sealed record SeriesDraw(DawnDraw Dawn, int MeteredThirds, int IntervalSeconds)
 {
     private const double LowestSun = -5, HighestSun = 5;
-    // 1 s to 6.3 s: an interval of 10 s leaves room for a frame that grows by a stop of light lost.
+    // 1 s to 6.3 s: the shortest interval leaves room for a frame that grows by a stop of light lost.
     private const int LongestThirds = 8, ShortestInterval = 12, LongestInterval = 30;
 
     /// <summary>Draws a series.</summary>
@@ -40,7 +39,7 @@ public static class SeriesPlay
     /// <summary>Frames of each series.</summary>
     public const int Frames = 20;
 
-    private const double Tap = 0.12, Next = 0.7, FromMeteringToFire = 5, EndSeconds = 40;
+    private const double FromMeteringToFire = 5, EndSeconds = 40;
 
     /// <summary>Plays a series.</summary>
     /// <param name="draw">The series.</param>
@@ -56,22 +55,13 @@ public static class SeriesPlay
         settings.Plan.IntervalUs = draw.IntervalSeconds * 1_000_000L;
         settings.Plan.Frames = Frames;
         if (!follows) settings.SeriesTenths = 0;
-        settings.SetBase(new MeteredBase(new ApertureSetting(18), new IsoSetting(0), new ShutterSetting(draw.MeteredThirds - 1), 0));
-        double at = DawnDraw.MeteringAt - Next;
-        // On LIGHT, which is home: into its first field, the metered time one third up, and back.
-        foreach (Button button in new[] { Button.Select, Button.Up, Button.Back })
-        {
-            board.Press(button, Us(at), Us(Tap));
-            at += Next;
-        }
+        DawnPlay.Meter(board, draw.MeteredThirds);
         double fire = DawnDraw.MeteringAt + FromMeteringToFire;
-        board.Press(Button.Fire, Us(fire), Us(Tap));
-        board.RunUntil(Us(fire + Frames * draw.IntervalSeconds + EndSeconds));
+        board.Press(Button.Fire, DawnPlay.Us(fire), DawnPlay.Us(DawnPlay.Tap));
+        board.RunUntil(DawnPlay.Us(fire + Frames * draw.IntervalSeconds + EndSeconds));
         if (board.Camera.Frames.Count != Frames) throw new InvalidOperationException($"{board.Camera.Frames.Count} frames were taken: {draw}.");
         LineEdge[] closings = [.. board.Edges.Where(e => e.Line == Line.Shutter && e.Closed)];
         return [.. board.Camera.Frames.Select((frame, i) => new SeriesFrame(
             FrameLight.Stops(board.Sky!, frame, board.AimOf(closings[i].AtUs)!)!.Value, (frame.CloseUs - frame.OpenUs) / 1e6, board.Box.Shore.Dawn.Sensor.Series.Notes.From(i) == SeriesLight.Sensor))];
     }
-
-    private static long Us(double seconds) => (long)Math.Round(seconds * 1e6);
 }
