@@ -39,6 +39,8 @@ public sealed record SensorWindow(double LegDegrees = SensorWindow.LevelLegDegre
         [0, 0.022, 0.037, 0.075, 0.148, 0.274, 0.522, 0.889, 1],
     ];
 
+    private static readonly double[] s_sines = [.. Heights.Select(Sine)], s_cosines = [.. Turns.Select(Cosine)];
+
     /// <summary>What comes through of light from a direction, against light from straight above the pane.</summary>
     /// <param name="forward">The direction's part towards where the camera looks; its three parts have the length 1 together.</param>
     /// <param name="up">Its part towards the zenith.</param>
@@ -52,9 +54,9 @@ public sealed record SensorWindow(double LegDegrees = SensorWindow.LevelLegDegre
         double plate = sine >= 0 ? 1 : Elementary.Max(0, 1 + PlateHeights * sine / Elementary.Max(level, 1e-9));
         double height = Elementary.Asin(Elementary.Max(sine, 0)) / Elementary.RadiansPerDegree;
         int turn = 1;
-        while (turn < Turns.Count - 1 && back < Cosine(Turns[turn])) turn++;
+        while (turn < Turns.Count - 1 && back < s_cosines[turn]) turn++;
         // Between two turns the part of the cosine is drawn out evenly: what meets an edge grows as it does.
-        double from = Cosine(Turns[turn - 1]), part = (back - from) / (Cosine(Turns[turn]) - from);
+        double from = s_cosines[turn - 1], part = (back - from) / (s_cosines[turn] - from);
         double one = At(Through[turn - 1], height), other = At(Through[turn], height);
         return plate * (one + (other - one) * part);
     }
@@ -64,7 +66,7 @@ public sealed record SensorWindow(double LegDegrees = SensorWindow.LevelLegDegre
         int row = 1;
         while (row < Heights.Count - 1 && height > Heights[row]) row++;
         // Between two heights the part of the sine is drawn out evenly.
-        double from = Sine(Heights[row - 1]), part = (Sine(height) - from) / (Sine(Heights[row]) - from);
+        double from = s_sines[row - 1], part = (Sine(height) - from) / (s_sines[row] - from);
         return through[row - 1] + (through[row] - through[row - 1]) * part;
     }
 
